@@ -1,0 +1,212 @@
+"""The check values: numbers printed outside the project, and what our functions make of them."""
+
+from __future__ import annotations
+
+import csv
+import html
+import importlib
+import json
+from collections import Counter
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from aqualib.files import data_file
+from aqualib.sources import cite
+from aqualib.units import Q, label, number, registry
+
+COLUMNS = (
+    "id",
+    "function",
+    "inputs",
+    "output",
+    "expected",
+    "unit",
+    "tolerance",
+    "kind",
+    "source",
+    "locator",
+    "note",
+)
+KINDS = {
+    "published": "a number printed in a source",
+    "worked": "arithmetic shown in the row's note",
+    "library": "a general-purpose library, version named",
+    "identity": "a balance, a limit or a round trip",
+    "common practice": "a fact of the trade, no source",
+    "memory": "not confirmed in any source we could read",
+    "regression": "our own earlier output",
+}
+# These kinds are shown but are never the only reason to trust a function.
+WEAK_KINDS = frozenset({"common practice", "memory", "regression"})
+
+
+@dataclass(frozen=True, slots=True)
+class CheckValue:
+    """One row of `data/check_values.csv`."""
+
+    id: str
+    function: str
+    inputs: dict[str, Any]
+    output: str
+    expected: float
+    unit: str
+    tolerance: str
+    kind: str
+    source: str
+    locator: str
+    note: str
+
+    @property
+    def allowed(self) -> float:
+        """The largest difference that still agrees, in the row's unit."""
+        if self.tolerance.endswith("%"):
+            return abs(self.expected) * float(self.tolerance[:-1]) / 100.0
+        return float(self.tolerance)
+
+    @property
+    def origin(self) -> str:
+        """Where the expected value comes from, in words."""
+        if not self.source:
+            return KINDS[self.kind]
+        return cite(self.source, self.locator)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What our function makes of one check value."""
+
+    row: CheckValue
+    ours: float
+
+    @property
+    def agrees(self) -> bool:
+        """True if ours lies within the row's tolerance (a NaN never does)."""
+        # A tolerance of half a printed digit must admit the exact half.
+        return abs(self.ours - self.row.expected) <= self.row.allowed * (1 + 1e-9)
+
+
+class CheckFailedError(AssertionError):
+    """Our functions and at least one check value disagree."""
+
+
+@lru_cache(maxsize=1)
+def check_values() -> tuple[CheckValue, ...]:
+    """Return every row of `data/check_values.csv`."""
+    with data_file("check_values.csv").open(encoding="utf-8", newline="") as file:
+        return tuple(_read(row) for row in csv.DictReader(file))
+
+
+def rows_for(*functions: str) -> tuple[CheckValue, ...]:
+    """Return the rows of these functions, in file order; names are like "water.oxygen.saturation"."""
+    rows = tuple(row for row in check_values() if row.function in functions)
+    missing = set(functions) - {row.function for row in rows}
+    if missing:
+        message = f"no check value for {sorted(missing)}"
+        raise KeyError(message)
+    return rows
+
+
+def rows_by_id(*ids: str) -> tuple[CheckValue, ...]:
+    """Return the rows with these ids, in the order asked for."""
+    known = {row.id: row for row in check_values()}
+    return tuple(known[row_id] for row_id in ids)
+
+
+def find_function(path: str) -> Callable[..., Any]:
+    """Return the public function that `path` names, such as "water.oxygen.saturation"."""
+    module, _, name = path.rpartition(".")
+    found: Callable[..., Any] = getattr(importlib.import_module(f"aqualib.{module}"), name)
+    return found
+
+
+def evaluate(row: CheckValue, function: Callable[..., Any] | None = None) -> Outcome:
+    """Compute one row with its function, or with another that takes its place."""
+    compute = function or find_function(row.function)
+    result = compute(**{name: _value(value) for name, value in row.inputs.items()})
+    if row.output:
+        result = getattr(result, row.output)
+    if isinstance(result, registry.Quantity):
+        result = result.m_as(row.unit)
+    return Outcome(row, float(result))
+
+
+class Evidence:
+    """Check values beside our results; shows itself as a table. Made only if all agree."""
+
+    HEADINGS = ("case", "ours", "source says", "allowed", "kind", "source")
+
+    def __init__(self, outcomes: Iterable[Outcome]) -> None:
+        self.outcomes = tuple(outcomes)
+        wrong = [outcome for outcome in self.outcomes if not outcome.agrees]
+        if wrong:
+            lines = [f"{o.row.id}: ours {o.ours:.6g}, expected {o.row.expected:.6g}" for o in wrong]
+            raise CheckFailedError("; ".join(lines))
+
+    def cells(self) -> list[tuple[str, ...]]:
+        """Return the table's rows as text."""
+        return [
+            (
+                o.row.note.split(";")[0] or o.row.id,
+                f"{number(o.ours, 5)} {label(o.row.unit)}".strip(),
+                number(o.row.expected, 5),
+                _allowed_text(o.row),
+                o.row.kind,
+                o.row.origin,
+            )
+            for o in self.outcomes
+        ]
+
+    def __repr__(self) -> str:
+        cells = [self.HEADINGS, *self.cells()]
+        widths = [max(len(row[i]) for row in cells) for i in range(len(self.HEADINGS))]
+        lines = ["  ".join(t.ljust(w) for t, w in zip(row, widths, strict=True)) for row in cells]
+        return "\n".join(line.rstrip() for line in lines)
+
+    def _repr_html_(self) -> str:
+        head = "".join(f'<th scope="col">{heading}</th>' for heading in self.HEADINGS)
+        body = "".join(
+            "<tr>" + "".join(f"<td>{html.escape(text)}</td>" for text in row) + "</tr>"
+            for row in self.cells()
+        )
+        caption = f"<caption>{len(self.outcomes)} check values, all within tolerance</caption>"
+        return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def evidence(*functions: str) -> Evidence:
+    """Return every check value of these functions beside our results; raise if one disagrees."""
+    return Evidence(evaluate(row) for row in rows_for(*functions))
+
+
+def evidence_by_id(*ids: str) -> Evidence:
+    """Return these rows beside our results; raise if one disagrees."""
+    return Evidence(evaluate(row) for row in rows_by_id(*ids))
+
+
+def counts_by_kind() -> dict[str, int]:
+    """Return how many check values there are of each kind."""
+    counted = Counter(row.kind for row in check_values())
+    return {kind: counted.get(kind, 0) for kind in KINDS}
+
+
+def _allowed_text(row: CheckValue) -> str:
+    return f"±{row.tolerance.replace('%', ' %').replace('  ', ' ')}"
+
+
+def _read(row: dict[str, str]) -> CheckValue:
+    inputs = json.loads(row["inputs"])
+    expected = float(row["expected"])
+    rest = {k: row[k] for k in COLUMNS if k not in {"inputs", "expected"}}
+    return CheckValue(inputs=inputs, expected=expected, **rest)
+
+
+def _value(value: Any) -> Any:
+    """Turn "25 degC" into a quantity; leave numbers, flags and words as they are."""
+    if not isinstance(value, str):
+        return value
+    magnitude, _, unit = value.partition(" ")
+    try:
+        return Q(float(magnitude), unit) if unit else value
+    except ValueError:
+        return value

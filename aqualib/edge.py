@@ -1,0 +1,214 @@
+"""The public edge: check and strip units once, compute on plain SI numbers, put the unit back once.
+
+A function is written on plain SI floats or arrays. `public` reads the valid ranges from its
+annotations and makes the function the world calls; the plain one stays reachable as `.bare`,
+for solvers and panels that have checked their inputs already.
+"""
+
+from __future__ import annotations
+
+import functools
+import inspect
+from collections.abc import Callable
+from typing import Annotated, Any, Generic, ParamSpec, TypeAlias, get_args, get_origin
+
+import numpy as np
+
+from aqualib.units import Amount, Quantity, base_unit, line_to, registry
+from aqualib.validity import OneOf, Range, ValidityError, YesNo
+
+P = ParamSpec("P")
+Rule: TypeAlias = Range | OneOf | YesNo
+Number: TypeAlias = Any
+"""Annotation of a plain number or array without unit."""
+Result: TypeAlias = Any
+
+__all__ = ["Amount", "Number", "OneOf", "PublicFunction", "Range", "YesNo", "public"]
+
+
+class PublicFunction(Generic[P]):
+    """A checked function with units at its edge, and its plain SI twin in `.bare`."""
+
+    def __init__(
+        self,
+        bare: Callable[P, Any],
+        returns: str | dict[str, str],
+        sources: tuple[str, ...],
+        together: Callable[..., None] | None,
+    ) -> None:
+        functools.update_wrapper(self, bare)
+        self.name = bare.__name__
+        self.bare = bare
+        self.returns = returns
+        self.sources = sources
+        self.together = together
+        self.signature = inspect.signature(bare, eval_str=True)
+        self.rules = {name: _rule(p) for name, p in self.signature.parameters.items()}
+        self.__signature__ = self.signature
+
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> Result:
+        """Check the arguments, compute, and return with units."""
+        bound = self.signature.bind(*args, **kwargs)
+        bound.apply_defaults()
+        plain = {name: self._plain(name, value) for name, value in bound.arguments.items()}
+        _check_shapes(plain)
+        if self.together is not None:
+            self.together(**plain)
+        return self._with_units(self.bare(**plain))  # type: ignore[call-arg,arg-type]
+
+    def __repr__(self) -> str:
+        return f"<{self.__module__}.{self.name}>"
+
+    def _plain(self, name: str, value: object) -> object:
+        rule = self.rules[name]
+        if value is None and self.signature.parameters[name].default is None:
+            return None
+        if isinstance(rule, OneOf):
+            return _word(name, value, rule)
+        if isinstance(rule, YesNo):
+            return _flag(name, value, rule)
+        return plain_number(name, value, rule)
+
+    def _with_units(self, result: Any) -> Result:
+        if isinstance(self.returns, str):
+            return _wrap(self.name, result, self.returns)
+        fields = {
+            name: _wrap(f"{self.name}.{name}", getattr(result, name), unit)
+            for name, unit in self.returns.items()
+        }
+        return type(result)(**fields)
+
+
+def public(
+    *,
+    returns: str | dict[str, str],
+    sources: tuple[str, ...],
+    together: Callable[..., None] | None = None,
+) -> Callable[[Callable[P, Any]], PublicFunction[P]]:
+    """Make a plain SI function public.
+
+    `returns` is the unit given back ("" for a plain number); for a function with several results
+    it is a dict from field to unit. `sources` are keys of `references.json`. `together` is called
+    with the plain arguments and raises if they do not go together.
+    """
+
+    def make(bare: Callable[P, Any]) -> PublicFunction[P]:
+        return PublicFunction(bare, returns, sources, together)
+
+    return make
+
+
+def plain_number(name: str, value: object, rule: Range) -> Any:
+    """Return `value` as a float or float array in SI base units, or raise `ValidityError`."""
+    magnitude = _magnitude(name, value, rule)
+    array = _as_floats(name, value, magnitude, rule)
+    _check_range(name, value, array, rule)
+    if rule.unit:
+        factor, offset = line_to(rule.unit, base_unit(rule.unit))
+        array = array * factor + offset
+    return float(array) if array.ndim == 0 else array
+
+
+def _rule(parameter: inspect.Parameter) -> Rule:
+    if get_origin(parameter.annotation) is Annotated:
+        for extra in get_args(parameter.annotation)[1:]:
+            if isinstance(extra, Range | OneOf | YesNo):
+                return extra
+    message = f"parameter {parameter.name!r} has no Range, OneOf or YesNo in its annotation"
+    raise TypeError(message)
+
+
+def _refuse(name: str, value: object, rule: Rule, why: str) -> ValidityError:
+    return ValidityError(name, _short(value), rule.text, rule.source, why)
+
+
+def _short(value: object) -> str:
+    if isinstance(value, registry.Quantity):
+        return f"{value:~}" if np.ndim(value.magnitude) == 0 else f"array in {value.units:~}"
+    text = repr(value)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _magnitude(name: str, value: object, rule: Range) -> object:
+    is_quantity = hasattr(value, "magnitude") and hasattr(value, "units")
+    if not is_quantity:
+        if rule.unit:
+            hint = f'has no unit; write Q(..., "{rule.unit}")'
+            raise _refuse(name, value, rule, hint)
+        return value
+    if not isinstance(value, registry.Quantity):
+        raise _refuse(name, value, rule, "is from another unit registry; use aqualib.units.Q")
+    if not value.is_compatible_with(rule.unit or "dimensionless"):
+        wanted = f'a unit such as "{rule.unit}"' if rule.unit else "a plain number without a unit"
+        raise _refuse(name, value, rule, f"has the wrong dimension; give {wanted}")
+    return value.m_as(rule.unit or "dimensionless")
+
+
+def _as_floats(name: str, value: object, magnitude: object, rule: Range) -> Any:
+    try:
+        array = np.asarray(magnitude)
+    except (ValueError, TypeError):
+        raise _refuse(name, value, rule, "is not a number or an array of numbers") from None
+    if array.dtype.kind not in "iuf":
+        raise _refuse(name, value, rule, "is not a number or an array of numbers")
+    if array.size == 0:
+        raise _refuse(name, value, rule, "is empty")
+    if isinstance(magnitude, np.ma.MaskedArray) and np.ma.is_masked(magnitude):
+        raise _refuse(name, value, rule, "has masked values")
+    return array.astype(float)
+
+
+def _check_range(name: str, value: object, array: Any, rule: Range) -> None:
+    # Written so that a comparison with NaN counts as bad.
+    inside = (array >= rule.low - rule.slack) & (array <= rule.high + rule.slack)
+    inside &= np.isfinite(array)
+    if rule.whole:
+        inside &= array == np.round(array)
+    if np.all(inside):
+        return
+    if array.ndim == 0:
+        why = "is not a finite number" if not np.isfinite(array) else "is out of range"
+        raise _refuse(name, value, rule, why)
+    place = tuple(int(i) for i in np.argwhere(~inside)[0])
+    worst = array[place]
+    why = "is not a finite number" if not np.isfinite(worst) else "is out of range"
+    index = ", ".join(map(str, place))
+    shown = f"{worst:g} {rule.unit}".strip()
+    raise ValidityError(f"{name}[{index}]", shown, rule.text, rule.source, why)
+
+
+def _check_shapes(plain: dict[str, Any]) -> None:
+    shapes = {name: np.shape(value) for name, value in plain.items() if np.ndim(value) > 0}
+    try:
+        np.broadcast_shapes(*shapes.values())
+    except ValueError:
+        names = ", ".join(shapes)
+        sizes = ", ".join(str(shape) for shape in shapes.values())
+        why = "do not fit together"
+        raise ValidityError(
+            names, f"shapes {sizes}", "equal shapes, or one number", "", why
+        ) from None
+
+
+def _word(name: str, value: object, rule: OneOf) -> str:
+    if not isinstance(value, str) or value not in rule.words:
+        raise _refuse(name, value, rule, "is not one of the choices")
+    return value
+
+
+def _flag(name: str, value: object, rule: YesNo) -> bool:
+    if not isinstance(value, bool | np.bool_):
+        raise _refuse(name, value, rule, "is neither True nor False")
+    return bool(value)
+
+
+def _wrap(name: str, result: Any, unit: str) -> Any:
+    if not np.all(np.isfinite(result)):
+        why = "came out as no finite number"
+        raise ValidityError(f"result of {name}", _short(result), "a finite number", "", why)
+    plain = float(result) if np.ndim(result) == 0 else np.asarray(result)
+    if not unit:
+        return plain
+    factor, offset = line_to(base_unit(unit), unit)
+    amount: Quantity = registry.Quantity(plain * factor + offset, unit)
+    return amount

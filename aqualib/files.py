@@ -1,0 +1,18 @@
+"""Where the data files are: beside the package in a checkout, inside it in a wheel."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+PACKAGE = Path(__file__).resolve().parent
+
+
+def data_file(name: str) -> Path:
+    """Return the path of a file in `data/`, whichever way the package was installed."""
+    # In a checkout the files at the top win, so that an edit is seen without a reinstall.
+    places = (PACKAGE.parent / "data", PACKAGE / "data")
+    for folder in places:
+        if (folder / name).is_file() and (folder / "check_values.csv").is_file():
+            return folder / name
+    message = f"data file {name!r} is in none of {[str(place) for place in places]}"
+    raise FileNotFoundError(message)

@@ -1,0 +1,1 @@
+"""The filter: media, flow, capture and treatment."""

@@ -1,0 +1,1 @@
+"""The lessons' workings: charts, panels, exercises and the refresh command."""

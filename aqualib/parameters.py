@@ -1,0 +1,85 @@
+"""The parameters: every number of the trade or of a model, its range and its origin."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from aqualib.files import data_file
+from aqualib.sources import cite
+from aqualib.units import Q, base_unit, line_to
+from aqualib.validity import Range
+
+COLUMNS = ("name", "value", "low", "high", "unit", "basis", "source", "locator", "note")
+BASES = ("published", "memory", "assumed", "judgement", "common practice")
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """One row of `data/parameters.csv`; numbers are in `unit` ("" for a plain number)."""
+
+    name: str
+    value: float
+    low: float
+    high: float
+    unit: str
+    basis: str
+    source: str
+    locator: str
+    note: str
+
+    @property
+    def quantity(self) -> Any:
+        """The value with its unit, or the plain number if it has none."""
+        return Q(self.value, self.unit) if self.unit else self.value
+
+    @property
+    def bare(self) -> float:
+        """The value in SI base units."""
+        return self.to_base(self.value)
+
+    @property
+    def range(self) -> Range:
+        """The range from low to high, for a check or a slider."""
+        return Range(self.low, self.high, self.unit, self.origin)
+
+    @property
+    def origin(self) -> str:
+        """Where the number comes from, in words."""
+        if self.source in {"", "assumed"}:
+            return {"common practice": "common practice, no source", "memory": "from memory"}.get(
+                self.basis, "assumed"
+            )
+        cited = cite(self.source, self.locator)
+        return cited if self.basis == "published" else f"{cited} ({self.basis})"
+
+    def to_base(self, value: float) -> float:
+        """Return a number in this parameter's unit as a number in SI base units."""
+        if not self.unit:
+            return value
+        factor, offset = line_to(self.unit, base_unit(self.unit))
+        return factor * value + offset
+
+
+@lru_cache(maxsize=1)
+def parameters() -> dict[str, Parameter]:
+    """Return every parameter in `data/parameters.csv`, by name."""
+    with data_file("parameters.csv").open(encoding="utf-8", newline="") as file:
+        return {row["name"]: _read(row) for row in csv.DictReader(file)}
+
+
+def parameter(name: str) -> Parameter:
+    """Return one parameter, or say which name is unknown."""
+    try:
+        return parameters()[name]
+    except KeyError:
+        message = f"parameter {name!r} is not in data/parameters.csv"
+        raise KeyError(message) from None
+
+
+def _read(row: dict[str, str]) -> Parameter:
+    numbers = {key: float(row[key]) for key in ("value", "low", "high")}
+    words = {key: row[key] for key in ("name", "unit", "basis", "source", "locator", "note")}
+    return Parameter(**numbers, **words)  # type: ignore[arg-type]

@@ -1,0 +1,93 @@
+"""The sources: what each key stands for, and what of it was actually read."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import Any
+
+from aqualib.files import data_file
+
+
+@lru_cache(maxsize=1)
+def references() -> dict[str, dict[str, Any]]:
+    """Return every source in `data/references.json` (CSL-JSON), by key."""
+    items = json.loads(data_file("references.json").read_text(encoding="utf-8"))
+    return {item["id"]: item for item in items}
+
+
+def source(key: str) -> dict[str, Any]:
+    """Return one source, or say which key is unknown."""
+    try:
+        return references()[key]
+    except KeyError:
+        message = f"source key {key!r} is not in data/references.json"
+        raise KeyError(message) from None
+
+
+def cite(key: str, locator: str = "") -> str:
+    """Return a short citation such as "Emerson et al. 1975, p. 2380"."""
+    item = source(key)
+    names = _names(item)
+    who = names[0] if names else item.get("publisher") or item["title"]
+    if len(names) == 2:
+        who = f"{names[0]} & {names[1]}"
+    elif len(names) > 2:
+        who = f"{names[0]} et al."
+    when = _year(item)
+    return ", ".join(part for part in (f"{who} {when}".strip(), locator) if part)
+
+
+def full_citation(key: str) -> str:
+    """Return the whole reference on one line, ending with what of it was read."""
+    item = source(key)
+    who = ", ".join(_names(item)) or item.get("publisher", "")
+    volume = str(item.get("volume", ""))
+    if item.get("issue"):
+        volume += f"({item['issue']})"
+    if item.get("page"):
+        volume += f": {item['page']}" if volume else f"p. {item['page']}"
+    publisher = item.get("publisher", "") if _names(item) else ""
+    parts = [
+        f"{who} ({_year(item) or 'no date'})".strip(),
+        item["title"],
+        item.get("container-title", ""),
+        volume.strip(),
+        item.get("number", ""),
+        publisher,
+        f"doi:{item['DOI']}" if item.get("DOI") else "",
+    ]
+    return ". ".join(part for part in parts if part) + f". [{what_was_read(key)}]"
+
+
+def what_was_read(key: str) -> str:
+    """Return in words what of the source was read, such as "read: abstract"."""
+    read = source(key)["custom"]["read"]
+    return "not read; from memory" if read == "not read" else f"read: {read}"
+
+
+class Bibliography:
+    """The sources a lesson used, in order of their keys; shows itself as a list."""
+
+    def __init__(self, keys: Iterable[str]) -> None:
+        self.keys = sorted(set(keys))
+        self.lines = [full_citation(key) for key in self.keys]
+
+    def __repr__(self) -> str:
+        return "\n".join(f"- {line}" for line in self.lines)
+
+
+def bibliography(keys: Iterable[str]) -> Bibliography:
+    """Return the full references for `keys`, each with what of it was read."""
+    return Bibliography(keys)
+
+
+def _names(item: dict[str, Any]) -> list[str]:
+    people = item.get("author", [])
+    return [person.get("family") or person.get("literal", "") for person in people]
+
+
+def _year(item: dict[str, Any]) -> str:
+    parts = item.get("issued", {}).get("date-parts", [[""]])
+    return str(parts[0][0])

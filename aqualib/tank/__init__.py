@@ -1,0 +1,1 @@
+"""The tank: its volume, its load, and the filter as part of it."""

@@ -1,0 +1,173 @@
+"""The one unit registry, the unit set in force, and how amounts are shown."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Any, TypeAlias
+from weakref import WeakMethod
+
+import pint
+
+from aqualib.validity import OneOf, ValidityError
+
+registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
+# One German degree of carbonate hardness is 10 mg CaO per litre, here as CaCO3
+# (molar masses 56.077 and 100.086 g/mol).
+registry.define("dKH = 17.848 mg/L")
+pint.set_application_registry(registry)  # type: ignore[no-untyped-call]
+
+Quantity: TypeAlias = pint.Quantity[Any]
+Amount: TypeAlias = Any
+"""Annotation of an argument that carries a unit; `edge` checks it when the function is called."""
+
+UNIT_SETS = ("metric", "us", "imperial")
+
+# metric unit -> the unit a US and an imperial reader uses for the same thing
+DISPLAY: dict[str, tuple[str, str]] = {
+    "L": ("gal", "imperial_gallon"),
+    "mL": ("fluid_ounce", "imperial_fluid_ounce"),
+    "L/h": ("gal/h", "imperial_gallon/h"),
+    "mm": ("inch", "inch"),
+    "cm": ("inch", "inch"),
+    "m": ("ft", "ft"),
+    "m**2": ("ft**2", "ft**2"),
+    "g": ("oz", "oz"),
+    "kg": ("lb", "lb"),
+    "g/day": ("oz/day", "oz/day"),
+    "kg/m**3": ("lb/ft**3", "lb/ft**3"),
+    "kg/m**2": ("lb/ft**2", "lb/ft**2"),
+    "kPa": ("psi", "psi"),
+    "degC": ("degF", "degF"),
+}
+
+LABELS: dict[str, str] = {
+    "L": "L",
+    "gal": "US gal",
+    "imperial_gallon": "imp gal",
+    "mL": "mL",
+    "fluid_ounce": "US fl oz",
+    "imperial_fluid_ounce": "imp fl oz",
+    "L/h": "L/h",
+    "gal/h": "US gal/h",
+    "imperial_gallon/h": "imp gal/h",
+    "inch": "in",
+    "m**2": "m²",
+    "ft**2": "ft²",
+    "kg/m**3": "kg/m³",
+    "lb/ft**3": "lb/ft³",
+    "kg/m**2": "kg/m²",
+    "lb/ft**2": "lb/ft²",
+    "degC": "°C",
+    "degF": "°F",
+    "m**2/s": "m²/s",
+    "1/m": "1/m",
+    "day": "days",
+}
+
+_system = "metric"
+_methods: list[WeakMethod[Callable[[], None]]] = []
+
+
+def Q(value: Any, unit: str) -> Quantity:  # noqa: N802 - the short name every lesson uses
+    """Return `value` with `unit`: `Q(25, "degC")`, `Q([1, 2], "mg/L")`."""
+    return registry.Quantity(value, unit)
+
+
+def get_units() -> str:
+    """Return the unit set in force: "metric", "us" or "imperial"."""
+    return _system
+
+
+def set_units(system: str) -> None:
+    """Show amounts in "metric", "us" or "imperial" units from now on (metric stays alongside)."""
+    global _system  # noqa: PLW0603 - the one setting of the package
+    if system not in UNIT_SETS:
+        valid = OneOf(UNIT_SETS).text
+        raise ValidityError("system", repr(system), valid, "", "is not a unit set")
+    _system = system
+    for reference in list(_methods):
+        listener = reference()
+        if listener is None:
+            _methods.remove(reference)
+        else:
+            listener()
+
+
+def on_units_change(listener: Callable[[], None]) -> None:
+    """Call the bound method `listener` after each change of the unit set, while its owner lives."""
+    _methods.append(WeakMethod(listener))
+
+
+@lru_cache(maxsize=512)
+def line_to(source: str, target: str) -> tuple[float, float]:
+    """Return (factor, offset) such that target = factor * source + offset."""
+    zero = float(Q(0.0, source).m_as(target))
+    hundred = float(Q(100.0, source).m_as(target))
+    return (hundred - zero) / 100.0, zero
+
+
+@lru_cache(maxsize=512)
+def base_unit(unit: str) -> str:
+    """Return the SI base unit of `unit` as text."""
+    return str(registry.get_base_units(unit)[1])
+
+
+def display_unit(metric_unit: str, system: str | None = None) -> str:
+    """Return the unit in which the unit set shows an amount that is metrically in `metric_unit`."""
+    chosen = _system if system is None else system
+    if chosen == "metric" or metric_unit not in DISPLAY:
+        return metric_unit
+    return DISPLAY[metric_unit][UNIT_SETS.index(chosen) - 1]
+
+
+def label(unit: str) -> str:
+    """Return how a reader sees `unit`, such as '°C' or 'US gal'."""
+    return LABELS.get(unit, unit)
+
+
+def number(value: float, digits: int = 3) -> str:
+    """Return `value` as plain text with about `digits` significant digits."""
+    if value == 0 or not math.isfinite(value):
+        return "0" if value == 0 else str(value)
+    magnitude = math.floor(math.log10(abs(value)))
+    if magnitude < -4:
+        return f"{value:.{digits - 1}e}"
+    # Rounding can carry 99.96 up to 100, so ask again after rounding.
+    rounded = round(value, max(0, digits - 1 - magnitude))
+    magnitude = math.floor(math.log10(abs(rounded))) if rounded else 0
+    return f"{rounded:.{max(0, digits - 1 - magnitude)}f}"
+
+
+def shown(value: float, metric_unit: str, digits: int = 3) -> str:
+    """Return a plain number in `metric_unit` as text in the unit set, metric alongside."""
+    metric = f"{number(value, digits)} {label(metric_unit)}".strip()
+    unit = display_unit(metric_unit)
+    if unit == metric_unit:
+        return metric
+    factor, offset = line_to(metric_unit, unit)
+    return f"{number(factor * value + offset, digits)} {label(unit)} ({metric})"
+
+
+def show(quantity: Quantity, digits: int = 3) -> str:
+    """Return a scalar quantity as text in the unit set, with the metric value beside it.
+
+    `show(Q(100, "L"))` gives "100 L", or "26.4 US gal (100 L)" after `set_units("us")`.
+    """
+    unit = metric_unit_of(quantity)
+    return shown(float(quantity.m_as(unit)), unit, digits)
+
+
+def metric_unit_of(quantity: Quantity) -> str:
+    """Return the metric unit in which to show `quantity`: its own or its metric twin."""
+    own = f"{quantity.units}"
+    for metric, others in DISPLAY.items():
+        if registry.Unit(metric) == quantity.units:
+            return metric
+        if any(registry.Unit(other) == quantity.units for other in others):
+            return metric
+    for text in ("mg/L", *LABELS):
+        if registry.Unit(text) == quantity.units:
+            return text
+    return own

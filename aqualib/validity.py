@@ -1,0 +1,69 @@
+"""What a function accepts, and the one error that says why a value was refused."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+# Unit conversion may leave 122 degF at 50.00000000001 degC; that is still 50 degC.
+ROUNDING = 1e-9
+
+
+class ValidityError(ValueError):
+    """A value was refused: names the parameter, the value, the valid range and its source."""
+
+    def __init__(self, parameter: str, value: object, valid: str, source: str, why: str) -> None:
+        self.parameter = parameter
+        self.value = value
+        self.valid = valid
+        self.source = source
+        self.why = why
+        origin = f" (source of the range: {source})" if source else ""
+        super().__init__(f"{parameter} = {value} {why}. Valid: {valid}{origin}.")
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """The numbers a parameter may take, in `unit` ("" for a plain number)."""
+
+    low: float
+    high: float
+    unit: str = ""
+    source: str = ""
+    whole: bool = False
+
+    @property
+    def text(self) -> str:
+        """The range as a reader sees it, such as '0 to 50 degC'."""
+        numbers = f"{self.low:g} to {self.high:g}"
+        return f"{numbers} {self.unit}".strip() + (" (whole number)" if self.whole else "")
+
+    @property
+    def slack(self) -> float:
+        """How far outside a value may lie and still count as a rounding of the end point."""
+        finite = [abs(end) for end in (self.low, self.high) if abs(end) != float("inf")]
+        return ROUNDING * max(finite, default=0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class OneOf:
+    """The words a parameter may take."""
+
+    words: tuple[str, ...]
+    source: str = ""
+
+    @property
+    def text(self) -> str:
+        """The choices as a reader sees them."""
+        return " or ".join(f'"{word}"' for word in self.words)
+
+
+@dataclass(frozen=True, slots=True)
+class YesNo:
+    """A parameter that is True or False."""
+
+    source: str = ""
+
+    @property
+    def text(self) -> str:
+        """The choices as a reader sees them."""
+        return "True or False"

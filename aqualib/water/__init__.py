@@ -1,0 +1,1 @@
+"""The water: its properties, oxygen, ammonia, nitrogen and carbonate chemistry."""

@@ -1,0 +1,357 @@
+"""Ammonia: how much of it is the poisonous kind, and how much is too much."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import numpy as np
+
+from aqualib.edge import Amount, Number, OneOf, Range, YesNo, public
+from aqualib.parameters import parameter
+from aqualib.validity import ValidityError
+from aqualib.water.ph_scales import FRESH_BELOW, SCALES, above_free, refuse_weak_nbs
+
+ZERO_CELSIUS = 273.15
+NITROGEN_IN_AMMONIA = 14.007 / 17.031
+SEA_LIMIT = ZERO_CELSIUS + 40.0
+
+
+def _fresh_pk(temperature: Any) -> Any:
+    """Return the pKa of ammonium in fresh water (Emerson et al. 1975)."""
+    return 0.09018 + 2729.92 / temperature
+
+
+def _sea_pk(temperature: Any, salinity: Any, ph_scale: str) -> Any:
+    """Return the pK of ammonium in sea water (Clegg & Whitfield 1995, eq. 18), on `ph_scale`."""
+    root = temperature**0.5
+    per_water = (
+        9.244605
+        - 2729.33 * (1.0 / 298.15 - 1.0 / temperature)
+        + (0.04203362 - 11.24742 / temperature) * salinity**0.25
+        + (-13.6416 + 1.176949 * root - 0.02860785 * temperature + 545.4834 / temperature)
+        * salinity**0.5
+        + (-0.1462507 + 0.0090226468 * root - 0.0001471361 * temperature + 10.5425 / temperature)
+        * salinity**1.5
+        + (0.004669309 - 0.0001691742 * root - 0.5677934 / temperature) * salinity**2
+        + (-2.354039e-5 + 0.009698623 / temperature) * salinity**2.5
+    )
+    total = per_water - np.log10(1.0 - 0.001005 * salinity)
+    # pH and pK move together from the total scale to another.
+    to_scale = above_free(temperature, salinity, "total") - above_free(
+        temperature, salinity, ph_scale
+    )
+    return total + to_scale
+
+
+def _check_sea(temperature: Any, salinity: Any, ph_scale: str, **_: Any) -> None:
+    refuse_weak_nbs(salinity, (ph_scale,))
+    salty = np.asarray(salinity) > FRESH_BELOW
+    if np.any(salty & (np.asarray(temperature) > SEA_LIMIT + 1e-6)):
+        valid = "0 to 40 degC in water saltier than 0.5"
+        why = "is too warm for the sea-water formula"
+        shown = np.asarray(temperature).max() - ZERO_CELSIUS
+        raise ValidityError("temperature", f"{shown:g} degC", valid, "CleggWhitfield1995", why)
+
+
+@public(returns="", sources=("EmersonEtAl1975", "CleggWhitfield1995"), together=_check_sea)
+def unionised_fraction(
+    ph: Annotated[Number, Range(6, 10, "", "EmersonEtAl1975")],
+    temperature: Annotated[Amount, Range(0, 50, "degC", "EmersonEtAl1975")],
+    salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0,
+    ph_scale: Annotated[str, OneOf(SCALES)] = "total",
+) -> Any:
+    """Return the share of total ammonia that is un-ionised (NH3), as a plain fraction 0 to 1.
+
+    Only this share passes easily through gills; a rise of one pH unit makes it nearly ten times
+    larger, so the same test reading can be harmless or deadly.
+
+    Equation: f = 1 / (1 + 10^(pK - pH)). In fresh water pK = 0.09018 + 2729.92 / T, with T in
+    kelvin. From salinity 0.5 up, pK follows Clegg & Whitfield 1995, eq. 18, on the pH scale named.
+
+    Parameters
+    ----------
+    ph : plain number, 6 to 10
+    temperature : quantity, 0 to 50 degC (to 40 degC in salt water)
+    salinity : plain number (practical salinity), 0 to 40
+    ph_scale : "free" or "total" or "seawater" or "nbs"
+        The scale the pH was read on; it matters only in salt water.
+
+    Returns
+    -------
+    plain number: mole fraction NH3 / (NH3 + NH4+), the same for mg N per litre
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range, has the wrong unit, or the NBS scale is asked for at
+        salinity 0.5 to 20.
+
+    Notes
+    -----
+    Source: EmersonEtAl1975 (fresh), CleggWhitfield1995 (salt).
+    Validity: fresh 0 to 50 °C, pH 6 to 10; salt -2 to 40 °C, salinity 0 to 40.
+    Departures: kelvin is Celsius + 273.15; the original tables used 273.2, which makes them
+    0.35 % higher. A misprint (2727.92) circulates; 2729.92 is right. At salinity 0.5 the two
+    formulas meet with a step of about 1 %.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> round(unionised_fraction(8.0, Q(25, "degC")), 4)
+    0.0537
+    """
+    fresh = np.asarray(salinity) <= FRESH_BELOW
+    if np.all(fresh):
+        pk = _fresh_pk(temperature) + 0.0 * salinity
+    elif not np.any(fresh):
+        pk = _sea_pk(temperature, salinity, ph_scale)
+    else:
+        pk = np.where(fresh, _fresh_pk(temperature), _sea_pk(temperature, salinity, ph_scale))
+    return 1.0 / (1.0 + 10.0 ** (pk - ph))
+
+
+@public(returns="mg/L", sources=("EmersonEtAl1975", "CleggWhitfield1995"), together=_check_sea)
+def unionised_ammonia_nitrogen(
+    total_ammonia_nitrogen: Annotated[Amount, Range(0, 1000, "mg/L")],
+    ph: Annotated[Number, Range(6, 10, "", "EmersonEtAl1975")],
+    temperature: Annotated[Amount, Range(0, 50, "degC", "EmersonEtAl1975")],
+    salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0,
+    ph_scale: Annotated[str, OneOf(SCALES)] = "total",
+) -> Any:
+    """Return the un-ionised ammonia in the water, in mg/L as nitrogen.
+
+    This is the part of a total-ammonia reading that harms fish.
+
+    Equation: NH3-N = f * TAN, with f from `unionised_fraction`.
+
+    Parameters
+    ----------
+    total_ammonia_nitrogen : quantity, 0 to 1000 mg/L, as nitrogen
+    ph : plain number, 6 to 10
+    temperature : quantity, 0 to 50 degC (to 40 degC in salt water)
+    salinity : plain number (practical salinity), 0 to 40
+    ph_scale : "free" or "total" or "seawater" or "nbs"
+
+    Returns
+    -------
+    quantity in mg/L, as nitrogen (times 1.2159 for mg/L as NH3)
+
+    Raises
+    ------
+    ValidityError
+        As `unionised_fraction`.
+
+    Notes
+    -----
+    Source: EmersonEtAl1975 (fresh), CleggWhitfield1995 (salt).
+    Validity: as `unionised_fraction`.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> unionised_ammonia_nitrogen(Q(1, "mg/L"), 8.0, Q(25, "degC")).round(4)
+    <Quantity(0.0537, 'milligram / liter')>
+    """
+    fraction = unionised_fraction.bare(ph, temperature, salinity, ph_scale)
+    return total_ammonia_nitrogen * fraction
+
+
+def _mussel_curve(ph: Any) -> Any:
+    """Return the pH dependence of the acute criterion, 1 at pH 8 (EPA 2013)."""
+    falling = 10.0 ** (7.204 - ph)
+    return 0.7249 * (0.0114 / (1.0 + falling) + 1.6181 / (1.0 + 1.0 / falling))
+
+
+@public(returns="mg/L", sources=("EPA2013",))
+def acute_criterion(
+    ph: Annotated[Number, Range(6.5, 9, "", "EPA2013")],
+    temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
+    sensitive_fish: Annotated[bool, YesNo()] = True,
+) -> Any:
+    """Return the fresh-water acute limit for total ammonia, in mg/L as nitrogen.
+
+    Above this, an hour can harm sensitive animals: act now.
+
+    Equation: the lower of 0.275 / (1 + 10^(7.204 - pH)) + 39.0 / (1 + 10^(pH - 7.204)) (with
+    salmonids) and 0.7249 (0.0114 / (1 + 10^(7.204 - pH)) + 1.6181 / (1 + 10^(pH - 7.204)))
+    x 23.12 x 10^(0.036 (20 - t)); without salmonids the last two factors stop at 51.93.
+
+    Parameters
+    ----------
+    ph : plain number, 6.5 to 9
+    temperature : quantity, 0 to 30 degC
+    sensitive_fish : True or False
+        True keeps the limit set for salmon and trout.
+
+    Returns
+    -------
+    quantity in mg/L, total ammonia as nitrogen, as a one-hour average
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: EPA2013.
+    Validity: pH 6.5 to 9, 0 to 30 °C, the printed tables; set to protect wild waters with
+    mussels, so it is strict for a tank without them.
+    Departures: none. Slips in circulation: 23.13 for 23.12, and 7204 for 7.204.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> acute_criterion(7.0, Q(20, "degC")).round(2)
+    <Quantity(16.76, 'milligram / liter')>
+    """
+    celsius = temperature - ZERO_CELSIUS
+    warm = 23.12 * 10.0 ** (0.036 * (20.0 - celsius))
+    if not sensitive_fish:
+        return 1e-3 * _mussel_curve(ph) * np.minimum(51.93, warm)
+    falling = 10.0 ** (7.204 - ph)
+    salmonids = 0.275 / (1.0 + falling) + 39.0 / (1.0 + 1.0 / falling)
+    return 1e-3 * np.minimum(salmonids, _mussel_curve(ph) * warm)
+
+
+@public(returns="mg/L", sources=("EPA2013",))
+def chronic_criterion(
+    ph: Annotated[Number, Range(6.5, 9, "", "EPA2013")],
+    temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
+) -> Any:
+    """Return the fresh-water chronic limit for total ammonia, in mg/L as nitrogen.
+
+    A tank that stays below this month after month protects sensitive animals.
+
+    Equation: 0.8876 (0.0278 / (1 + 10^(7.688 - pH)) + 1.1994 / (1 + 10^(pH - 7.688)))
+    x 2.126 x 10^(0.028 (20 - max(t, 7))).
+
+    Parameters
+    ----------
+    ph : plain number, 6.5 to 9
+    temperature : quantity, 0 to 30 degC
+
+    Returns
+    -------
+    quantity in mg/L, total ammonia as nitrogen, as a 30-day average
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: EPA2013.
+    Validity: pH 6.5 to 9, 0 to 30 °C, the printed tables.
+    Departures: none. A slip in circulation has 10 - max(t, 7) in the exponent; 20 gives the
+    printed 1.9 mg/L at pH 7 and 20 °C.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> chronic_criterion(7.0, Q(20, "degC")).round(3)
+    <Quantity(1.887, 'milligram / liter')>
+    """
+    celsius = np.maximum(temperature - ZERO_CELSIUS, 7.0)
+    falling = 10.0 ** (7.688 - ph)
+    curve = 0.8876 * (0.0278 / (1.0 + falling) + 1.1994 / (1.0 + 1.0 / falling))
+    return 1e-3 * curve * 2.126 * 10.0 ** (0.028 * (20.0 - celsius))
+
+
+def _as_total(
+    limit_as_ammonia: float, ph: Any, temperature: Any, salinity: Any, ph_scale: str
+) -> Any:
+    fraction = unionised_fraction.bare(ph, temperature, salinity, ph_scale)
+    return limit_as_ammonia * NITROGEN_IN_AMMONIA / fraction
+
+
+@public(returns="mg/L", sources=("EPA1989", "WAC173201A"), together=_check_sea)
+def saltwater_acute_criterion(
+    ph: Annotated[Number, Range(7, 9, "", "EPA1989")],
+    temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
+    salinity: Annotated[Number, Range(5, 40, "", "CleggWhitfield1995")] = 35.0,
+    ph_scale: Annotated[str, OneOf(SCALES)] = "total",
+) -> Any:
+    """Return the salt-water acute limit for total ammonia, in mg/L as nitrogen.
+
+    Above this, a short time can harm marine animals: act now.
+
+    Equation: TAN = (0.233 mg NH3/L) (14.007 / 17.031) / f, with f from `unionised_fraction`.
+
+    Parameters
+    ----------
+    ph : plain number, 7 to 9
+    temperature : quantity, 0 to 35 degC
+    salinity : plain number (practical salinity), 5 to 40
+    ph_scale : "free" or "total" or "seawater" or "nbs"
+
+    Returns
+    -------
+    quantity in mg/L, total ammonia as nitrogen
+
+    Raises
+    ------
+    ValidityError
+        As `unionised_fraction`.
+
+    Notes
+    -----
+    Source: EPA1989, read in WAC173201A.
+    Validity: the limit is for un-ionised ammonia; the total allowed depends on the pH scale.
+    Departures: f is from CleggWhitfield1995, not from the formula of 1989.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> saltwater_acute_criterion(8.0, Q(25, "degC"), 34).round(2)
+    <Quantity(3.55, 'milligram / liter')>
+    """
+    limit = parameter("saltwater_acute_unionised_ammonia").bare
+    return _as_total(limit, ph, temperature, salinity, ph_scale)
+
+
+@public(returns="mg/L", sources=("EPA1989", "WAC173201A"), together=_check_sea)
+def saltwater_chronic_criterion(
+    ph: Annotated[Number, Range(7, 9, "", "EPA1989")],
+    temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
+    salinity: Annotated[Number, Range(5, 40, "", "CleggWhitfield1995")] = 35.0,
+    ph_scale: Annotated[str, OneOf(SCALES)] = "total",
+) -> Any:
+    """Return the salt-water chronic limit for total ammonia, in mg/L as nitrogen.
+
+    A marine tank should stay below this all the time.
+
+    Equation: TAN = (0.035 mg NH3/L) (14.007 / 17.031) / f, with f from `unionised_fraction`.
+
+    Parameters
+    ----------
+    ph : plain number, 7 to 9
+    temperature : quantity, 0 to 35 degC
+    salinity : plain number (practical salinity), 5 to 40
+    ph_scale : "free" or "total" or "seawater" or "nbs"
+
+    Returns
+    -------
+    quantity in mg/L, total ammonia as nitrogen
+
+    Raises
+    ------
+    ValidityError
+        As `unionised_fraction`.
+
+    Notes
+    -----
+    Source: EPA1989, read in WAC173201A.
+    Validity: as `saltwater_acute_criterion`.
+    Departures: as `saltwater_acute_criterion`.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> saltwater_chronic_criterion(8.0, Q(25, "degC"), 34).round(3)
+    <Quantity(0.534, 'milligram / liter')>
+    """
+    limit = parameter("saltwater_chronic_unionised_ammonia").bare
+    return _as_total(limit, ph, temperature, salinity, ph_scale)
