@@ -24,7 +24,7 @@ ROOMS = (
     "water",
 )
 
-__all__ = ["__version__", *ROOMS]
+__all__ = ["__version__", *ROOMS]  # noqa: PLE0604
 
 
 def __getattr__(name: str) -> ModuleType:

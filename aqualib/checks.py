@@ -99,7 +99,7 @@ def check_values() -> tuple[CheckValue, ...]:
 
 
 def rows_for(*functions: str) -> tuple[CheckValue, ...]:
-    """Return the rows of these functions, in file order; names are like "water.oxygen.saturation"."""
+    """Return the rows of functions such as "water.oxygen.saturation", in file order."""
     rows = tuple(row for row in check_values() if row.function in functions)
     missing = set(functions) - {row.function for row in rows}
     if missing:

@@ -140,7 +140,8 @@ def _magnitude(name: str, value: object, rule: Range) -> object:
         raise _refuse(name, value, rule, "is from another unit registry; use aqualib.units.Q")
     if not value.is_compatible_with(rule.unit or "dimensionless"):
         wanted = f'a unit such as "{rule.unit}"' if rule.unit else "a plain number without a unit"
-        raise _refuse(name, value, rule, f"has the wrong dimension; give {wanted}")
+        why = f"has the wrong dimension; give {wanted}"
+        raise _refuse(name, value, rule, why)
     return value.m_as(rule.unit or "dimensionless")
 
 

@@ -51,7 +51,7 @@ def full_citation(key: str) -> str:
     publisher = item.get("publisher", "") if _names(item) else ""
     parts = [
         f"{who} ({_year(item) or 'no date'})".strip(),
-        item["title"],
+        item.get("title", ""),
         item.get("container-title", ""),
         volume.strip(),
         item.get("number", ""),

@@ -16,7 +16,7 @@ registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
 # One German degree of carbonate hardness is 10 mg CaO per litre, here as CaCO3
 # (molar masses 56.077 and 100.086 g/mol).
 registry.define("dKH = 17.848 mg/L")
-pint.set_application_registry(registry)  # type: ignore[no-untyped-call]
+pint.set_application_registry(registry)
 
 Quantity: TypeAlias = pint.Quantity[Any]
 Amount: TypeAlias = Any

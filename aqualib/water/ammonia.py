@@ -1,4 +1,4 @@
-"""Ammonia: how much of it is the poisonous kind, and how much is too much."""
+"""Ammonia: how much of it is the poisonous kind, and how much is too much in fresh water."""
 
 from __future__ import annotations
 
@@ -7,12 +7,10 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, OneOf, Range, YesNo, public
-from aqualib.parameters import parameter
 from aqualib.validity import ValidityError
 from aqualib.water.ph_scales import FRESH_BELOW, SCALES, above_free, refuse_weak_nbs
 
 ZERO_CELSIUS = 273.15
-NITROGEN_IN_AMMONIA = 14.007 / 17.031
 SEA_LIMIT = ZERO_CELSIUS + 40.0
 
 
@@ -43,7 +41,8 @@ def _sea_pk(temperature: Any, salinity: Any, ph_scale: str) -> Any:
     return total + to_scale
 
 
-def _check_sea(temperature: Any, salinity: Any, ph_scale: str, **_: Any) -> None:
+def check_sea(temperature: Any, salinity: Any, ph_scale: str, **_: Any) -> None:
+    """Raise where the sea-water formula or the pH scale asked for does not reach."""
     refuse_weak_nbs(salinity, (ph_scale,))
     salty = np.asarray(salinity) > FRESH_BELOW
     if np.any(salty & (np.asarray(temperature) > SEA_LIMIT + 1e-6)):
@@ -53,7 +52,7 @@ def _check_sea(temperature: Any, salinity: Any, ph_scale: str, **_: Any) -> None
         raise ValidityError("temperature", f"{shown:g} degC", valid, "CleggWhitfield1995", why)
 
 
-@public(returns="", sources=("EmersonEtAl1975", "CleggWhitfield1995"), together=_check_sea)
+@public(returns="", sources=("EmersonEtAl1975", "CleggWhitfield1995"), together=check_sea)
 def unionised_fraction(
     ph: Annotated[Number, Range(6, 10, "", "EmersonEtAl1975")],
     temperature: Annotated[Amount, Range(0, 50, "degC", "EmersonEtAl1975")],
@@ -110,7 +109,7 @@ def unionised_fraction(
     return 1.0 / (1.0 + 10.0 ** (pk - ph))
 
 
-@public(returns="mg/L", sources=("EmersonEtAl1975", "CleggWhitfield1995"), together=_check_sea)
+@public(returns="mg/L", sources=("EmersonEtAl1975", "CleggWhitfield1995"), together=check_sea)
 def unionised_ammonia_nitrogen(
     total_ammonia_nitrogen: Annotated[Amount, Range(0, 1000, "mg/L")],
     ph: Annotated[Number, Range(6, 10, "", "EmersonEtAl1975")],
@@ -258,100 +257,3 @@ def chronic_criterion(
     falling = 10.0 ** (7.688 - ph)
     curve = 0.8876 * (0.0278 / (1.0 + falling) + 1.1994 / (1.0 + 1.0 / falling))
     return 1e-3 * curve * 2.126 * 10.0 ** (0.028 * (20.0 - celsius))
-
-
-def _as_total(
-    limit_as_ammonia: float, ph: Any, temperature: Any, salinity: Any, ph_scale: str
-) -> Any:
-    fraction = unionised_fraction.bare(ph, temperature, salinity, ph_scale)
-    return limit_as_ammonia * NITROGEN_IN_AMMONIA / fraction
-
-
-@public(returns="mg/L", sources=("EPA1989", "WAC173201A"), together=_check_sea)
-def saltwater_acute_criterion(
-    ph: Annotated[Number, Range(7, 9, "", "EPA1989")],
-    temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
-    salinity: Annotated[Number, Range(5, 40, "", "CleggWhitfield1995")] = 35.0,
-    ph_scale: Annotated[str, OneOf(SCALES)] = "total",
-) -> Any:
-    """Return the salt-water acute limit for total ammonia, in mg/L as nitrogen.
-
-    Above this, a short time can harm marine animals: act now.
-
-    Equation: TAN = (0.233 mg NH3/L) (14.007 / 17.031) / f, with f from `unionised_fraction`.
-
-    Parameters
-    ----------
-    ph : plain number, 7 to 9
-    temperature : quantity, 0 to 35 degC
-    salinity : plain number (practical salinity), 5 to 40
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-
-    Returns
-    -------
-    quantity in mg/L, total ammonia as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        As `unionised_fraction`.
-
-    Notes
-    -----
-    Source: EPA1989, read in WAC173201A.
-    Validity: the limit is for un-ionised ammonia; the total allowed depends on the pH scale.
-    Departures: f is from CleggWhitfield1995, not from the formula of 1989.
-
-    Examples
-    --------
-    >>> from aqualib.units import Q
-    >>> saltwater_acute_criterion(8.0, Q(25, "degC"), 34).round(2)
-    <Quantity(3.55, 'milligram / liter')>
-    """
-    limit = parameter("saltwater_acute_unionised_ammonia").bare
-    return _as_total(limit, ph, temperature, salinity, ph_scale)
-
-
-@public(returns="mg/L", sources=("EPA1989", "WAC173201A"), together=_check_sea)
-def saltwater_chronic_criterion(
-    ph: Annotated[Number, Range(7, 9, "", "EPA1989")],
-    temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
-    salinity: Annotated[Number, Range(5, 40, "", "CleggWhitfield1995")] = 35.0,
-    ph_scale: Annotated[str, OneOf(SCALES)] = "total",
-) -> Any:
-    """Return the salt-water chronic limit for total ammonia, in mg/L as nitrogen.
-
-    A marine tank should stay below this all the time.
-
-    Equation: TAN = (0.035 mg NH3/L) (14.007 / 17.031) / f, with f from `unionised_fraction`.
-
-    Parameters
-    ----------
-    ph : plain number, 7 to 9
-    temperature : quantity, 0 to 35 degC
-    salinity : plain number (practical salinity), 5 to 40
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-
-    Returns
-    -------
-    quantity in mg/L, total ammonia as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        As `unionised_fraction`.
-
-    Notes
-    -----
-    Source: EPA1989, read in WAC173201A.
-    Validity: as `saltwater_acute_criterion`.
-    Departures: as `saltwater_acute_criterion`.
-
-    Examples
-    --------
-    >>> from aqualib.units import Q
-    >>> saltwater_chronic_criterion(8.0, Q(25, "degC"), 34).round(3)
-    <Quantity(0.534, 'milligram / liter')>
-    """
-    limit = parameter("saltwater_chronic_unionised_ammonia").bare
-    return _as_total(limit, ph, temperature, salinity, ph_scale)

@@ -1,0 +1,93 @@
+"""How everything looks: one thing has one look in every lesson.
+
+Colours are the Okabe-Ito set, which colour-blind readers can tell apart; each thing also has its
+own dash, marker or hatch, and a label beside it, so that nothing rests on colour alone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+# Okabe & Ito 2008
+BLACK = "#000000"
+ORANGE = "#E69F00"
+SKY_BLUE = "#56B4E9"
+BLUISH_GREEN = "#009E73"
+YELLOW = "#F0E442"
+BLUE = "#0072B2"
+VERMILION = "#D55E00"
+REDDISH_PURPLE = "#CC79A7"
+
+INK = "#222222"
+FAINT = "#666666"
+GLASS = "#444444"
+PAPER = "#FFFFFF"
+
+POINTS = 11.0
+TEXT_SIZES = {"page": 1.0, "projector": 1.45}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """The look of one thing: its colour, dash, marker and hatch."""
+
+    colour: str
+    dash: Any = "-"
+    marker: str = ""
+    hatch: str = ""
+
+
+AMMONIA = Look(BLUE, "-", "o")
+NITRITE = Look(VERMILION, "--", "^")
+NITRATE = Look(BLUISH_GREEN, "-.", "s")
+OXYGEN = Look(SKY_BLUE, "-", "D")
+SOLIDS = Look("#999999", ":", "v", "///")
+FOOD = Look(ORANGE, "-", "P", "..")
+ANIMALS = Look(REDDISH_PURPLE, "-", "X", "\\\\")
+SAFE = Look(BLUISH_GREEN)
+CAUTION = Look(YELLOW, "-", "", "..")
+DANGER = Look(VERMILION, "-", "", "xx")
+
+_text_size = "page"
+
+
+def get_text_size() -> str:
+    """Return "page" or "projector"."""
+    return _text_size
+
+
+def set_text_size(size: str) -> None:
+    """Draw text at "page" size, or larger for a "projector"."""
+    global _text_size  # noqa: PLW0603 - one setting for every picture in the lesson
+    if size not in TEXT_SIZES:
+        message = f"text size = {size!r} is not one of {', '.join(TEXT_SIZES)}"
+        raise ValueError(message)
+    _text_size = size
+
+
+def points(relative: float = 1.0) -> float:
+    """Return the font size in points at the text size in force."""
+    return POINTS * relative * TEXT_SIZES[_text_size]
+
+
+def dress(axes: Any, x_label: str = "", y_label: str = "") -> None:
+    """Give axes the plain look: two spines, labels in ink."""
+    axes.spines[["top", "right"]].set_visible(False)
+    axes.tick_params(labelsize=points(0.9), colors=INK)
+    axes.set_xlabel(x_label, fontsize=points(), color=INK)
+    axes.set_ylabel(y_label, fontsize=points(), color=INK)
+
+
+def bare(axes: Any, width: float, height: float) -> None:
+    """Turn axes into a sheet to draw on, `width` by `height`, with equal scale."""
+    axes.set_axis_off()
+    axes.set_xlim(0.0, width)
+    axes.set_ylim(0.0, height)
+    axes.set_aspect("equal")
+
+
+def write(axes: Any, x: float, y: float, text: str = "", size: float = 1.0, **options: Any) -> Any:
+    """Write text on axes in the lesson's size and ink; returns the text artist."""
+    chosen = {"fontsize": points(size), "color": INK, "va": "center", **options}
+    return axes.text(x, y, text, **chosen)

@@ -1,0 +1,230 @@
+// The page side of a panel. It shows what Python sends and tells Python what the hand does.
+// Native inputs carry labels, so that the keyboard and a screen reader work as everywhere else.
+
+const SLOW = 500; // ms without an answer before progress is shown
+const STUCK = 8000; // ms without an answer before help is offered
+
+let count = 0;
+
+function make(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  element.append(...children);
+  return element;
+}
+
+// One question at a time goes to Python. While it computes, only the newest wish of each kind
+// waits, so that the picture follows the hand and never lags behind a queue.
+function conversation(model, onWaiting) {
+  const wishes = new Map();
+  let turn = Math.floor(Math.random() * 1e8);
+  let waiting = null;
+  let timers = [];
+
+  function next() {
+    if (waiting !== null || wishes.size === 0) return;
+    const [key, message] = wishes.entries().next().value;
+    wishes.delete(key);
+    turn += 1;
+    waiting = turn;
+    timers = [setTimeout(onWaiting, SLOW, "slow"), setTimeout(onWaiting, STUCK, "stuck")];
+    model.send({ ...message, turn });
+  }
+  return {
+    ask(message) {
+      wishes.set(`${message.do} ${message.name ?? ""}`, message);
+      next();
+    },
+    wants(name) {
+      return wishes.has(`set ${name}`);
+    },
+    answered() {
+      if (model.get("done") !== waiting) return;
+      timers.forEach(clearTimeout);
+      waiting = null;
+      onWaiting("done");
+      next();
+    },
+  };
+}
+
+function sliderControl(spec, ask, wants) {
+  const id = `aqualib-${(count += 1)}`;
+  const range = make("input", {
+    type: "range", id, min: spec.low, max: spec.high, step: spec.step,
+    "aria-describedby": `${id}-about`,
+  });
+  const unit = spec.unit ? ` in ${spec.unit}` : "";
+  const box = make("input", {
+    type: "text", inputmode: "decimal", size: 6, autocomplete: "off",
+    "aria-label": `${spec.label}${unit}, as a number`,
+  });
+  const metric = make("span", { class: "aqualib-metric" });
+  const element = make("div", { class: "aqualib-control" },
+    make("label", { for: id }, spec.label),
+    make("span", { class: "aqualib-number" }, box, make("span", {}, spec.unit), metric),
+    range,
+    make("small", { id: `${id}-about` }, spec.about),
+  );
+  const text = (value) => String(Number(value.toFixed(Math.max(spec.digits, 2))));
+  const say = () => range.setAttribute("aria-valuetext", `${box.value} ${spec.unit}`.trim());
+  let typing = false;
+  range.addEventListener("input", () => {
+    box.value = text(range.valueAsNumber);
+    metric.textContent = "";
+    say();
+    ask({ do: "set", name: spec.name, value: range.valueAsNumber });
+  });
+  box.addEventListener("input", () => { typing = true; });
+  box.addEventListener("change", () => {
+    typing = false;
+    const value = Number(box.value.trim().replace(",", "."));
+    const sent = box.value.trim() !== "" && Number.isFinite(value) ? value : box.value;
+    ask({ do: "set", name: spec.name, value: sent });
+  });
+  return {
+    element,
+    show(reading) {
+      if (typing || wants(spec.name)) return;
+      range.value = reading.value;
+      box.value = text(reading.value);
+      metric.textContent = reading.metric && `(${reading.metric})`;
+      say();
+    },
+  };
+}
+
+function choiceControl(spec, ask) {
+  const id = `aqualib-${(count += 1)}`;
+  const select = make("select", { id });
+  for (const [value, words] of spec.words) select.append(make("option", { value }, words));
+  select.addEventListener("change", () => {
+    ask({ do: "set", name: spec.name, value: select.value });
+  });
+  return {
+    element: make("div", { class: "aqualib-control" },
+      make("label", { for: id }, spec.label), select),
+    show(reading) { select.value = reading.value; },
+  };
+}
+
+function tickControl(spec, ask) {
+  const box = make("input", { type: "checkbox" });
+  box.addEventListener("change", () => {
+    ask({ do: "set", name: spec.name, value: box.checked });
+  });
+  return {
+    element: make("div", { class: "aqualib-control" },
+      make("label", { class: "aqualib-tick" }, box, spec.label)),
+    show(reading) { box.checked = reading.value; },
+  };
+}
+
+const KINDS = { slider: sliderControl, choice: choiceControl, tick: tickControl };
+const UNIT_NAMES = { metric: "Metric", us: "US", imperial: "Imperial" };
+
+function render({ model, el }) {
+  const heading = make("h3", { class: "aqualib-title" }, model.get("title"));
+  const inSight = make("div");
+  const rest = make("div");
+  const folded = make("details", {}, make("summary", {}, "More settings"), rest);
+  const units = make("select", { "aria-label": "Units" });
+  for (const [value, name] of Object.entries(UNIT_NAMES)) {
+    units.append(make("option", { value }, name));
+  }
+  const large = make("input", { type: "checkbox" });
+  const reset = make("button", { type: "button" }, "Reset");
+  const settings = make("div", { class: "aqualib-settings" },
+    units, reset, make("label", { class: "aqualib-tick" }, large, "Large text"));
+  const error = make("p", { class: "aqualib-error", role: "alert" });
+  const answer = make("p", { class: "aqualib-answer" });
+  const image = make("img", { width: model.get("width"), height: model.get("height") });
+  const sentence = make("figcaption", { "aria-live": "polite", "aria-atomic": "true" });
+  const progress = make("p", { class: "aqualib-progress", role: "status" });
+  const root = make("section", {
+    class: "aqualib-panel", "aria-label": model.get("title"),
+    // The notebook's own arrow keys must not act while a slider has the focus.
+    "data-lm-suppress-shortcuts": "true",
+  },
+  make("div", { class: "aqualib-columns" },
+    make("div", { class: "aqualib-controls" }, heading, inSight, folded, settings),
+    make("div", { class: "aqualib-result" }, answer, error,
+      make("figure", {}, make("div", { class: "aqualib-picture" }, image, progress), sentence))));
+  el.append(root);
+
+  let controls = new Map();
+  let url = null;
+
+  const talk = conversation(model, (state) => {
+    const words = {
+      slow: "Working…",
+      stuck: "Still no answer. If this stays, use the menu: Run, Run All Cells.",
+      done: "",
+    };
+    if (progress.textContent !== words[state]) {
+      progress.replaceChildren(words[state]);
+      if (state !== "done") progress.append(make("progress", { "aria-label": "working" }));
+    }
+    root.toggleAttribute("aria-busy", state !== "done");
+  });
+
+  function buildControls() {
+    const focus = root.contains(document.activeElement) ? document.activeElement.id : "";
+    inSight.replaceChildren();
+    rest.replaceChildren();
+    controls = new Map();
+    model.get("controls").forEach((spec, place) => {
+      const control = KINDS[spec.kind](spec, talk.ask, talk.wants);
+      (place < model.get("in_sight") ? inSight : rest).append(control.element);
+      controls.set(spec.name, control);
+    });
+    folded.hidden = controls.size <= model.get("in_sight");
+    if (focus) root.querySelector(`#${focus}`)?.focus();
+  }
+
+  function showPicture() {
+    const bytes = model.get("png");
+    const fresh = URL.createObjectURL(new Blob([bytes], { type: "image/png" }));
+    const stale = url;
+    url = fresh;
+    image.src = fresh;
+    if (stale) setTimeout(() => URL.revokeObjectURL(stale), 1000);
+  }
+
+  function showRest() {
+    image.alt = model.get("sentence");
+    sentence.textContent = model.get("sentence");
+    const [what, number] = model.get("answer");
+    answer.replaceChildren(make("span", {}, `${what} `), make("strong", {}, number ?? ""));
+    error.textContent = model.get("error");
+    error.hidden = !model.get("error");
+    units.value = model.get("units");
+    large.checked = model.get("large");
+    root.classList.toggle("aqualib-large", model.get("large"));
+    const readings = model.get("readings");
+    controls.forEach((control, name) => control.show(readings[name]));
+  }
+
+  units.addEventListener("change", () => talk.ask({ do: "units", value: units.value }));
+  large.addEventListener("change", () => talk.ask({ do: "large", value: large.checked }));
+  reset.addEventListener("click", () => talk.ask({ do: "reset" }));
+
+  buildControls();
+  showPicture();
+  showRest();
+  const listeners = [
+    ["change:controls", buildControls],
+    ["change:png", showPicture],
+    ["change", () => { showRest(); talk.answered(); }],
+  ];
+  listeners.forEach(([name, listener]) => model.on(name, listener));
+  if (window.devicePixelRatio > 1) {
+    talk.ask({ do: "pixel ratio", value: window.devicePixelRatio });
+  }
+  return () => {
+    listeners.forEach(([name, listener]) => model.off(name, listener));
+    if (url) URL.revokeObjectURL(url);
+  };
+}
+
+export default { render };

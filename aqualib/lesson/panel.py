@@ -1,0 +1,194 @@
+"""The panel: sliders around a pure function, a picture, and a sentence that says what it shows."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import anywidget
+from traitlets import Bool, Bytes, Dict, Int, List, Unicode
+
+from aqualib.lesson.charts.picture import Chart, Picture
+from aqualib.lesson.charts.style import get_text_size, set_text_size
+from aqualib.lesson.controls import Control, assign
+from aqualib.units import UNIT_SETS, get_units, on_units_change, set_units
+from aqualib.validity import OneOf, ValidityError
+
+HERE = Path(__file__).parent
+IN_SIGHT = 4
+"""How many controls stand open; the rest are folded under one heading."""
+
+
+class PanelView(anywidget.AnyWidget):
+    """What the page shows; it knows nothing of the lesson."""
+
+    _esm = HERE / "panel.js"
+    _css = HERE / "panel.css"
+    title = Unicode().tag(sync=True)
+    controls: List[Any] = List().tag(sync=True)
+    readings = Dict().tag(sync=True)
+    in_sight = Int(IN_SIGHT).tag(sync=True)
+    units = Unicode().tag(sync=True)
+    large = Bool(default_value=False).tag(sync=True)
+    png = Bytes().tag(sync=True)
+    width = Int().tag(sync=True)
+    height = Int().tag(sync=True)
+    sentence = Unicode().tag(sync=True)
+    answer: List[Any] = List().tag(sync=True)
+    error = Unicode().tag(sync=True)
+    done = Int().tag(sync=True)
+
+
+class Panel:
+    """Controls, a pure `compute`, a chart that draws its result and a sentence that describes it.
+
+    Moving a slider in the page and calling `set` do the same thing: they assign `control.value`.
+    """
+
+    def __init__(
+        self,
+        title: str,
+        controls: Mapping[str, Control],
+        compute: Callable[..., Any],
+        chart: Chart,
+        describe: Callable[[Any], str],
+        answer: Callable[[Any], tuple[str, str]],
+    ) -> None:
+        """Make a panel; `answer` gives the one highlighted number as (what it is, the number)."""
+        self.title = title
+        self.controls = dict(controls)
+        self.compute = compute
+        self.describe = describe
+        self.answer = answer
+        self.picture = Picture(chart)
+        self.result: Any = None
+        self.sentence = ""
+        self.updates = 0
+        self._held = False
+        self._problem: Exception | None = None
+        width, height = (round(100 * inches) for inches in chart.size)
+        self.view = PanelView(title=title, width=width, height=height)
+        for control in self.controls.values():
+            control.observe(self._on_value, "value")
+        self.view.on_msg(self._on_message)
+        on_units_change(self._on_units)
+        self._show_controls()
+        self.update()
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """The controls' values, sliders in their metric units."""
+        return {name: control.value for name, control in self.controls.items()}
+
+    def set(self, **values: Any) -> str:
+        """Set controls by name, as a hand on the slider would, and return the sentence.
+
+        Numbers are in the control's metric unit. A value out of range is refused, and then
+        nothing changes.
+        """
+        unknown = set(values) - set(self.controls)
+        if unknown:
+            names = OneOf(tuple(self.controls)).text
+            why = "is not a control of this panel"
+            raise ValidityError("control", ", ".join(sorted(unknown)), names, "", why)
+        before = self.values
+        with self._one_update():
+            try:
+                for name, value in values.items():
+                    assign(self.controls[name], value)
+            except ValidityError:
+                for name, value in before.items():
+                    self.controls[name].value = value
+                raise
+        return self.sentence
+
+    def reset(self) -> str:
+        """Return every control to the lesson's start."""
+        return self.set(**{name: control.start for name, control in self.controls.items()})
+
+    def update(self) -> None:
+        """Compute, draw and describe; an error is shown in the panel in words, then raised."""
+        self.updates += 1
+        with self.view.hold_sync():
+            self.view.readings = {n: c.reading() for n, c in self.controls.items()}
+            try:
+                self.result = self.compute(**self.values)
+                png = self.picture.png(self.result)
+                self.sentence = self.describe(self.result)
+                answer = list(self.answer(self.result))
+            except Exception as problem:
+                self._problem = problem
+                self.view.error = str(problem) or type(problem).__name__
+                raise
+            self.view.png = png
+            self.view.sentence = self.sentence
+            self.view.answer = answer
+            self.view.error = ""
+
+    def _repr_mimebundle_(self, **_: Any) -> tuple[dict[str, Any], dict[str, Any]]:
+        live, _metadata = self.view._repr_mimebundle_() or ({}, {})
+        bundle = {
+            **{kind: data for kind, data in live.items() if "widget-view" in kind},
+            # A viewer without a kernel shows the still picture; nbval compares the sentence.
+            "image/png": base64.b64encode(self.view.png).decode("ascii"),
+            "text/plain": f"{self.title}. {self.sentence}",
+        }
+        return bundle, {"image/png": {"alt": self.sentence, "width": self.view.width}}
+
+    def _on_value(self, _change: Any) -> None:
+        if not self._held:
+            self.update()
+
+    @contextmanager
+    def _one_update(self) -> Iterator[None]:
+        """Let several controls change and update once, and only if something did change."""
+        before = self.values
+        self._held = True
+        try:
+            yield
+        finally:
+            self._held = False
+        if self.values != before or self.view.error:
+            self.update()
+
+    def _on_units(self) -> None:
+        self._show_controls()
+        self.update()
+
+    def _show_controls(self) -> None:
+        self.view.units = get_units()
+        self.view.large = get_text_size() == "projector"
+        self.view.controls = [{"name": n, **c.spec()} for n, c in self.controls.items()]
+
+    def _on_message(self, _view: Any, message: dict[str, Any], _buffers: Any) -> None:
+        """Do what the page asks; `done` tells it that the answer is there."""
+        with self.view.hold_sync():
+            try:
+                self._obey(message)
+            except ValidityError as refused:
+                if refused is self._problem:
+                    raise  # not a refused entry but a fault of the computation
+                self.view.error = str(refused)
+                self.view.readings = {n: c.reading() for n, c in self.controls.items()}
+            finally:
+                self.view.done = int(message.get("turn", 0))
+
+    def _obey(self, message: dict[str, Any]) -> None:
+        value = message.get("value")
+        match message.get("do"):
+            case "set" if message.get("name") in self.controls:
+                self.controls[message["name"]].take(value)
+            case "reset":
+                self.reset()
+            case "units" if value in UNIT_SETS:
+                set_units(value)
+            case "large":
+                set_text_size("projector" if value else "page")
+                self._on_units()
+            case "pixel ratio" if isinstance(value, int | float) and 0.5 <= value <= 4:
+                # Three steps are enough, and a picture four times as large is slow to send.
+                self.picture.pixel_ratio = min(2.0, max(1.0, round(value * 2) / 2))
+                self.update()

@@ -1,0 +1,144 @@
+"""What else the food becomes: oxygen used, carbon dioxide breathed out, and dirt."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from aqualib.edge import Amount, Number, Range, public
+from aqualib.parameters import parameter
+
+RATE = Range(0, 1e6, "g/day")
+CARBON_DIOXIDE_PER_OXYGEN = 44.009 / 31.998
+
+
+def _or_row(given: Any, name: str) -> Any:
+    """Return `given`, or the value of a parameter row where nothing was given."""
+    return parameter(name).bare if given is None else given
+
+
+@public(returns="g/day", sources=("TimmonsEbeling2013",))
+def oxygen_consumption(
+    feed: Annotated[Amount, RATE],
+    oxygen_per_feed: Annotated[Number, Range(0, 2)] = None,
+) -> Any:
+    """Return the oxygen that fish breathe for a day's food, in g/day.
+
+    A quarter of the food's weight goes in oxygen for the fish alone; the filter wants its own.
+
+    Equation: O = 0.25 F, with feed F.
+
+    Parameters
+    ----------
+    feed : quantity, 0 to 1e+06 g/day
+    oxygen_per_feed : plain number, 0 to 2
+        None takes `oxygen_per_feed` of `data/parameters.csv`.
+
+    Returns
+    -------
+    quantity in g/day
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: from memory of TimmonsEbeling2013; not confirmed.
+    Validity: daily mean of the fish alone; it peaks after a meal. With nitrification and other
+    bacteria 0.5, at most 1.0 (from memory); 1.25 if all the food is burnt (a trade article).
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> oxygen_consumption(Q(10, "g/day")).round(2)
+    <Quantity(2.5, 'gram / day')>
+    """
+    return _or_row(oxygen_per_feed, "oxygen_per_feed") * feed
+
+
+@public(returns="g/day", sources=("IUPACAtomicWeights",))
+def carbon_dioxide_production(
+    oxygen: Annotated[Amount, RATE],
+    respiratory_quotient: Annotated[Number, Range(0.5, 1.5)] = None,
+) -> Any:
+    """Return the carbon dioxide breathed out for the oxygen used, in g/day.
+
+    It weighs more than the oxygen taken in, and pulls the pH down unless the surface moves.
+
+    Equation: C = 1.3754 q O, with q the moles of CO2 given off per mole of O2 used.
+
+    Parameters
+    ----------
+    oxygen : quantity, 0 to 1e+06 g/day
+        As given by `oxygen_consumption`.
+    respiratory_quotient : plain number, 0.5 to 1.5
+        None takes `respiratory_quotient` of `data/parameters.csv`.
+
+    Returns
+    -------
+    quantity in g/day
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: IUPACAtomicWeights for 44.009 / 31.998; the quotient 1 is assumed.
+    Validity: breathing animals and bacteria; nitrifying bacteria use oxygen without giving off
+    carbon dioxide.
+    Departures: the rule 1.375 is 44 / 32.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> carbon_dioxide_production(Q(2.5, "g/day")).round(3)
+    <Quantity(3.438, 'gram / day')>
+    """
+    return (
+        CARBON_DIOXIDE_PER_OXYGEN * _or_row(respiratory_quotient, "respiratory_quotient") * oxygen
+    )
+
+
+@public(returns="g/day", sources=("TimmonsEbeling2013",))
+def solids_production(
+    feed: Annotated[Amount, RATE],
+    solids_per_feed: Annotated[Number, Range(0, 1)] = None,
+) -> Any:
+    """Return the dry solids that a day's food leaves in the water, in g/day.
+
+    About a quarter of the food comes out as dirt for the filter to catch.
+
+    Equation: S = 0.25 F, with feed F.
+
+    Parameters
+    ----------
+    feed : quantity, 0 to 1e+06 g/day
+    solids_per_feed : plain number, 0 to 1
+        None takes `solids_per_feed` of `data/parameters.csv`.
+
+    Returns
+    -------
+    quantity in g/day, dry weight
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: from memory of TimmonsEbeling2013; not confirmed.
+    Validity: faeces and a little uneaten food; overfeeding adds to it gram for gram.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> solids_production(Q(10, "g/day")).round(2)
+    <Quantity(2.5, 'gram / day')>
+    """
+    return _or_row(solids_per_feed, "solids_per_feed") * feed
