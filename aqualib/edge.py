@@ -15,15 +15,28 @@ from typing import Annotated, Any, Generic, ParamSpec, TypeAlias, get_args, get_
 import numpy as np
 
 from aqualib.units import Amount, Quantity, base_unit, line_to, registry
-from aqualib.validity import OneOf, Range, ValidityError, YesNo
+from aqualib.validity import AnyAmount, OneOf, Range, ValidityError, YesNo
 
 P = ParamSpec("P")
-Rule: TypeAlias = Range | OneOf | YesNo
+Rule: TypeAlias = Range | AnyAmount | OneOf | YesNo
 Number: TypeAlias = Any
 """Annotation of a plain number or array without unit."""
 Result: TypeAlias = Any
 
-__all__ = ["Amount", "Number", "OneOf", "PublicFunction", "Range", "YesNo", "public"]
+SAME = "same"
+"""Given as `returns`: the result comes back in the unit of the argument that is an `AnyAmount`."""
+
+__all__ = [
+    "SAME",
+    "Amount",
+    "AnyAmount",
+    "Number",
+    "OneOf",
+    "PublicFunction",
+    "Range",
+    "YesNo",
+    "public",
+]
 
 
 class PublicFunction(Generic[P]):
@@ -49,12 +62,18 @@ class PublicFunction(Generic[P]):
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> Result:
         """Check the arguments, compute, and return with units."""
         bound = self.signature.bind(*args, **kwargs)
+        given = {name: self._plain(name, value) for name, value in bound.arguments.items()}
+        # A default is a plain SI number already, the same one that `.bare` falls back on.
+        bound.arguments.update(given)
         bound.apply_defaults()
-        plain = {name: self._plain(name, value) for name, value in bound.arguments.items()}
+        plain = dict(bound.arguments)
         _check_shapes(plain)
         if self.together is not None:
             self.together(**plain)
-        return self._with_units(self.bare(**plain))  # type: ignore[call-arg,arg-type]
+        result = self.bare(**plain)  # type: ignore[call-arg]
+        if self.returns == SAME:
+            return _wrap(self.name, result, self._given_unit(args, kwargs))
+        return self._with_units(result)
 
     def __repr__(self) -> str:
         return f"<{self.__module__}.{self.name}>"
@@ -67,7 +86,15 @@ class PublicFunction(Generic[P]):
             return _word(name, value, rule)
         if isinstance(rule, YesNo):
             return _flag(name, value, rule)
+        if isinstance(rule, AnyAmount):
+            rule = _fitting_range(name, value, rule)
         return plain_number(name, value, rule)
+
+    def _given_unit(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> str:
+        """Return the unit of the argument that may have any of several dimensions."""
+        given = self.signature.bind(*args, **kwargs).arguments
+        amount = next(n for n, rule in self.rules.items() if isinstance(rule, AnyAmount))
+        return str(given[amount].units)
 
     def _with_units(self, result: Any) -> Result:
         if isinstance(self.returns, str):
@@ -88,7 +115,8 @@ def public(
     """Make a plain SI function public.
 
     `returns` is the unit given back ("" for a plain number); for a function with several results
-    it is a dict from field to unit. `sources` are keys of `references.json`. `together` is called
+    it is a dict from field to unit; `SAME` is the unit of the argument that is an `AnyAmount`.
+    `sources` are keys of `references.json`. `together` is called
     with the plain arguments and raises if they do not go together.
     """
 
@@ -112,9 +140,9 @@ def plain_number(name: str, value: object, rule: Range) -> Any:
 def _rule(parameter: inspect.Parameter) -> Rule:
     if get_origin(parameter.annotation) is Annotated:
         for extra in get_args(parameter.annotation)[1:]:
-            if isinstance(extra, Range | OneOf | YesNo):
+            if isinstance(extra, Rule):
                 return extra
-    message = f"parameter {parameter.name!r} has no Range, OneOf or YesNo in its annotation"
+    message = f"parameter {parameter.name!r} has no rule, such as a Range, in its annotation"
     raise TypeError(message)
 
 
@@ -127,6 +155,16 @@ def _short(value: object) -> str:
         return f"{value:~}" if np.ndim(value.magnitude) == 0 else f"array in {value.units:~}"
     text = repr(value)
     return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _fitting_range(name: str, value: object, rule: AnyAmount) -> Range:
+    """Return the range, zero and up, in the unit of the rule that has the value's dimension."""
+    if not isinstance(value, registry.Quantity):
+        return Range(0, float("inf"), rule.units[0], rule.source)
+    for unit in rule.units:
+        if value.is_compatible_with(unit):
+            return Range(0, float("inf"), unit, rule.source)
+    raise _refuse(name, value, rule, "has the wrong dimension")
 
 
 def _magnitude(name: str, value: object, rule: Range) -> object:

@@ -64,6 +64,7 @@ LABELS: dict[str, str] = {
     "m**2/s": "m²/s",
     "1/m": "1/m",
     "day": "days",
+    "percent": "%",
 }
 
 _system = "metric"
@@ -129,8 +130,10 @@ def label(unit: str) -> str:
 
 def number(value: float, digits: int = 3) -> str:
     """Return `value` as plain text with about `digits` significant digits."""
-    if value == 0 or not math.isfinite(value):
-        return "0" if value == 0 else str(value)
+    if not math.isfinite(value):
+        return str(value)
+    if abs(value) < 1e6 and abs(value - round(value)) < 1e-9:
+        return str(round(value))
     magnitude = math.floor(math.log10(abs(value)))
     if magnitude < -4:
         return f"{value:.{digits - 1}e}"

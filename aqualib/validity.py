@@ -34,8 +34,10 @@ class Range:
     @property
     def text(self) -> str:
         """The range as a reader sees it, such as '0 to 50 degC'."""
-        numbers = f"{self.low:g} to {self.high:g}"
-        return f"{numbers} {self.unit}".strip() + (" (whole number)" if self.whole else "")
+        numbers = f"{self.low:g} to {self.high:g} {self.unit}"
+        if self.high == float("inf"):
+            numbers = f"{self.low:g} {self.unit}".strip() + " or more"
+        return numbers.strip() + (" (whole number)" if self.whole else "")
 
     @property
     def slack(self) -> float:
@@ -67,3 +69,16 @@ class YesNo:
     def text(self) -> str:
         """The choices as a reader sees them."""
         return "True or False"
+
+
+@dataclass(frozen=True, slots=True)
+class AnyAmount:
+    """An amount from zero up whose dimension is left open: a mass, a rate, a concentration..."""
+
+    units: tuple[str, ...]
+    source: str = ""
+
+    @property
+    def text(self) -> str:
+        """The rule as a reader sees it, such as '0 or more in mg/L or g'."""
+        return f"0 or more in {' or '.join(self.units)}"

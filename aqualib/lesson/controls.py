@@ -36,6 +36,11 @@ class Slider(HasTraits):
             raise ValidityError(self.name, shown, limits.text, limits.source, "is out of range")
         return value
 
+    @property
+    def bare(self) -> float:
+        """The value in SI base units, as `.bare` functions take it."""
+        return self.parameter.to_base(self.value)
+
     def take(self, shown_value: Any) -> None:
         """Set the value from what the page sent, a number in the units shown."""
         if isinstance(shown_value, bool) or not isinstance(shown_value, int | float):
@@ -105,6 +110,11 @@ class Choice(HasTraits):
             raise ValidityError(self.name, repr(value), valid, "", "is not one of the choices")
         return value
 
+    @property
+    def bare(self) -> str:
+        """The word chosen."""
+        return self.value
+
     def take(self, shown_value: Any) -> None:
         """Set the value from what the page sent."""
         self.value = str(shown_value)
@@ -129,6 +139,11 @@ class Tick(HasTraits):
         self.name = name
         self.start = start
         super().__init__(value=start)
+
+    @property
+    def bare(self) -> bool:
+        """True or False."""
+        return self.value
 
     def take(self, shown_value: Any) -> None:
         """Set the value from what the page sent."""

@@ -45,6 +45,8 @@ class PanelView(anywidget.AnyWidget):
 class Panel:
     """Controls, a pure `compute`, a chart that draws its result and a sentence that describes it.
 
+    `compute` is called with each control's value by name, sliders in SI base units.
+
     Moving a slider in the page and calling `set` do the same thing: they assign `control.value`.
     """
 
@@ -115,7 +117,7 @@ class Panel:
         with self.view.hold_sync():
             self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             try:
-                self.result = self.compute(**self.values)
+                self.result = self.compute(**{n: c.bare for n, c in self.controls.items()})
                 png = self.picture.png(self.result)
                 self.sentence = self.describe(self.result)
                 answer = list(self.answer(self.result))

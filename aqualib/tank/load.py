@@ -115,13 +115,34 @@ class NitrogenBudget(NamedTuple):
     retained: Any
 
 
+def _shares(taken_up: Any, excreted: Any) -> tuple[Any, Any]:
+    if taken_up is None:
+        taken_up = parameter("feed_nitrogen_taken_up").bare
+    if excreted is None:
+        excreted = parameter("taken_up_nitrogen_excreted").bare
+    return taken_up, excreted
+
+
+def _check_shares(taken_up: Any, excreted: Any, **_: Any) -> None:
+    taken_up, excreted = _shares(taken_up, excreted)
+    ammonia = parameter("ammonia_per_protein").bare / parameter("nitrogen_in_protein").bare
+    if np.any(np.asarray(taken_up * excreted) < ammonia):
+        shown = f"{np.min(taken_up * excreted):g} together"
+        valid = f"a product of at least {ammonia:g}, the share that leaves as ammonia"
+        why = "leaves less excreted than the ammonia alone"
+        raise ValidityError("taken_up, excreted", shown, valid, "TimmonsEbeling2013", why)
+
+
 @public(
     returns=dict.fromkeys(NitrogenBudget._fields, "g/day"),
     sources=("TimmonsEbeling2013", "FAO77"),
+    together=_check_shares,
 )
 def nitrogen_budget(
     feed: Annotated[Amount, FEED],
     protein_fraction: Annotated[Number, SHARE],
+    taken_up: Annotated[Number, SHARE] = None,
+    excreted: Annotated[Number, SHARE] = None,
 ) -> Any:
     """Return where the food's nitrogen goes, as four rates in g/day.
 
@@ -136,6 +157,10 @@ def nitrogen_budget(
     feed : quantity, 0 to 1e+06 g/day
     protein_fraction : plain number, 0 to 1
         The label's crude protein; 45 % is 0.45.
+    taken_up : plain number, 0 to 1
+        None takes `feed_nitrogen_taken_up` of `data/parameters.csv`.
+    excreted : plain number, 0 to 1
+        None takes `taken_up_nitrogen_excreted` of `data/parameters.csv`.
 
     Returns
     -------
@@ -146,7 +171,8 @@ def nitrogen_budget(
     Raises
     ------
     ValidityError
-        If a value is out of range or has the wrong unit.
+        If a value is out of range or has the wrong unit, or less would be excreted than the
+        ammonia alone.
 
     Notes
     -----
@@ -166,8 +192,7 @@ def nitrogen_budget(
     """
     nitrogen = feed_nitrogen.bare(feed, protein_fraction)
     ammonia = ammonia_production.bare(feed, protein_fraction)
-    taken_up = parameter("feed_nitrogen_taken_up").bare
-    excreted = parameter("taken_up_nitrogen_excreted").bare
+    taken_up, excreted = _shares(taken_up, excreted)
     solids = (1.0 - taken_up) * nitrogen
     retained = taken_up * (1.0 - excreted) * nitrogen
     return NitrogenBudget(ammonia, nitrogen - ammonia - solids - retained, solids, retained)

@@ -219,8 +219,7 @@ def bow_front_volume(
 ) -> Any:
     """Return the volume of water in a tank with a bowed front, in L.
 
-    The bow adds roughly two thirds of a box as deep as the bulge; half of it, the usual guess,
-    is too little.
+    The bow adds about two thirds of its length times its bulge: 27 L in the example below.
 
     Equation: V = (l w + R^2 (a - sin a cos a)) d, with half angle a = 2 arctan(2 b / l) and
     radius R = l / (2 sin a).

@@ -32,7 +32,7 @@ def _as_total(
 
 @public(returns="mg/L", sources=("EPA1989", "WAC173201A"), together=check_sea)
 def saltwater_acute_criterion(
-    ph: Annotated[Number, Range(7, 9, "", "EPA1989")],
+    ph: Annotated[Number, Range(6.5, 9, "", "EPA1989")],
     temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
     salinity: Annotated[Number, Range(1, 40, "", "CFR13136")] = 35.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
@@ -45,7 +45,7 @@ def saltwater_acute_criterion(
 
     Parameters
     ----------
-    ph : plain number, 7 to 9
+    ph : plain number, 6.5 to 9
     temperature : quantity, 0 to 35 degC
     salinity : plain number (practical salinity), 1 to 40
     ph_scale : "free" or "total" or "seawater" or "nbs"
@@ -63,7 +63,8 @@ def saltwater_acute_criterion(
     -----
     Source: EPA1989, read in WAC173201A.
     Validity: the limit is for un-ionised ammonia; the total allowed depends on the pH scale.
-    The regulation applies it from salinity 10 up, and from 1 where it is the stricter.
+    The printed tables begin at pH 7 (from memory). The regulation applies it from salinity 10
+    up, and from 1 where it is the stricter.
     Departures: f is from CleggWhitfield1995, not from the formula of 1989.
 
     Examples
@@ -78,7 +79,7 @@ def saltwater_acute_criterion(
 
 @public(returns="mg/L", sources=("EPA1989", "WAC173201A"), together=check_sea)
 def saltwater_chronic_criterion(
-    ph: Annotated[Number, Range(7, 9, "", "EPA1989")],
+    ph: Annotated[Number, Range(6.5, 9, "", "EPA1989")],
     temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
     salinity: Annotated[Number, Range(1, 40, "", "CFR13136")] = 35.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
@@ -91,7 +92,7 @@ def saltwater_chronic_criterion(
 
     Parameters
     ----------
-    ph : plain number, 7 to 9
+    ph : plain number, 6.5 to 9
     temperature : quantity, 0 to 35 degC
     salinity : plain number (practical salinity), 1 to 40
     ph_scale : "free" or "total" or "seawater" or "nbs"

@@ -34,11 +34,12 @@ BRANCHES = {
 def scale_for(nitrogen: float) -> float:
     """Return the round amount (1, 2 or 5 times a power of ten) that fills the drawing."""
     power = 10.0 ** math.floor(math.log10(nitrogen))
-    return next(step * power for step in (1.0, 2.0, 5.0, 10.0) if nitrogen <= step * power * 1.0001)
+    steps = (step * power for step in (1.0, 2.0, 5.0, 10.0))
+    return next(step for step in steps if nitrogen <= step * 1.0001)
 
 
 class NitrogenFlow:
-    """The flow diagram of lesson 02, with a strip below that sets the ammonia against the limits."""
+    """The flow diagram of lesson 02; a strip below sets the ammonia against the limits."""
 
     size = (7.2, 5.2)
 
@@ -89,7 +90,8 @@ class NitrogenFlow:
         self.nitrate.set_xy(band((FILTER_RIGHT, middle), (99.0, middle), height))
         self.nitrate_amount.set_text(f"{number(1000.0 * result.budget.total_ammonia)} mg N")
         self.bill.set_text(
-            f"costs {number(result.oxygen_bill)} g oxygen\nand {number(result.alkalinity_bill)} g alkalinity"
+            f"costs {number(result.oxygen_bill)} g oxygen\n"
+            f"and {number(result.alkalinity_bill)} g alkalinity"
         )
         self._move_strip(result)
 
@@ -105,8 +107,15 @@ class NitrogenFlow:
         style.write(axes, 66.0, 32.0, "filter", weight="bold", ha="center")
         style.write(axes, 66.0, 12.5, "nitrite", ha="center")
         style.write(axes, 88.0, 33.0, "nitrate", weight="bold", ha="center")
-        style.write(axes, 99.0, 1.5, f"full height = {number(1000.0 * self.scale, 2)} mg N",
-                    ha="right", size=0.8, color=style.FAINT)
+        style.write(
+            axes,
+            99.0,
+            1.5,
+            f"full height = {number(1000.0 * self.scale, 2)} mg N",
+            ha="right",
+            size=0.8,
+            color=style.FAINT,
+        )
 
     def _strip(self, figure: Figure) -> list[Artist]:
         axes = figure.add_axes((0.035, 0.1, 0.93, 0.11))
@@ -126,7 +135,7 @@ class NitrogenFlow:
             style.write(axes, 1.0, 0.5, name, ha="center", size=0.9) for name in names
         ]
         (self.marker,) = axes.plot(
-            [1.0], [0.5], "o", markersize=11, color=style.BLUE, markeredgecolor="white", clip_on=False
+            [1.0], [0.5], "o", ms=11, color=style.BLUE, mec="white", clip_on=False
         )
         return [*self.zones, *self.zone_names, self.marker]
 

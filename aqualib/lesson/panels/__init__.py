@@ -1,0 +1,1 @@
+"""The panels, a module for each lesson."""

@@ -1,0 +1,71 @@
+"""The panel of lesson 00: a first slider, and what a tank's water weighs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from aqualib.lesson.charts.tank_section import TankWeight
+from aqualib.lesson.controls import Slider
+from aqualib.lesson.panel import Panel
+from aqualib.tank.volume import rectangular_volume
+from aqualib.units import shown
+from aqualib.water.properties import density
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """A tank's water: sides in cm, volume in L, mass in kg, floor load in kg/m2."""
+
+    length: float
+    depth: float
+    litres: float
+    mass: float
+    floor_load: float
+
+
+def compute_weight(
+    length: float, width: float, depth: float, temperature: float, salinity: float
+) -> Weight:
+    """Weigh the water of a box-shaped tank; SI numbers in."""
+    volume = rectangular_volume.bare(length, width, depth)
+    mass = float(volume * density.bare(temperature, salinity))
+    return Weight(
+        length=100.0 * length,
+        depth=100.0 * depth,
+        litres=1000.0 * volume,
+        mass=mass,
+        floor_load=mass / (length * width),
+    )
+
+
+def describe_weight(weight: Weight) -> str:
+    """Say what the picture shows."""
+    return (
+        f"{shown(weight.litres, 'L')} of water weighs {shown(weight.mass, 'kg')} and presses on "
+        f"the floor with {shown(weight.floor_load, 'kg/m**2')}; glass, gravel, rock and stand "
+        "come on top."
+    )
+
+
+def answer_weight(weight: Weight) -> tuple[str, str]:
+    """Give the highlighted number: the weight of the water."""
+    return "The water alone weighs", shown(weight.mass, "kg")
+
+
+def first_slider_panel() -> Panel:
+    """Return the panel of lesson 00."""
+    controls = {
+        "length": Slider("Length, inside", "tank_length", 5.0),
+        "width": Slider("Width, inside", "tank_width", 5.0),
+        "depth": Slider("Depth of the water", "water_depth", 5.0),
+        "salinity": Slider("Salinity", "tank_salinity", 1.0),
+        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+    }
+    return Panel(
+        "A first slider: how heavy is it?",
+        controls,
+        compute_weight,
+        TankWeight(),
+        describe_weight,
+        answer_weight,
+    )

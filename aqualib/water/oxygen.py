@@ -1,0 +1,278 @@
+"""Oxygen: how much the water can hold, and how fast air brings it in."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import numpy as np
+
+from aqualib.edge import Amount, Number, Range, public
+
+ZERO_CELSIUS = 273.15
+ATMOSPHERE = 101325.0
+STANDARD_TEMPERATURE = ZERO_CELSIUS + 20.0
+"""The temperature at which aerators are rated."""
+TEMPERATURE_FACTOR = 1.024
+"""How much faster oxygen crosses into the water per degree (IS 13166:1992, ASCE 2-06)."""
+
+
+@public(returns="mg/L", sources=("BensonKrause1984", "USGS2011"))
+def saturation(
+    temperature: Annotated[Amount, Range(0, 40, "degC", "USGS2011")],
+    salinity: Annotated[Number, Range(0, 40, "", "USGS2011")] = 0.0,
+    pressure: Annotated[Amount, Range(0.5, 1.1, "atm", "USGS2011")] = ATMOSPHERE,
+) -> Any:
+    """Return the oxygen that water holds when it is in balance with air, in mg/L.
+
+    Warm, salty and high-lying water holds less, just when fish and filter breathe more.
+
+    Equation: ln C = -139.34411 + 1.575701e5/T - 6.642308e7/T² + 1.243800e10/T³ - 8.621949e11/T⁴
+    - S (1.7674e-2 - 10.754/T + 2140.7/T²); at a pressure P in atm, times
+    P (1 - u/P) (1 - θP) / ((1 - u) (1 - θ)), with ln u = 11.8571 - 3840.70/T - 216961/T² and
+    θ = 0.000975 - 1.426e-5 t + 6.436e-8 t².
+
+    Parameters
+    ----------
+    temperature : quantity, 0 to 40 degC
+    salinity : plain number (practical salinity), 0 to 40
+    pressure : quantity, 0.5 to 1.1 atm
+        Air pressure where the tank stands, not reduced to sea level; left out, 1 atm.
+
+    Returns
+    -------
+    quantity in mg/L of dissolved oxygen
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: BensonKrause1984 in the form of USGS2011.
+    Validity: as the ranges above; moist air at the surface. Within 0.04 % of Garcia & Gordon
+    1992. Tables from before 1980 are 1 to 2 % higher.
+    Departures: u is the vapour pressure over fresh water at any salinity, as in the source.
+    Misprints in circulation: 11.8751 for 11.8571, and 1.43e-5 for 1.426e-5.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> saturation(Q(25, "degC")).round(2)
+    <Quantity(8.26, 'milligram / liter')>
+    >>> saturation(Q(25, "degC"), 35, Q(95, "kPa")).round(2)
+    <Quantity(6.34, 'milligram / liter')>
+    """
+    inverse = 1.0 / temperature
+    fresh = -139.34411 + inverse * (
+        1.575701e5 + inverse * (-6.642308e7 + inverse * (1.243800e10 - inverse * 8.621949e11))
+    )
+    salt = salinity * (1.7674e-2 + inverse * (-10.754 + inverse * 2140.7))
+    at_one_atmosphere = 1e-3 * np.exp(fresh - salt)
+    return at_one_atmosphere * _pressure_factor(temperature, pressure / ATMOSPHERE)
+
+
+def _pressure_factor(temperature: Any, atmospheres: Any) -> Any:
+    """Return saturation at a pressure over saturation at 1 atm (USGS 2011)."""
+    celsius = temperature - ZERO_CELSIUS
+    vapour = np.exp(11.8571 - 3840.70 / temperature - 216961.0 / temperature**2)
+    second = 0.000975 - 1.426e-5 * celsius + 6.436e-8 * celsius**2
+    dry = (atmospheres - vapour) / (1.0 - vapour)
+    return dry * (1.0 - second * atmospheres) / (1.0 - second)
+
+
+@public(returns="kPa", sources=("USStandardAtmosphere1976",))
+def air_pressure(altitude: Annotated[Amount, Range(0, 5000, "m")]) -> Any:
+    """Return the usual air pressure at a height above the sea, in kPa.
+
+    At 1000 m water holds 11 % less oxygen than at the sea. Weather moves the pressure by a few
+    per cent; a barometer that shows the true (station) pressure is better than this.
+
+    Equation: P = 101.325 (1 - 0.0065 H / 288.15)^5.25588 kPa, with the geopotential height
+    H = r z / (r + z) and r = 6 356 766 m.
+
+    Parameters
+    ----------
+    altitude : quantity, 0 to 5000 m
+
+    Returns
+    -------
+    quantity in kPa
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: USStandardAtmosphere1976, lowest layer; as coded in fluids 1.3.1.
+    Validity: the layer reaches 11 km; we stop where oxygen tables do. A yearly average for the
+    middle latitudes.
+    Departures: none; the exponent is g M / (R L) = 9.80665 x 28.9644 / (8314.32 x 0.0065).
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> air_pressure(Q(1000, "m")).round(2)
+    <Quantity(89.88, 'kilopascal')>
+    """
+    earth_radius = 6356766.0
+    height = earth_radius * altitude / (earth_radius + altitude)
+    exponent = 9.80665 * 28.9644 / (8314.32 * 0.0065)
+    return ATMOSPHERE * (1.0 - 0.0065 * height / 288.15) ** exponent
+
+
+@public(returns="1/h", sources=("IS13166", "ASCE206"))
+def transfer_coefficient(
+    transfer_coefficient_20: Annotated[Amount, Range(0, 200, "1/h")],
+    temperature: Annotated[Amount, Range(0, 40, "degC")],
+    temperature_factor: Annotated[Number, Range(1, 1.1)] = TEMPERATURE_FACTOR,
+) -> Any:
+    """Return the oxygen transfer coefficient at the tank's temperature, per hour.
+
+    It says how quickly the gap between what the water holds and what it could hold closes:
+    with 1 per hour, 63 % of the gap is gone in an hour.
+
+    Equation: K_L a(t) = K_L a(20) θ^(t - 20), with θ = 1.024.
+
+    Parameters
+    ----------
+    transfer_coefficient_20 : quantity, 0 to 200 1/h
+        At 20 °C.
+    temperature : quantity, 0 to 40 degC
+    temperature_factor : plain number, 1 to 1.1
+        θ; left out, 1.024.
+
+    Returns
+    -------
+    quantity in 1/h
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: IS13166, ASCE206 (θ = 1.024).
+    Validity: bubbles and surface aerators near room temperature; the ranges are ours.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> transfer_coefficient(Q(2, "1/h"), Q(25, "degC")).round(3)
+    <Quantity(2.252, '1 / hour')>
+    """
+    return transfer_coefficient_20 * temperature_factor ** (temperature - STANDARD_TEMPERATURE)
+
+
+@public(returns="g/h", sources=("ASCE206",))
+def transfer_rate(
+    transfer_coefficient: Annotated[Amount, Range(0, 200, "1/h")],
+    saturation: Annotated[Amount, Range(0, 50, "mg/L")],
+    concentration: Annotated[Amount, Range(0, 50, "mg/L")],
+    volume: Annotated[Amount, Range(0, 100000, "L")],
+) -> Any:
+    """Return the oxygen that passes from air to water, in g per hour.
+
+    The emptier the water, the faster it fills. Above saturation the figure is negative: bubbling
+    then drives oxygen out.
+
+    Equation: OTR = K_L a (C_s - C) V.
+
+    Parameters
+    ----------
+    transfer_coefficient : quantity, 0 to 200 1/h
+        At the tank's temperature, see `transfer_coefficient`.
+    saturation : quantity, 0 to 50 mg/L
+        See `saturation`.
+    concentration : quantity, 0 to 50 mg/L
+        Of dissolved oxygen now.
+    volume : quantity, 0 to 100000 L
+
+    Returns
+    -------
+    quantity in g/h of oxygen, negative above saturation
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: ASCE206.
+    Validity: well mixed water; the ranges are ours.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> transfer_rate(Q(2, "1/h"), Q(9.09, "mg/L"), Q(6, "mg/L"), Q(200, "L")).round(3)
+    <Quantity(1.236, 'gram / hour')>
+    """
+    return transfer_coefficient * (saturation - concentration) * volume
+
+
+@public(returns="g/h", sources=("ASCE206", "IS13166", "BensonKrause1984", "USGS2011"))
+def aerator_rate(
+    standard_rate: Annotated[Amount, Range(0, 100000, "g/h")],
+    temperature: Annotated[Amount, Range(0, 40, "degC", "USGS2011")],
+    concentration: Annotated[Amount, Range(0, 50, "mg/L")],
+    alpha: Annotated[Number, Range(0.1, 1.5)],
+    beta: Annotated[Number, Range(0.5, 1)],
+    salinity: Annotated[Number, Range(0, 40, "", "USGS2011")] = 0.0,
+    pressure: Annotated[Amount, Range(0.5, 1.1, "atm", "USGS2011")] = ATMOSPHERE,
+) -> Any:
+    """Return the oxygen that an aerator really delivers in the tank, in g per hour.
+
+    Makers rate aerators in clean, oxygen-free water at 20 °C; in a stocked tank near saturation
+    the same machine gives perhaps a fifth of that.
+
+    Equation: AOTR = SOTR α (β C_s(t, S, P) - C) / C_s(20 °C, fresh, 1 atm) 1.024^(t - 20).
+
+    Parameters
+    ----------
+    standard_rate : quantity, 0 to 100000 g/h
+        The rated figure (SOTR): fresh clean water, 20 °C, no oxygen, 1 atm.
+    temperature : quantity, 0 to 40 degC
+    concentration : quantity, 0 to 50 mg/L
+        Of dissolved oxygen kept in the tank.
+    alpha : plain number, 0.1 to 1.5
+        Transfer in tank water over transfer in clean water; parameter `aeration_alpha`.
+    beta : plain number, 0.5 to 1
+        Saturation in tank water over that in clean water of the same salinity; parameter
+        `aeration_beta`.
+    salinity : plain number (practical salinity), 0 to 40
+    pressure : quantity, 0.5 to 1.1 atm
+        Left out, 1 atm.
+
+    Returns
+    -------
+    quantity in g/h of oxygen, negative if the tank already holds more than it can keep
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: ASCE206 (form), IS13166 (1.024), BensonKrause1984 and USGS2011 (saturation).
+    Validity: as `saturation`; the ranges of alpha and beta are ours.
+    Departures: saturation is taken at the tank's own salinity, so beta must not count the salt
+    again; the extra pressure on deep bubbles is left out. Salt also makes bubbles smaller, which
+    alpha would have to carry.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> aerator_rate(Q(100, "g/h"), Q(25, "degC"), Q(6, "mg/L"), 0.8, 0.95).round(1)
+    <Quantity(18.3, 'gram / hour')>
+    """
+    tank = saturation.bare(temperature, salinity, pressure)
+    rated = saturation.bare(STANDARD_TEMPERATURE)
+    warmer = transfer_coefficient.bare(1.0, temperature)
+    return standard_rate * alpha * (beta * tank - concentration) / rated * warmer

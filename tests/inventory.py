@@ -1,0 +1,57 @@
+"""What the package holds, found by walking it: modules, public functions, rows."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from functools import lru_cache
+from pathlib import Path
+
+import aqualib
+from aqualib.checks import WEAK_KINDS, CheckValue, Outcome, check_values, evaluate
+from aqualib.edge import PublicFunction
+
+PACKAGE = Path(aqualib.__file__).resolve().parent
+ROOT = PACKAGE.parent
+EQUATION_ROOMS = ("water", "filtration", "tank")
+
+
+def module_names(*rooms: str) -> list[str]:
+    """Full names of the modules in these rooms, packages left out; every module if no room."""
+    roots = [f"aqualib.{room}" for room in rooms] or ["aqualib"]
+    names = []
+    for root in roots:
+        path = [str(PACKAGE / part) for part in root.split(".")[1:]] or [str(PACKAGE)]
+        names += [m.name for m in pkgutil.walk_packages(path, f"{root}.") if not m.ispkg]
+    return sorted(names)
+
+
+EQUATION_MODULES = module_names(*EQUATION_ROOMS)
+
+
+@lru_cache(maxsize=1)
+def public_functions() -> dict[str, PublicFunction]:
+    """Every public function by the name its rows use, such as "water.oxygen.saturation"."""
+    found = {}
+    for module_name in EQUATION_MODULES:
+        for name, thing in vars(importlib.import_module(module_name)).items():
+            if isinstance(thing, PublicFunction) and thing.__module__ == module_name:
+                found[f"{module_name.removeprefix('aqualib.')}.{name}"] = thing
+    return found
+
+
+def output_names(function: PublicFunction) -> list[str]:
+    """The result fields that rows name in their `output`; one empty name for a single result."""
+    return [""] if isinstance(function.returns, str) else list(function.returns)
+
+
+def strong_rows(path: str, output: str | None = None) -> list[CheckValue]:
+    """The rows of a function that count as a reason to trust it."""
+    rows = [r for r in check_values() if r.function == path and r.kind not in WEAK_KINDS]
+    return rows if output is None else [r for r in rows if r.output == output]
+
+
+@lru_cache(maxsize=None)
+def outcome_of(row_id: str) -> Outcome:
+    """What our function makes of one row, computed once for all tests."""
+    return evaluate(next(row for row in check_values() if row.id == row_id))

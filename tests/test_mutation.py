@@ -1,0 +1,173 @@
+"""Each number in the equations is made one per cent larger: do the module's rows notice?
+
+A mutated copy of the module is run on its own, beside the real one, and its strong rows are worked
+out again until one disagrees. A number that none of them notices survives. The survivors must be
+on the list below, each with the reason why a change of one per cent cannot, or need not, be seen.
+"""
+
+from __future__ import annotations
+
+import ast
+import importlib
+import types
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+import pytest
+from inventory import EQUATION_MODULES, public_functions, strong_rows
+
+from aqualib.checks import check_values, evaluate
+
+# "module function number #occurrence" -> why it survives
+SURVIVORS: dict[str, str] = {}
+
+# Modules whose rows take long: only every n-th number is tried, always the same ones.
+EVERY_NTH: dict[str, int] = {}
+
+# Calls at module level that set what is accepted, not what is computed.
+LIMITS = {"Range", "OneOf", "YesNo"}
+
+
+class Finder(ast.NodeVisitor):
+    """Collects the numbers of a module that take part in a computation."""
+
+    def __init__(self, checks: set[str]):
+        self.checks = checks
+        self.where = ["module"]
+        self.found: list[tuple[str, ast.Constant]] = []
+
+    def visit_FunctionDef(self, node):
+        # Neither checks, decorators nor annotations: they hold limits, not equations.
+        if node.name in self.checks:
+            return
+        self.where.append(node.name)
+        for default in [*node.args.defaults, *filter(None, node.args.kw_defaults)]:
+            self.visit(default)
+        for statement in node.body:
+            self.visit(statement)
+        self.where.pop()
+
+    def visit_ClassDef(self, node):
+        self.where.append(node.name)
+        for statement in node.body:
+            self.visit(statement)
+        self.where.pop()
+
+    def visit_AnnAssign(self, node):
+        if node.value is not None:
+            self.visit(node.value)
+
+    def visit_Subscript(self, node):
+        self.visit(node.value)  # an index is not a number of the equation
+
+    def visit_Raise(self, node):
+        pass
+
+    def visit_Call(self, node):
+        if isinstance(node.func, ast.Name) and node.func.id in LIMITS:
+            return
+        self.generic_visit(node)
+
+    def visit_Constant(self, node):
+        if isinstance(node.value, int | float) and not isinstance(node.value, bool) and node.value:
+            self.found.append((self.where[-1], node))
+
+
+def functions_that_check(tree: ast.Module) -> set[str]:
+    """The functions given as `together=`: they refuse, they compute nothing."""
+    keywords = [node for node in ast.walk(tree) if isinstance(node, ast.keyword)]
+    return {k.value.id for k in keywords if k.arg == "together" and isinstance(k.value, ast.Name)}
+
+
+def numbers_of(tree: ast.Module, module_name: str) -> dict[str, ast.Constant]:
+    """The numbers of a module by a name that does not change when lines move."""
+    finder = Finder(functions_that_check(tree))
+    finder.visit(tree)
+    seen: Counter[str] = Counter()
+    named = {}
+    for where, node in finder.found:
+        name = f"{module_name.removeprefix('aqualib.')} {where} {node.value!r}"
+        seen[name] += 1
+        named[f"{name} #{seen[name]}"] = node
+    return named
+
+
+def parse(module_name: str) -> ast.Module:
+    path = Path(importlib.import_module(module_name).__file__)
+    return ast.parse(path.read_text(encoding="utf-8"), str(path))
+
+
+def run_copy(module_name: str, tree: ast.Module) -> types.ModuleType:
+    """Run the tree as a module of its own; the rest of the package keeps the real one."""
+    copy = types.ModuleType(module_name)
+    copy.__file__ = importlib.import_module(module_name).__file__
+    exec(compile(tree, str(copy.__file__), "exec"), vars(copy))
+    return copy
+
+
+def tightest_first(module_name: str) -> list:
+    """The strong rows of a module's functions, those first that notice most."""
+    prefix = module_name.removeprefix("aqualib.")
+    paths = [path for path in public_functions() if path.rpartition(".")[0] == prefix]
+    rows = [row for path in paths for row in strong_rows(path)]
+    return sorted(rows, key=lambda row: row.allowed / (abs(row.expected) or 1.0))
+
+
+def is_noticed(copy: types.ModuleType, rows: list) -> bool:
+    for row in rows:
+        try:
+            agrees = evaluate(row, getattr(copy, row.function.rpartition(".")[2])).agrees
+        except Exception:  # noqa: BLE001 - any error is as loud as a red row
+            return True
+        if not agrees:
+            return True
+    return False
+
+
+def survivors_of(module_name: str) -> list[str]:
+    rows = tightest_first(module_name)
+    tree = parse(module_name)
+    step = EVERY_NTH.get(module_name.removeprefix("aqualib."), 1)
+    survivors = []
+    for name, node in list(numbers_of(tree, module_name).items())[::step]:
+        true_value, node.value = node.value, node.value * 1.01
+        try:
+            noticed = is_noticed(run_copy(module_name, tree), rows)
+        except Exception:  # noqa: BLE001 - the copy did not even run
+            noticed = True
+        node.value = true_value
+        if not noticed:
+            survivors.append(name)
+    return survivors
+
+
+@pytest.mark.parametrize("module_name", EQUATION_MODULES)
+def test_every_number_is_noticed(module_name):
+    with np.errstate(all="ignore"):
+        unexplained = [name for name in survivors_of(module_name) if name not in SURVIVORS]
+    assert not unexplained, "no row notices 1 % more in:\n  " + "\n  ".join(unexplained)
+
+
+def test_list_of_survivors_is_current():
+    known = {
+        name: reason
+        for module_name in EQUATION_MODULES
+        for name, reason in numbers_of(parse(module_name), module_name).items()
+    }
+    assert [name for name in SURVIVORS if name not in known] == [], "gone from the code"
+    assert all(reason.strip() for reason in SURVIVORS.values())
+
+
+def test_the_unchanged_copy_agrees_with_all_rows():
+    """The test itself is sound only if a copy without a change passes."""
+    for module_name in EQUATION_MODULES:
+        copy = run_copy(module_name, parse(module_name))
+        assert not is_noticed(copy, tightest_first(module_name)), module_name
+
+
+def test_no_row_is_left_out():
+    covered = {row.id for name in EQUATION_MODULES for row in tightest_first(name)}
+    strong = {row.id for path in public_functions() for row in strong_rows(path)}
+    assert covered == strong
+    assert strong <= {row.id for row in check_values()}
