@@ -150,7 +150,7 @@ class Evidence:
             (
                 o.row.note.split(";")[0] or o.row.id,
                 f"{number(o.ours, 5)} {label(o.row.unit)}".strip(),
-                number(o.row.expected, 5),
+                f"{o.row.expected:.6g}",
                 _allowed_text(o.row),
                 o.row.kind,
                 o.row.origin,

@@ -131,6 +131,8 @@ def plain_number(name: str, value: object, rule: Range) -> Any:
     magnitude = _magnitude(name, value, rule)
     array = _as_floats(name, value, magnitude, rule)
     _check_range(name, value, array, rule)
+    # A value a hair outside, from unit conversion, becomes the end point itself.
+    array = np.clip(array, rule.low, rule.high)
     if rule.unit:
         factor, offset = line_to(rule.unit, base_unit(rule.unit))
         array = array * factor + offset

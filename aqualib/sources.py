@@ -30,10 +30,13 @@ def cite(key: str, locator: str = "") -> str:
     """Return a short citation such as "Emerson et al. 1975, p. 2380"."""
     item = source(key)
     names = _names(item)
-    who = names[0] if names else item.get("publisher") or item["title"]
-    if len(names) == 2:
+    if item["type"] == "software" or not names:
+        who = item.get("title-short") or item.get("title") or item.get("publisher") or key
+    elif len(names) == 1:
+        who = names[0]
+    elif len(names) == 2:
         who = f"{names[0]} & {names[1]}"
-    elif len(names) > 2:
+    else:
         who = f"{names[0]} et al."
     when = _year(item)
     return ", ".join(part for part in (f"{who} {when}".strip(), locator) if part)
@@ -49,8 +52,9 @@ def full_citation(key: str) -> str:
     if item.get("page"):
         volume += f": {item['page']}" if volume else f"p. {item['page']}"
     publisher = item.get("publisher", "") if _names(item) else ""
+    when = _year(item) or "no date"
     parts = [
-        f"{who} ({_year(item) or 'no date'})".strip(),
+        f"{who} ({when})" if who else "",
         item.get("title", ""),
         item.get("container-title", ""),
         volume.strip(),

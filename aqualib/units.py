@@ -50,6 +50,7 @@ LABELS: dict[str, str] = {
     "fluid_ounce": "US fl oz",
     "imperial_fluid_ounce": "imp fl oz",
     "L/h": "L/h",
+    "mg/day": "mg/day",
     "gal/h": "US gal/h",
     "imperial_gallon/h": "imp gal/h",
     "inch": "in",
@@ -164,7 +165,7 @@ def show(quantity: Quantity, digits: int = 3) -> str:
 
 def metric_unit_of(quantity: Quantity) -> str:
     """Return the metric unit in which to show `quantity`: its own or its metric twin."""
-    own = f"{quantity.units}"
+    own = f"{quantity.units:~}"
     for metric, others in DISPLAY.items():
         if registry.Unit(metric) == quantity.units:
             return metric

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import aqualib
@@ -51,7 +51,7 @@ def strong_rows(path: str, output: str | None = None) -> list[CheckValue]:
     return rows if output is None else [r for r in rows if r.output == output]
 
 
-@lru_cache(maxsize=None)
+@cache
 def outcome_of(row_id: str) -> Outcome:
     """What our function makes of one row, computed once for all tests."""
     return evaluate(next(row for row in check_values() if row.id == row_id))

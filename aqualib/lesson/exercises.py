@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import html
 import math
 from typing import Any
 
-from aqualib.units import number, registry
+from aqualib.units import number, registry, show
 
 
 def compare(guess: Any, actual: Any, what: str) -> None:
     """Print the learner's guess beside the computed value; None means nothing written yet."""
-    value, unit = _plain(actual)
-    answer = f"{number(value)} {unit}".strip()
+    value = _magnitude(actual)
+    answer = _text(actual)
     if guess is None:
         print(f"No guess written yet. {what}: {answer}.")
         return
@@ -24,19 +25,43 @@ def compare(guess: Any, actual: Any, what: str) -> None:
 
 def check(answer: Any, expected: Any, hint: str, tolerance: float = 0.02) -> None:
     """Print whether an exercise's answer is right to `tolerance` (a fraction), or the hint."""
-    value, unit = _plain(expected)
+    value = _magnitude(expected)
     if answer is None:
         print("No answer written yet.")
     elif abs(_number(answer, expected) - value) <= tolerance * abs(value):
-        print(f"Yes: {number(value)} {unit}".strip() + ".")
+        print(f"Yes: {_text(expected)}.")
     else:
         print(f"Not yet. Hint: {hint}")
 
 
-def _plain(amount: Any) -> tuple[float, str]:
-    if isinstance(amount, registry.Quantity):
-        return float(amount.magnitude), f"{amount.units:~P}"
-    return float(amount), ""
+class Folded:
+    """An answer that shows itself only when the learner opens it."""
+
+    def __init__(self, heading: str, text: str) -> None:
+        self.heading = heading
+        self.text = text
+
+    def __repr__(self) -> str:
+        return f"{self.heading}: {self.text}"
+
+    def _repr_html_(self) -> str:
+        return (
+            f"<details><summary>{html.escape(self.heading)}</summary>"
+            f"{html.escape(self.text)}</details>"
+        )
+
+
+def folded(heading: str, words: str, amount: Any) -> Folded:
+    """Return a computed answer, folded under its heading."""
+    return Folded(heading, f"{words} {_text(amount)}.")
+
+
+def _magnitude(amount: Any) -> float:
+    return float(amount.magnitude if isinstance(amount, registry.Quantity) else amount)
+
+
+def _text(amount: Any) -> str:
+    return show(amount) if isinstance(amount, registry.Quantity) else number(float(amount))
 
 
 def _number(given: Any, like: Any) -> float:

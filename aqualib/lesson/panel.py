@@ -12,6 +12,7 @@ import anywidget
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
 from aqualib.lesson.charts.picture import Chart, Picture
+from aqualib.lesson.charts.png import small_png
 from aqualib.lesson.charts.style import get_text_size, set_text_size
 from aqualib.lesson.controls import Control, assign
 from aqualib.units import UNIT_SETS, get_units, on_units_change, set_units
@@ -111,6 +112,14 @@ class Panel:
         """Return every control to the lesson's start."""
         return self.set(**{name: control.start for name, control in self.controls.items()})
 
+    def replay(self, **values: Any) -> str:
+        """Go back to the start, set controls as `set` does, and return the highlighted answer."""
+        with self._one_update():
+            for control in self.controls.values():
+                control.value = control.start
+            self.set(**values)
+        return " ".join(self.view.answer)
+
     def update(self) -> None:
         """Compute, draw and describe; an error is shown in the panel in words, then raised."""
         self.updates += 1
@@ -135,8 +144,8 @@ class Panel:
         bundle = {
             **{kind: data for kind, data in live.items() if "widget-view" in kind},
             # A viewer without a kernel shows the still picture; nbval compares the sentence.
-            "image/png": base64.b64encode(self.view.png).decode("ascii"),
-            "text/plain": f"{self.title}. {self.sentence}",
+            "image/png": base64.b64encode(small_png(self.view.png)).decode("ascii"),
+            "text/plain": f"[{self.title}] {self.sentence}",
         }
         return bundle, {"image/png": {"alt": self.sentence, "width": self.view.width}}
 
@@ -147,6 +156,9 @@ class Panel:
     @contextmanager
     def _one_update(self) -> Iterator[None]:
         """Let several controls change and update once, and only if something did change."""
+        if self._held:
+            yield
+            return
         before = self.values
         self._held = True
         try:

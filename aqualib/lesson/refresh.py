@@ -46,7 +46,7 @@ def normalise(notebook: Any, name: str) -> Any:
 def refresh(path: Path) -> bool:
     """Run and rewrite one notebook; return whether its text changed."""
     before = path.read_text(encoding="utf-8")
-    after = nbformat.writes(normalise(run(path), path.name)) + "\n"
+    after = str(nbformat.writes(normalise(run(path), path.name))) + "\n"
     path.write_text(after, encoding="utf-8")
     return after != before
 

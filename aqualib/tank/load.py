@@ -234,8 +234,8 @@ def ammonia_rise(
     Examples
     --------
     >>> from aqualib.units import Q
-    >>> ammonia_rise(Q(0.1, "g/day"), Q(50, "L")).round(2)
-    <Quantity(2.0, 'milligram / day / liter')>
+    >>> round(ammonia_rise(Q(0.1, "g/day"), Q(50, "L")).m_as("mg/L/day"), 2)
+    2.0
     """
     return production / volume
 

@@ -6,9 +6,10 @@ from typing import Annotated, Any
 
 from aqualib.edge import Amount, Number, Range, public
 from aqualib.parameters import parameter
+from aqualib.water.molar_masses import CARBON_DIOXIDE, OXYGEN_GAS
 
 RATE = Range(0, 1e6, "g/day")
-CARBON_DIOXIDE_PER_OXYGEN = 44.009 / 31.998
+CARBON_DIOXIDE_PER_OXYGEN = CARBON_DIOXIDE / OXYGEN_GAS
 
 
 def _or_row(given: Any, name: str) -> Any:

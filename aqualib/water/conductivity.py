@@ -8,12 +8,12 @@ import numpy as np
 
 from aqualib.edge import Amount, Range, public
 from aqualib.validity import ValidityError
-from aqualib.water.properties import SALINITY_TOP, first_bad, old_celsius, polynomial
+from aqualib.water.properties import first_bad, old_celsius, polynomial
 
 STANDARD_CONDUCTIVITY = 4.2914
 """Conductivity of sea water of salinity 35 at 15 °C (IPTS-68) and the surface, in S/m."""
-SALINITY_BOTTOM = 2.0
-"""Practical salinity below which the scale is not defined."""
+SCALE = Range(2, 42, "", "UNESCO1981")
+"""The practical salinities for which the scale is defined."""
 
 
 def _practical_salinity(conductivity: Any, temperature: Any) -> Any:
@@ -29,17 +29,17 @@ def _practical_salinity(conductivity: Any, temperature: Any) -> Any:
 
 def _check_conductivity(conductivity: Any, temperature: Any) -> None:
     salinity = _practical_salinity(conductivity, temperature)
-    bad = (salinity < SALINITY_BOTTOM - 1e-6) | (salinity > SALINITY_TOP + 1e-6)
+    bad = (salinity < SCALE.low - 1e-6) | (salinity > SCALE.high + 1e-6)
     if np.any(bad):
         value, found = first_bad(bad, conductivity, salinity)
         why = f"stands for a salinity of about {found:.3g} at this temperature"
-        valid = "readings that stand for a salinity of 2 to 42"
-        raise ValidityError("conductivity", f"{10.0 * value:g} mS/cm", valid, "UNESCO44", why)
+        valid = f"readings that stand for a salinity of {SCALE.text}"
+        raise ValidityError("conductivity", f"{10.0 * value:g} mS/cm", valid, SCALE.source, why)
 
 
 @public(returns="", sources=("UNESCO1981", "UNESCO44"), together=_check_conductivity)
 def salinity_from_conductivity(
-    conductivity: Annotated[Amount, Range(0, 100, "mS/cm")],
+    conductivity: Annotated[Amount, Range(1, 80, "mS/cm")],
     temperature: Annotated[Amount, Range(0, 35, "degC", "UNESCO1981")],
 ) -> Any:
     """Return the practical salinity from electrical conductivity, as a plain number.
@@ -52,7 +52,7 @@ def salinity_from_conductivity(
 
     Parameters
     ----------
-    conductivity : quantity, 0 to 100 mS/cm
+    conductivity : quantity, 1 to 80 mS/cm
         As measured, not corrected to 25 °C. A meter that shows "specific conductance" has
         already moved its reading to 25 °C: give 25 degC as the temperature then, and accept that
         the meter's own correction is only right for the salts it was set for.

@@ -85,7 +85,7 @@ def _pressure_factor(temperature: Any, atmospheres: Any) -> Any:
 def air_pressure(altitude: Annotated[Amount, Range(0, 5000, "m")]) -> Any:
     """Return the usual air pressure at a height above the sea, in kPa.
 
-    At 1000 m water holds 11 % less oxygen than at the sea. Weather moves the pressure by a few
+    At 1000 m water holds 12 % less oxygen than at the sea. Weather moves the pressure by a few
     per cent; a barometer that shows the true (station) pressure is better than this.
 
     Equation: P = 101.325 (1 - 0.0065 H / 288.15)^5.25588 kPa, with the geopotential height
@@ -106,7 +106,7 @@ def air_pressure(altitude: Annotated[Amount, Range(0, 5000, "m")]) -> Any:
 
     Notes
     -----
-    Source: USStandardAtmosphere1976, lowest layer; as coded in fluids 1.3.1.
+    Source: USStandardAtmosphere1976, lowest layer.
     Validity: the layer reaches 11 km; we stop where oxygen tables do. A yearly average for the
     middle latitudes.
     Departures: none; the exponent is g M / (R L) = 9.80665 x 28.9644 / (8314.32 x 0.0065).
@@ -203,7 +203,7 @@ def transfer_rate(
 
     Notes
     -----
-    Source: ASCE206.
+    Source: ASCE206, form read in secondary copies.
     Validity: well mixed water; the ranges are ours.
     Departures: none.
 
@@ -260,7 +260,8 @@ def aerator_rate(
 
     Notes
     -----
-    Source: ASCE206 (form), IS13166 (1.024), BensonKrause1984 and USGS2011 (saturation).
+    Source: ASCE206 (form, read in secondary copies), IS13166 (1.024), BensonKrause1984 and
+    USGS2011 (saturation).
     Validity: as `saturation`; the ranges of alpha and beta are ours.
     Departures: saturation is taken at the tank's own salinity, so beta must not count the salt
     again; the extra pressure on deep bubbles is left out. Salt also makes bubbles smaller, which

@@ -15,7 +15,8 @@ from aqualib.units import number
 
 WIDTH, HEIGHT = 100.0, 50.0
 SPLIT = 34.0
-FILTER_LEFT, FILTER_RIGHT = 58.0, 74.0
+FILTER_LEFT, FILTER_RIGHT = 55.0, 78.0
+FILTER_MIDDLE = (FILTER_LEFT + FILTER_RIGHT) / 2.0
 FULL = 25.0
 """Height of all the bands together when the nitrogen just fills the scale."""
 FOOD_MIDDLE = 25.0
@@ -27,7 +28,7 @@ BRANCHES = {
     "retained": (style.ANIMALS, 46.0, "kept in the animals"),
     "other_dissolved": (OTHER, 38.5, "other dissolved waste"),
     "total_ammonia": (style.AMMONIA, 24.0, "ammonia"),
-    "solids": (style.SOLIDS, 5.0, "solids: faeces, leftovers"),
+    "solids": (style.SOLIDS, 3.5, "solids: faeces, leftovers"),
 }
 
 
@@ -43,13 +44,12 @@ class NitrogenFlow:
 
     size = (7.2, 5.2)
 
-    def frame(self, result: Any) -> Hashable:
-        """Return the scale of the bands; within one scale only the bands and numbers move."""
-        return scale_for(max(result.budget_total, 1e-3))
+    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - nothing still depends on it
+        """Return nothing that changes."""
+        return None
 
-    def build(self, figure: Figure, result: Any) -> list[Artist]:
-        """Draw names, filter box, scale and strip; return the bands, numbers and zones."""
-        self.scale = scale_for(max(result.budget_total, 1e-3))
+    def build(self, figure: Figure, result: Any) -> list[Artist]:  # noqa: ARG002
+        """Draw names, filter box and strip; return the bands, numbers and zones."""
         axes = figure.add_axes((0.0, 0.26, 1.0, 0.74))
         style.bare(axes, WIDTH, HEIGHT)
         axes.set_aspect("auto")
@@ -59,20 +59,29 @@ class NitrogenFlow:
         self.inside = patch(axes, style.NITRITE)
         self.nitrate = patch(axes, style.NITRATE)
         self.amounts = {
-            share: style.write(axes, 57.0 if share != "total_ammonia" else 46.0, y, ha="center")
-            for share, (_, y, _) in BRANCHES.items()
+            share: style.write(axes, 49.0, y, ha="center") for share, (_, y, _) in BRANCHES.items()
         }
+        self.amounts["total_ammonia"].set_position((40.0, 13.0))
         self.food_amount = style.write(axes, 6.0, 7.0, ha="center")
-        self.nitrate_amount = style.write(axes, 88.0, 12.5, ha="center", weight="bold")
-        self.bill = style.write(axes, 66.0, 5.2, ha="center", linespacing=1.3)
+        self.nitrate_amount = style.write(axes, 89.0, 13.0, ha="center")
+        self.bill = style.write(axes, FILTER_MIDDLE, 13.0, ha="center", size=0.9)
+        self.full = style.write(axes, 99.0, 1.5, ha="right", size=0.8, color=style.FAINT)
         strip = self._strip(figure)
         patches = [self.food, *self.bands.values(), self.inside, self.nitrate]
-        words = [*self.amounts.values(), self.food_amount, self.nitrate_amount, self.bill]
+        words = [
+            *self.amounts.values(),
+            self.food_amount,
+            self.nitrate_amount,
+            self.bill,
+            self.full,
+        ]
         return [*patches, *words, *strip]
 
     def update(self, result: Any) -> None:
         """Move bands, numbers, zones and marker."""
-        per_gram = FULL / self.scale
+        scale = scale_for(max(result.budget_total, 1e-3))
+        self.full.set_text(f"full height = {number(1000.0 * scale, 2)} mg N")
+        per_gram = FULL / scale
         total = result.budget_total * per_gram
         self.food.set_xy(rectangle(1.0, FOOD_MIDDLE - total / 2.0, 10.0, total))
         self.food_amount.set_text(f"{number(1000.0 * result.budget_total)} mg N")
@@ -80,7 +89,7 @@ class NitrogenFlow:
         for share, (_, end, _) in BRANCHES.items():
             amount = getattr(result.budget, share)
             height = amount * per_gram
-            right = FILTER_LEFT if share == "total_ammonia" else 50.0
+            right = FILTER_LEFT if share == "total_ammonia" else 43.0
             self.bands[share].set_xy(band((11.0, top - height / 2.0), (right, end), height))
             self.amounts[share].set_text(f"{number(1000.0 * amount)} mg")
             top -= height
@@ -90,8 +99,8 @@ class NitrogenFlow:
         self.nitrate.set_xy(band((FILTER_RIGHT, middle), (99.0, middle), height))
         self.nitrate_amount.set_text(f"{number(1000.0 * result.budget.total_ammonia)} mg N")
         self.bill.set_text(
-            f"costs {number(result.oxygen_bill)} g oxygen\n"
-            f"and {number(result.alkalinity_bill)} g alkalinity"
+            f"takes {number(result.oxygen_bill)} g oxygen,\n"
+            f"{number(result.alkalinity_bill)} g alkalinity"
         )
         self._move_strip(result)
 
@@ -100,22 +109,12 @@ class NitrogenFlow:
         style.write(axes, 6.0, 42.5, "one day", ha="center", size=0.85, color=style.FAINT)
         for share, (_, y, name) in BRANCHES.items():
             if share != "total_ammonia":
-                style.write(axes, 64.0, y, name)
-        style.write(axes, 46.0, 36.0 - 3.0, "ammonia", weight="bold", ha="center")
+                style.write(axes, 55.0, y, name)
+        style.write(axes, 40.0, 33.0, "ammonia", weight="bold", ha="center")
+        style.write(axes, 89.0, 33.0, "nitrate", weight="bold", ha="center")
         box = patch(axes, style.Look(style.PAPER), 1.0, 0.5)
-        box.set_xy(rectangle(FILTER_LEFT, 9.5, FILTER_RIGHT - FILTER_LEFT, 25.0))
-        style.write(axes, 66.0, 32.0, "filter", weight="bold", ha="center")
-        style.write(axes, 66.0, 12.5, "nitrite", ha="center")
-        style.write(axes, 88.0, 33.0, "nitrate", weight="bold", ha="center")
-        style.write(
-            axes,
-            99.0,
-            1.5,
-            f"full height = {number(1000.0 * self.scale, 2)} mg N",
-            ha="right",
-            size=0.8,
-            color=style.FAINT,
-        )
+        box.set_xy(rectangle(FILTER_LEFT, 8.5, FILTER_RIGHT - FILTER_LEFT, 26.5))
+        style.write(axes, FILTER_MIDDLE, 33.0, "filter, by way of nitrite", ha="center", size=0.9)
 
     def _strip(self, figure: Figure) -> list[Artist]:
         axes = figure.add_axes((0.035, 0.1, 0.93, 0.11))
@@ -128,11 +127,11 @@ class NitrogenFlow:
         ticks = [0.01, 0.1, 1.0, 10.0, 100.0]
         axes.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
         axes.minorticks_off()
-        looks = (style.SAFE, style.CAUTION, style.DANGER)
-        self.zones = [patch(axes, look, 0.35, 0.5) for look in looks]
+        self.zones = [patch(axes, look, strength, 0.5) for look, strength in style.ZONES]
         names = ("safe", "harms over weeks", "act now")
         self.zone_names = [
-            style.write(axes, 1.0, 0.5, name, ha="center", size=0.9) for name in names
+            style.write(axes, 1.0, 0.5, name, ha="center", size=0.9, bbox=style.ON_PAPER)
+            for name in names
         ]
         (self.marker,) = axes.plot(
             [1.0], [0.5], "o", ms=11, color=style.BLUE, mec="white", clip_on=False

@@ -41,8 +41,7 @@ class OxygenCurve:
             style.write(axes, x[6], y[6] + 0.55, name, color=style.FAINT, size=0.9)
         (self.curve,) = axes.plot(x, np.ones_like(x), color=style.OXYGEN.colour, lw=3)
         (self.point,) = axes.plot([x[0]], [5.0], "D", ms=10, color=style.BLUE, mec="white")
-        paper = {"facecolor": style.PAPER, "edgecolor": "none", "pad": 1.5}
-        self.reading = style.write(axes, x[0], 5.0, weight="bold", bbox=paper)
+        self.reading = style.write(axes, x[0], 5.0, weight="bold", bbox=style.ON_PAPER)
         return [self.curve, self.point, self.reading]
 
     def update(self, result: Any) -> None:

@@ -6,7 +6,6 @@ that bitmap, draws the moving artists over it and packs the result as PNG.
 
 from __future__ import annotations
 
-import io
 from collections.abc import Hashable
 from typing import Any, Protocol
 
@@ -14,8 +13,8 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
-from PIL import Image
 
+from aqualib.lesson.charts.png import png
 from aqualib.lesson.charts.style import PAPER, get_text_size
 from aqualib.units import get_units
 
@@ -61,7 +60,7 @@ class Picture:
         renderer = self.canvas.get_renderer()
         for artist in self._moving:
             artist.draw(renderer)
-        return self._packed()
+        return png(np.asarray(self.canvas.buffer_rgba()))
 
     def _draw_still_parts(self, result: Any) -> None:
         self.figure.clear()
@@ -71,10 +70,3 @@ class Picture:
             artist.set_animated(True)
         self.canvas.draw()
         self._still = self.canvas.copy_from_bbox(self.figure.bbox)
-
-    def _packed(self) -> bytes:
-        pixels = np.asarray(self.canvas.buffer_rgba())[..., :3]
-        packed = io.BytesIO()
-        # Level 1: the file goes one metre down a wire, so time beats size.
-        Image.fromarray(np.ascontiguousarray(pixels)).save(packed, "PNG", compress_level=1)
-        return packed.getvalue()

@@ -61,14 +61,15 @@ class SafetyMap:
         style.dress(axes, "pH", f"temperature, {label(unit)}")
         axes.set_xlim(LOW_PH, HIGH_PH)
         axes.set_ylim(self.height[0], self.height[-1])
-        looks = (style.SAFE, style.CAUTION, style.DANGER)
-        self.regions = [patch(axes, look, 0.4, 0.5) for look in looks]
+        self.regions = [patch(axes, look, strength, 0.5) for look, strength in style.ZONES]
         names = ("safe", "harms\nover weeks", "act now")
-        self.names = [style.write(axes, 7.0, 0.0, name, ha="center") for name in names]
+        self.names = [
+            style.write(axes, 7.0, 0.0, name, ha="center", bbox=style.ON_PAPER) for name in names
+        ]
         (self.point,) = axes.plot(
             [7.0], [self.height[0]], "o", ms=12, color=style.BLUE, mec="white", mew=1.5, zorder=5
         )
-        self.own = style.write(axes, 7.0, 0.0, "your water", weight="bold", zorder=6)
+        self.own = style.write(axes, 7.0, 0.0, "your water", weight="bold", bbox=style.ON_PAPER)
         return [*self.regions, *self.names, self.point, self.own]
 
     def update(self, result: Any) -> None:

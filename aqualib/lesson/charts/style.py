@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from aqualib.lesson.charts.words import Words
+
 # Okabe & Ito 2008
 BLACK = "#000000"
 ORANGE = "#E69F00"
@@ -45,9 +47,16 @@ OXYGEN = Look(SKY_BLUE, "-", "D")
 SOLIDS = Look("#999999", ":", "v", "///")
 FOOD = Look(ORANGE, "-", "P", "..")
 ANIMALS = Look(REDDISH_PURPLE, "-", "X", "\\\\")
-SAFE = Look(BLUISH_GREEN)
-CAUTION = Look(YELLOW, "-", "", "..")
+# Not green, yellow and red: those would read as the colours of a test.
+SAFE = Look(SKY_BLUE)
+CAUTION = Look(ORANGE, "-", "", "..")
 DANGER = Look(VERMILION, "-", "", "xx")
+
+ZONES = ((SAFE, 0.18), (CAUTION, 0.4), (DANGER, 0.5))
+"""The three regions of a limit, each with the strength of its colour."""
+
+ON_PAPER = {"facecolor": PAPER, "edgecolor": "none", "alpha": 0.8, "pad": 1.5}
+"""A patch of paper behind a word that stands on a hatch or a line."""
 
 _text_size = "page"
 
@@ -88,6 +97,5 @@ def bare(axes: Any, width: float, height: float) -> None:
 
 
 def write(axes: Any, x: float, y: float, text: str = "", size: float = 1.0, **options: Any) -> Any:
-    """Write text on axes in the lesson's size and ink; returns the text artist."""
-    chosen = {"fontsize": points(size), "color": INK, "va": "center", **options}
-    return axes.text(x, y, text, **chosen)
+    """Write text on axes in the lesson's size and ink; returns the words."""
+    return Words(axes, x, y, text, fontsize=points(size), **{"color": INK, **options})

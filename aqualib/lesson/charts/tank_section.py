@@ -114,8 +114,11 @@ class WaterVolume:
         axes.plot([215.0, 290.0], [101.0, 101.0], color=style.INK, lw=1)
         self.section = Section(axes, FLOOR)
         self.plan = patch(axes, WATER, 0.35)
-        self.sums = [style.write(axes, 290.0, y - 9.0, ha="right") for y in heights]
-        self.sums[-1].set_weight("bold")
+        weights = ("normal", "normal", "normal", "bold")
+        self.sums = [
+            style.write(axes, 290.0, y - 9.0, ha="right", weight=weight)
+            for y, weight in zip(heights, weights, strict=True)
+        ]
         return [*self.section.artists, self.plan, *self.sums]
 
     def update(self, result: Any) -> None:

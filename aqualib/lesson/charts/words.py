@@ -1,0 +1,88 @@
+"""Words on a moving picture: a line of text is drawn once and then only moved.
+
+Setting type costs more than all other drawing in a panel, and at most steps of a slider most
+words stay as they are. `Words` keeps the picture of its last text and sets type only when the
+text changes.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.backends.backend_agg import RendererAgg
+from matplotlib.text import Text
+from matplotlib.transforms import IdentityTransform
+
+MARGIN = 4
+ACROSS = {"left": 0.0, "center": 0.5, "right": 1.0}
+UP = {"bottom": 0.0, "baseline": 0.0, "center": 0.5, "top": 1.0}
+
+
+class Words(Artist):
+    """Text at a place in an axes' own coordinates, with the look of a matplotlib text."""
+
+    def __init__(self, axes: Any, x: float, y: float, text: str, **look: Any) -> None:
+        super().__init__()
+        self.x, self.y = x, y
+        self.across = look.pop("ha", "left")
+        self.up = look.pop("va", "center")
+        self.zorder = look.pop("zorder", 3.0)
+        lines = {"ha": "left", "va": "bottom", "multialignment": self.across}
+        self._type = Text(0.0, 0.0, text, **lines, **look)
+        self._type.set_transform(IdentityTransform())
+        self._drawn: Any = None
+        self._pixels: Any = None
+        self._to_pixels = axes.transData
+        self._type.set_figure(axes.figure)
+        axes.add_artist(self)
+
+    def get_text(self) -> str:
+        """Return the text."""
+        return str(self._type.get_text())
+
+    def set_text(self, text: str) -> None:
+        """Change the text."""
+        self._type.set_text(text)
+
+    def set_position(self, place: tuple[float, float]) -> None:
+        """Move the text."""
+        self.x, self.y = place
+
+    def get_position(self) -> tuple[float, float]:
+        """Return where the text stands."""
+        return self.x, self.y
+
+    def set_x(self, x: float) -> None:
+        """Move the text sideways."""
+        self.x = x
+
+    def set_ha(self, across: str) -> None:
+        """Let the text stand left of, on, or right of its place."""
+        self.across = across
+
+    def draw(self, renderer: Any) -> None:
+        """Put the kept picture of the text at its place; set type first if the text is new."""
+        text = self.get_text()
+        if not text or not self.get_visible():
+            return
+        if self._drawn != (text, renderer.dpi):
+            self._set_type(renderer.dpi)
+            self._drawn = (text, renderer.dpi)
+        x, y = self._to_pixels.transform((self.x, self.y))
+        height, width = self._pixels.shape[:2]
+        left = round(x - MARGIN - ACROSS[self.across] * (width - 2 * MARGIN))
+        bottom = round(y - MARGIN - UP[self.up] * (height - 2 * MARGIN))
+        renderer.draw_image(renderer.new_gc(), left, bottom, self._pixels)
+
+    def _set_type(self, dots_per_inch: float) -> None:
+        probe = RendererAgg(1, 1, dots_per_inch)
+        box = self._type.get_window_extent(probe)
+        width, height = math.ceil(box.width), math.ceil(box.height)
+        sheet = RendererAgg(width + 2 * MARGIN, height + 2 * MARGIN, dots_per_inch)
+        self._type.set_position((MARGIN - box.x0, MARGIN - box.y0))
+        self._type.draw(sheet)
+        self._type.set_position((0.0, 0.0))
+        self._pixels = np.flipud(np.asarray(sheet.buffer_rgba())).copy()

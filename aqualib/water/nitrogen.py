@@ -1,0 +1,295 @@
+"""Nitrogen: what nitrifying bacteria need and what denitrifying bacteria give back.
+
+Each function takes an amount of nitrogen of any kind (grams, grams a day, mg/L) and answers in
+the same unit: grams of oxygen for grams of nitrogen, and so on.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from aqualib.edge import SAME, Number, Range, YesNo, public
+from aqualib.parameters import parameter
+from aqualib.water.molar_masses import ALKALINITY, NITROGEN, OXYGEN_GAS
+from aqualib.water.nitrogen_forms import (
+    MassOfAnyKind,
+    ammonia_as_nitrogen,
+    ammonium_as_nitrogen,
+    as_ammonia,
+    as_ammonium,
+    as_nitrate,
+    as_nitrite,
+    nitrate_as_nitrogen,
+    nitrite_as_nitrogen,
+)
+
+__all__ = [
+    "alkalinity_demand",
+    "alkalinity_returned",
+    "ammonia_as_nitrogen",
+    "ammonia_step_oxygen",
+    "ammonium_as_nitrogen",
+    "as_ammonia",
+    "as_ammonium",
+    "as_nitrate",
+    "as_nitrite",
+    "denitrification_carbon_demand",
+    "nitrate_as_nitrogen",
+    "nitrite_as_nitrogen",
+    "nitrite_step_oxygen",
+    "oxygen_demand",
+]
+
+OXYGEN_PER_MOLE = OXYGEN_GAS / NITROGEN
+"""Grams of oxygen per gram of nitrogen when one mole of O2 meets one mole of nitrogen."""
+ALKALINITY_PER_MOLE = ALKALINITY / NITROGEN
+"""Grams of alkalinity (as CaCO3) per gram of nitrogen, for one mole of acid per mole."""
+CELLS_PER_MOLE = 0.0244
+"""Moles of cell substance (C5H7O2N) that grow per mole of ammonia nitrified, from memory."""
+
+
+@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
+def oxygen_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False) -> Any:
+    """Return the oxygen used up while ammonia becomes nitrate, in the unit given.
+
+    Every gram of ammonia nitrogen that a filter turns into nitrate costs more than four grams of
+    oxygen, which the water must bring to the filter.
+
+    Equation: NH4+ + 2 O2 -> NO3- + H2O + 2 H+, so O2 = 2 x 31.998 / 14.007 = 4.569 N. With cell
+    growth, O2 = (2 - 7 y) x 31.998 / 14.007 = 4.179 N, where y = 0.0244 moles of new cells
+    (C5H7O2N) per mole: nitrogen built into cells is not oxidised, and their carbon is reduced.
+
+    Parameters
+    ----------
+    nitrified : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
+        Ammonia turned into nitrate, as nitrogen.
+    synthesis : True or False
+        True lets a part of the ammonia be built into new bacteria.
+
+    Returns
+    -------
+    quantity in the unit of `nitrified`, oxygen (O2)
+
+    Raises
+    ------
+    ValidityError
+        If the amount is negative, has no unit, or has a unit of another kind.
+
+    Notes
+    -----
+    Source: EPA1993 (4.57 without growth); y from memory of the same manual, so 4.18 is unverified.
+    Validity: any amount; what bacteria use, not what fish breathe.
+    Departures: sources disagree with growth: 4.18 here, 4.32 to 4.33 in GujerJenkins1974 and in
+    HenzeEtAl1987 (64/14 - 0.24). Without growth, 4.57 is safe to plan with.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> oxygen_demand(Q(10, "g/day")).round(1)
+    <Quantity(45.7, 'gram / day')>
+    """
+    moles = 2.0 - 7.0 * CELLS_PER_MOLE if synthesis else 2.0
+    return moles * OXYGEN_PER_MOLE * nitrified
+
+
+@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
+def ammonia_step_oxygen(nitrified: MassOfAnyKind) -> Any:
+    """Return the oxygen used up while ammonia becomes nitrite, in the unit given.
+
+    The first group of bacteria takes three quarters of all the oxygen that nitrification needs.
+
+    Equation: NH4+ + 1.5 O2 -> NO2- + H2O + 2 H+, so O2 = 1.5 x 31.998 / 14.007 = 3.427 N.
+
+    Parameters
+    ----------
+    nitrified : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
+        Ammonia turned into nitrite, as nitrogen.
+
+    Returns
+    -------
+    quantity in the unit of `nitrified`, oxygen (O2)
+
+    Raises
+    ------
+    ValidityError
+        If the amount is negative, has no unit, or has a unit of another kind.
+
+    Notes
+    -----
+    Source: EPA1993 (4.57 and 1.14, whose difference is 3.43).
+    Validity: any amount; without cell growth, which lowers it to 3.22 (GujerJenkins1974).
+    Departures: atomic weights of IUPAC in place of whole numbers (48/14 = 3.4286).
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> ammonia_step_oxygen(Q(1, "g")).round(3)
+    <Quantity(3.427, 'gram')>
+    """
+    return 1.5 * OXYGEN_PER_MOLE * nitrified
+
+
+@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
+def nitrite_step_oxygen(nitrified: MassOfAnyKind) -> Any:
+    """Return the oxygen used up while nitrite becomes nitrate, in the unit given.
+
+    The second group of bacteria gets about a quarter of the energy, one reason why it grows later
+    and nitrite peaks in a new tank.
+
+    Equation: NO2- + 0.5 O2 -> NO3-, so O2 = 0.5 x 31.998 / 14.007 = 1.142 N.
+
+    Parameters
+    ----------
+    nitrified : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
+        Nitrite turned into nitrate, as nitrogen.
+
+    Returns
+    -------
+    quantity in the unit of `nitrified`, oxygen (O2)
+
+    Raises
+    ------
+    ValidityError
+        If the amount is negative, has no unit, or has a unit of another kind.
+
+    Notes
+    -----
+    Source: EPA1993 (1.14).
+    Validity: any amount; without cell growth, which lowers it to 1.11 (GujerJenkins1974).
+    Departures: atomic weights of IUPAC in place of whole numbers (16/14 = 1.1429).
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> nitrite_step_oxygen(Q(1, "g")).round(3)
+    <Quantity(1.142, 'gram')>
+    """
+    return 0.5 * OXYGEN_PER_MOLE * nitrified
+
+
+@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
+def alkalinity_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False) -> Any:
+    """Return the alkalinity used up while ammonia becomes nitrate, as CaCO3 in the unit given.
+
+    Nitrification makes acid: each gram of ammonia nitrogen uses up 7.1 g of alkalinity, and a
+    tank that is not topped up with it slowly turns sour.
+
+    Equation: NH4+ + 2 O2 -> NO3- + H2O + 2 H+, two moles of acid per mole of nitrogen, so
+    alkalinity = 2 x 50.043 / 14.007 = 7.145 N. With cell growth, (2 - y) x 50.043 / 14.007 =
+    7.058 N with y = 0.0244: nitrogen built into cells gives off one mole of acid, not two.
+
+    Parameters
+    ----------
+    nitrified : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
+        Ammonia turned into nitrate, as nitrogen.
+    synthesis : True or False
+        True lets a part of the ammonia be built into new bacteria.
+
+    Returns
+    -------
+    quantity in the unit of `nitrified`, alkalinity as CaCO3 (times 1.6786 for NaHCO3)
+
+    Raises
+    ------
+    ValidityError
+        If the amount is negative, has no unit, or has a unit of another kind.
+
+    Notes
+    -----
+    Source: EPA1993 (two moles of acid); y from memory of the same manual.
+    Validity: any amount. EPA1975 reports 6.3 to 7.4 measured in filters.
+    Departures: texts have 7.14 (100/14) and, with growth, 7.05; the reaction as we remember it
+    printed (1.97 HCO3-) gives 7.04, because its rounded charges miss by 0.006.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> alkalinity_demand(Q(10, "mg/L")).round(2)
+    <Quantity(71.45, 'milligram / liter')>
+    """
+    moles = 2.0 - CELLS_PER_MOLE if synthesis else 2.0
+    return moles * ALKALINITY_PER_MOLE * nitrified
+
+
+@public(returns=SAME, sources=("IUPACAtomicWeights", "HenzeEtAl1987"))
+def denitrification_carbon_demand(
+    nitrate_nitrogen: MassOfAnyKind,
+    biomass_yield: Annotated[Number, Range(0, 0.9)] = None,
+) -> Any:
+    """Return the organic matter used up while nitrate becomes nitrogen gas, in the unit given.
+
+    Bacteria breathe nitrate only where oxygen is absent and only if they are fed: without this
+    much food for them, a filter cannot remove nitrate, however deep its pores.
+
+    Equation: COD = 1.25 x 31.998 / 14.007 x N / (1 - Y) = 2.856 N / (1 - Y). One mole of nitrate
+    takes as many electrons as 1.25 moles of O2; the share Y of the food becomes new cells.
+
+    Parameters
+    ----------
+    nitrate_nitrogen : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
+        Nitrate turned into nitrogen gas, as nitrogen.
+    biomass_yield : plain number, 0 to 0.9
+        Share of the organic matter (as oxygen demand) that becomes cells; left out, the row
+        `denitrifier_yield` of data/parameters.csv.
+
+    Returns
+    -------
+    quantity in the unit of `nitrate_nitrogen`, organic matter as chemical oxygen demand (COD)
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range, has no unit, or has a unit of another kind.
+
+    Notes
+    -----
+    Source: the electron balance; the form 2.86 / (1 - Y) also in MetcalfEddy; Y in HenzeEtAl1987.
+    Validity: water without oxygen; oxygen is breathed first and its share of the food is extra.
+    Departures: atomic weights of IUPAC in place of whole numbers (40/14 = 2.857).
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> denitrification_carbon_demand(Q(1, "g"), 0.60).round(2)
+    <Quantity(7.14, 'gram')>
+    """
+    share = parameter("denitrifier_yield").bare if biomass_yield is None else biomass_yield
+    return 1.25 * OXYGEN_PER_MOLE * nitrate_nitrogen / (1.0 - share)
+
+
+@public(returns=SAME, sources=("IUPACAtomicWeights",))
+def alkalinity_returned(nitrate_nitrogen: MassOfAnyKind) -> Any:
+    """Return the alkalinity given back while nitrate becomes nitrogen gas, as CaCO3.
+
+    Removing nitrate biologically gives back half of the alkalinity that making it used up.
+
+    Equation: one mole of acid is taken up per mole of nitrate, so
+    alkalinity = 50.043 / 14.007 = 3.573 N.
+
+    Parameters
+    ----------
+    nitrate_nitrogen : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
+        Nitrate turned into nitrogen gas, as nitrogen.
+
+    Returns
+    -------
+    quantity in the unit of `nitrate_nitrogen`, alkalinity as CaCO3
+
+    Raises
+    ------
+    ValidityError
+        If the amount is negative, has no unit, or has a unit of another kind.
+
+    Notes
+    -----
+    Source: the charge balance, with IUPACAtomicWeights.
+    Validity: an upper end; about 3.0 is what treatment plants count on.
+    Departures: texts round to 3.57.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> alkalinity_returned(Q(10, "g")).round(1)
+    <Quantity(35.7, 'gram')>
+    """
+    return ALKALINITY_PER_MOLE * nitrate_nitrogen

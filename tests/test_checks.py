@@ -1,0 +1,179 @@
+"""The evidence table is made only if all agree, and says what it must."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from aqualib import checks
+from aqualib.checks import (
+    COLUMNS,
+    KINDS,
+    CheckFailedError,
+    CheckValue,
+    Evidence,
+    Outcome,
+    check_values,
+    counts_by_kind,
+    evaluate,
+    evidence,
+    evidence_by_id,
+    find_function,
+    rows_by_id,
+    rows_for,
+)
+from aqualib.units import Q
+
+FUNCTION = "water.ammonia.unionised_fraction"
+
+
+def row(**changes) -> CheckValue:
+    values = {
+        "id": "some-row",
+        "function": FUNCTION,
+        "inputs": {"ph": 8.0, "temperature": "25 degC"},
+        "output": "",
+        "expected": 0.0537,
+        "unit": "",
+        "tolerance": "0.00005",
+        "kind": "worked",
+        "source": "EmersonEtAl1975",
+        "locator": "formula",
+        "note": "some case; some arithmetic",
+    }
+    return CheckValue(**{**values, **changes})
+
+
+@pytest.mark.parametrize(
+    ("tolerance", "expected", "allowed"),
+    [
+        ("0.05", 10.0, 0.05),
+        ("1e-6", 10.0, 1e-6),
+        ("0.5 %", 10.0, 0.05),
+        ("0.5%", 10.0, 0.05),
+        ("1 %", -20.0, 0.2),
+        ("1 %", 0.0, 0.0),
+    ],
+)
+def test_allowed(tolerance, expected, allowed):
+    assert row(tolerance=tolerance, expected=expected).allowed == pytest.approx(allowed)
+
+
+def test_agreement_includes_the_exact_edge():
+    edge = row(expected=1.2, tolerance="0.05")
+    assert Outcome(edge, 1.25).agrees
+    assert Outcome(edge, 1.15).agrees
+    assert not Outcome(edge, 1.2501).agrees
+    assert not Outcome(edge, 1.1499).agrees
+
+
+def test_nan_and_infinity_never_agree():
+    for wide in ("0.05", "100 %", "1e300"):
+        assert not Outcome(row(tolerance=wide), math.nan).agrees
+    assert not Outcome(row(), math.inf).agrees
+    assert not Outcome(row(expected=math.nan), 0.0537).agrees
+
+
+def test_evaluate_gives_our_number_in_the_rows_unit():
+    ours = evaluate(row()).ours
+    assert type(ours) is float
+    assert ours == pytest.approx(0.053662, abs=1e-6)
+
+
+def test_evaluate_with_another_function_in_its_place():
+    def stand_in(ph, temperature):
+        assert ph == 8.0
+        assert temperature == Q(25, "degC")
+        return Q(2.0, "mg/L")
+
+    outcome = evaluate(row(unit="g/L", expected=0.002), stand_in)
+    assert outcome.ours == pytest.approx(0.002)
+    assert outcome.agrees
+
+
+def test_evaluate_reads_words_flags_and_numbers_as_they_are():
+    seen = {}
+
+    def stand_in(**inputs):
+        seen.update(inputs)
+        return 1.0
+
+    inputs = {"flag": True, "word": "total", "words": "two words", "count": 3, "size": "2 cm"}
+    evaluate(row(inputs=inputs), stand_in)
+    assert seen["size"] == Q(2, "cm")
+    assert {k: seen[k] for k in inputs if k != "size"} == {
+        k: v for k, v in inputs.items() if k != "size"
+    }
+
+
+def test_evidence_raises_on_any_disagreement():
+    good, bad = Outcome(row(), 0.0537), Outcome(row(id="bad-row"), 0.0600)
+    assert Evidence([good])
+    with pytest.raises(CheckFailedError, match=r"bad-row: ours 0.06, expected 0.0537"):
+        Evidence([good, bad])
+    with pytest.raises(CheckFailedError, match="nan"):
+        Evidence([Outcome(row(), math.nan)])
+    assert issubclass(CheckFailedError, AssertionError)
+
+
+def test_evidence_of_a_broken_function_raises(monkeypatch):
+    real = find_function(FUNCTION)
+    monkeypatch.setattr(checks, "find_function", lambda _: lambda **k: 1.01 * real(**k))
+    with pytest.raises(CheckFailedError):
+        evidence(FUNCTION)
+
+
+def test_evidence_shows_every_row_once():
+    table = evidence(FUNCTION)
+    assert len(table.outcomes) == len(rows_for(FUNCTION)) == len(table.cells())
+    lines = repr(table).splitlines()
+    assert len(lines) == len(table.outcomes) + 1
+    assert lines[0].split("  ")[0] == "case"
+    assert all(line == line.rstrip() for line in lines)
+
+
+def test_evidence_cells():
+    table = Evidence([Outcome(row(), 0.053662)])
+    assert table.cells() == [
+        ("some case", "0.053662", "0.053700", "±0.00005", "worked", table.outcomes[0].row.origin)
+    ]
+
+
+def test_evidence_html_is_escaped_and_captioned():
+    page = Evidence([Outcome(row(note="a < b & c"), 0.0537)])._repr_html_()
+    assert "a &lt; b &amp; c" in page
+    assert "<caption>1 check values, all within tolerance</caption>" in page
+    assert page.count("<tr>") == 2
+
+
+def test_origin_without_a_source_is_the_kind_in_words():
+    assert row(source="", kind="identity").origin == KINDS["identity"]
+    assert "1975" in row().origin
+
+
+def test_rows_by_id_in_the_order_asked_for():
+    ids = [r.id for r in check_values()][:3]
+    assert [r.id for r in rows_by_id(*reversed(ids))] == ids[::-1]
+    assert [o.row.id for o in evidence_by_id(*ids).outcomes] == ids
+    with pytest.raises(KeyError):
+        rows_by_id("no-such-row")
+
+
+def test_unknown_function_is_named():
+    with pytest.raises(KeyError, match=r"water\.magic"):
+        rows_for(FUNCTION, "water.magic")
+    with pytest.raises(KeyError):
+        evidence("water.magic")
+
+
+def test_counts():
+    counts = counts_by_kind()
+    assert list(counts) == list(KINDS)
+    assert sum(counts.values()) == len(check_values())
+    assert counts["published"] == sum(r.kind == "published" for r in check_values())
+    assert counts["published"] > 0
+
+
+def test_columns_are_the_fields_of_a_row():
+    assert set(COLUMNS) == set(CheckValue.__dataclass_fields__)
