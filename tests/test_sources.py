@@ -57,6 +57,8 @@ TEXT_FIELDS = {
     "version",
     "collection-title",
     "genre",
+    "ISBN",
+    "section",
     "note",
 }
 OTHER_FIELDS = {"author", "editor", "issued", "accessed", "custom"}

@@ -64,7 +64,7 @@ class Slider(HasTraits):
         high = factor * self.parameter.high + offset
         inside = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
         unit = label(self._unit())
-        ends = f"{number(low)} to {number(high)} {unit}".strip()
+        ends = f"{low:.4g} to {high:.4g} {unit}".strip()
         return {
             "kind": "slider",
             "label": self.name,
@@ -73,7 +73,7 @@ class Slider(HasTraits):
             "high": _rounded(inside[1]),
             "step": step,
             "digits": max(0, -math.floor(math.log10(step) + 1e-9)),
-            "about": f"{ends} · {self.parameter.origin}",
+            "about": f"{ends} · range: {self.parameter.origin}",
         }
 
     def reading(self) -> dict[str, Any]:

@@ -4,10 +4,18 @@
 const SLOW = 500; // ms without an answer before progress is shown
 const STUCK = 8000; // ms without an answer before help is offered
 
+// The page loads this file once for each panel, so a plain counter would give two inputs one id.
 let count = 0;
+const page = Math.random().toString(36).slice(2);
+const newId = () => `aqualib-${page}-${(count += 1)}`;
+
+// The notebook's own keys (arrows move between cells) must not act on a control that has the
+// focus. The notebook looks for this mark on the focused element itself, not only around it.
+const OWN_KEYS = new Set(["input", "select", "button", "summary"]);
 
 function make(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
+  if (OWN_KEYS.has(tag)) element.setAttribute("data-lm-suppress-shortcuts", "true");
   for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
   element.append(...children);
   return element;
@@ -49,7 +57,7 @@ function conversation(model, onWaiting) {
 }
 
 function sliderControl(spec, ask, wants) {
-  const id = `aqualib-${(count += 1)}`;
+  const id = newId();
   const range = make("input", {
     type: "range", id, min: spec.low, max: spec.high, step: spec.step,
     "aria-describedby": `${id}-about`,
@@ -95,7 +103,7 @@ function sliderControl(spec, ask, wants) {
 }
 
 function choiceControl(spec, ask) {
-  const id = `aqualib-${(count += 1)}`;
+  const id = newId();
   const select = make("select", { id });
   for (const [value, words] of spec.words) select.append(make("option", { value }, words));
   select.addEventListener("change", () => {
@@ -143,8 +151,6 @@ function render({ model, el }) {
   const progress = make("p", { class: "aqualib-progress", role: "status" });
   const root = make("section", {
     class: "aqualib-panel", "aria-label": model.get("title"),
-    // The notebook's own arrow keys must not act while a slider has the focus.
-    "data-lm-suppress-shortcuts": "true",
   },
   make("div", { class: "aqualib-columns" },
     make("div", { class: "aqualib-controls" }, heading, inSight, folded, settings),
@@ -169,7 +175,6 @@ function render({ model, el }) {
   });
 
   function buildControls() {
-    const focus = root.contains(document.activeElement) ? document.activeElement.id : "";
     inSight.replaceChildren();
     rest.replaceChildren();
     controls = new Map();
@@ -179,7 +184,6 @@ function render({ model, el }) {
       controls.set(spec.name, control);
     });
     folded.hidden = controls.size <= model.get("in_sight");
-    if (focus) root.querySelector(`#${focus}`)?.focus();
   }
 
   function showPicture() {

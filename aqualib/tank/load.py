@@ -178,8 +178,9 @@ def nitrogen_budget(
     -----
     Source: TimmonsEbeling2013 for 0.092 (secondary text); the shares a = 0.80 and x = 0.80 are
     from memory, as is that 90 % of what is excreted is ammonia; FAO77 for 0.16.
-    Validity: growing fish. Fish that are only kept as they are retain nearly nothing; a trade
-    article on ponds has 20 to 30 % of the food's nitrogen in the harvest.
+    Validity: growing fish; grown fish retain nearly nothing. Others divide it otherwise:
+    SomervilleEtAl2014 has 30 % retained and 15 % in solids (as reported in third-party notes), a
+    trade article on ponds 20 to 30 % of the food's nitrogen in the harvest.
     Departures: other_dissolved closes the balance, so it is 6.5 % of N where the remembered
     90 % would make it 6.4 %.
 
@@ -251,7 +252,7 @@ def _check_below(limit: Any, start: Any, **_: Any) -> None:
 def time_to_reach(
     limit: Annotated[Amount, CONCENTRATION],
     start: Annotated[Amount, CONCENTRATION],
-    rise: Annotated[Amount, Range(1e-4, 1e5, "mg/L/day")],
+    rise: Annotated[Amount, Range(1e-3, 1e4, "mg/L/day")],
 ) -> Any:
     """Return how long ammonia takes to rise from a start to a limit, in hours.
 
@@ -263,7 +264,7 @@ def time_to_reach(
     ----------
     limit : quantity, 0 to 1000 mg/L
     start : quantity, 0 to 1000 mg/L
-    rise : quantity, 0.0001 to 100000 mg/L/day
+    rise : quantity, 0.001 to 10000 mg/L/day
         As given by `ammonia_rise`.
 
     Returns

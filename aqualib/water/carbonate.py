@@ -45,8 +45,8 @@ __all__ = [
 
 Alkalinity = Annotated[Amount, Range(0, 500, "mg/L")]
 Reading = Annotated[Number, Range(5, 10)]
-Temperature = Annotated[Amount, Range(0, 40, "degC", "WatersEtAl2014")]
-Salinity = Annotated[Number, Range(0, 42, "", "LuekerEtAl2000")]
+Temperature = Annotated[Amount, Range(0, 40, "degC", "MilleroPoisson1981")]
+Salinity = Annotated[Number, Range(0, 42, "", "MilleroPoisson1981")]
 Scale = Annotated[str, OneOf(SCALES)]
 SOURCES = ("PyCO2SYS", "Millero1979", "WatersEtAl2014", "LuekerEtAl2000", "Weiss1974")
 
@@ -101,8 +101,8 @@ def ph_at_equilibrium(
     -----
     Source: PyCO2SYS for the constants: Millero1979 up to salinity 0.5, WatersEtAl2014 in brackish
     water, LuekerEtAl2000 from 19 up between 2 and 35 °C; Weiss1974 for the gas.
-    Validity: at 1 atm; every 100 m of height lowers CO2 by about 1.2 %. Brackish water takes the
-    set made for salinity 1 to 50 and 0 to 50 °C, which runs into the fresh-water values at 0.
+    Validity: at 1 atm; every 100 m of height lowers CO2 by about 1.2 %. The brackish set revises
+    one made for salinity 1 to 50 and 0 to 50 °C and runs into pure water's values at 0.
     Departures: up to salinity 0.5 pure water's constants are used and the salt is ignored, which
     reads up to about 0.05 high in hard water. At 0.5 the answer steps down by about 0.1, where
     the total scale takes over; at 19 the sets differ by less than 0.01. Phosphate, silicate,
