@@ -200,9 +200,7 @@ def _as_floats(name: str, value: object, magnitude: object, rule: Range) -> Any:
 
 
 def _check_range(name: str, value: object, array: Any, rule: Range) -> None:
-    # Written so that a comparison with NaN counts as bad.
-    inside = (array >= rule.low - rule.slack) & (array <= rule.high + rule.slack)
-    inside &= np.isfinite(array)
+    inside = rule.holds(array) & np.isfinite(array)
     if rule.whole:
         inside &= array == np.round(array)
     if np.all(inside):

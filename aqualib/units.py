@@ -88,6 +88,8 @@ def set_units(system: str) -> None:
     if system not in UNIT_SETS:
         valid = OneOf(UNIT_SETS).text
         raise ValidityError("system", repr(system), valid, "", "is not a unit set")
+    if system == _system:
+        return
     _system = system
     for reference in list(_methods):
         listener = reference()

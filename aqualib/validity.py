@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from typing import Any
 
 # Unit conversion may leave 122 degF at 50.00000000001 degC; that is still 50 degC.
 ROUNDING = 1e-9
@@ -39,11 +41,15 @@ class Range:
             numbers = f"{self.low:g} {self.unit}".strip() + " or more"
         return numbers.strip() + (" (whole number)" if self.whole else "")
 
-    @property
-    def slack(self) -> float:
-        """How far outside a value may lie and still count as a rounding of the end point."""
-        finite = [abs(end) for end in (self.low, self.high) if abs(end) != float("inf")]
-        return ROUNDING * max(finite, default=0.0)
+    def holds(self, numbers: Any) -> Any:
+        """Return for each number whether it lies in the range (a NaN never does).
+
+        A number outside by no more than the rounding of a unit conversion counts as the end point.
+        """
+        hair = ROUNDING * min(1.0, self.high - self.low)
+        low = self.low - max(hair, ROUNDING * abs(self.low))
+        high = self.high + (max(hair, ROUNDING * abs(self.high)) if self.high < math.inf else 0.0)
+        return (numbers >= low) & (numbers <= high)
 
 
 @dataclass(frozen=True, slots=True)

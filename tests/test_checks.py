@@ -136,7 +136,7 @@ def test_evidence_shows_every_row_once():
 def test_evidence_cells():
     table = Evidence([Outcome(row(), 0.053662)])
     assert table.cells() == [
-        ("some case", "0.053662", "0.053700", "±0.00005", "worked", table.outcomes[0].row.origin)
+        ("some case", "0.053662", "0.0537", "±0.00005", "worked", table.outcomes[0].row.origin)
     ]
 
 

@@ -42,9 +42,15 @@ def test_text(rule, text):
 
 
 def test_slack_is_tiny_and_finite():
-    assert Range(0, 50).slack == pytest.approx(5e-8)
-    assert Range(0, float("inf")).slack == 0.0
-    assert Range(-100, 1).slack == pytest.approx(1e-7)
+    assert Range(0, 50).holds(50 + 4e-8)
+    assert not Range(0, 50).holds(50 + 1e-6)
+    assert Range(0, 50).holds(-5e-10)
+    assert not Range(0, 50).holds(-2e-9)
+    # A wide range does not make its small end loose.
+    assert not Range(1e-4, 1e5).holds(0.0)
+    assert not Range(0, 1e6).holds(-0.0005)
+    assert not Range(0, 1).holds(float("nan"))
+    assert Range(0, float("inf")).holds(1e30)
 
 
 @pytest.mark.parametrize("rule", [Range(0, 1), OneOf(("a",)), YesNo(), AnyAmount(("g",))])

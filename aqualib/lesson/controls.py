@@ -31,7 +31,7 @@ class Slider(HasTraits):
         value = _rounded(proposal["value"])
         limits = self.parameter.range
         # A slider clamps without a word; a program must be told.
-        if not limits.low - limits.slack <= value <= limits.high + limits.slack:
+        if not limits.holds(value):
             shown = f"{value:g} {self.unit}".strip()
             raise ValidityError(self.name, shown, limits.text, limits.source, "is out of range")
         return value
@@ -167,6 +167,8 @@ Control = Slider | Choice | Tick
 def assign(control: Control, value: Any) -> None:
     """Assign `control.value`, with the one kind of error whatever is wrong."""
     try:
+        if isinstance(value, bool) and not isinstance(control, Tick):
+            raise TraitError  # True is not the number 1
         control.value = value
     except TraitError:
         known = control.parameter.range.text if isinstance(control, Slider) else "another type"

@@ -78,18 +78,24 @@ function sliderControl(spec, ask, wants) {
   const say = () => range.setAttribute("aria-valuetext", `${box.value} ${spec.unit}`.trim());
   let typing = false;
   range.addEventListener("input", () => {
+    typing = false;
     box.value = text(range.valueAsNumber);
-    metric.textContent = "";
+    // Not yet known; the line keeps its place, or the slider would jump under the hand.
+    if (metric.textContent) metric.textContent = "\u00a0";
     say();
     ask({ do: "set", name: spec.name, value: range.valueAsNumber });
   });
   box.addEventListener("input", () => { typing = true; });
-  box.addEventListener("change", () => {
+  function enter() {
+    if (!typing) return;
     typing = false;
     const value = Number(box.value.trim().replace(",", "."));
     const sent = box.value.trim() !== "" && Number.isFinite(value) ? value : box.value;
     ask({ do: "set", name: spec.name, value: sent });
-  });
+  }
+  box.addEventListener("change", enter);
+  // Not every browser counts the Enter key outside a form as a change.
+  box.addEventListener("keydown", (event) => { if (event.key === "Enter") enter(); });
   return {
     element,
     show(reading) {
@@ -133,8 +139,8 @@ const UNIT_NAMES = { metric: "Metric", us: "US", imperial: "Imperial" };
 
 function render({ model, el }) {
   const heading = make("h3", { class: "aqualib-title" }, model.get("title"));
-  const inSight = make("div");
-  const rest = make("div");
+  const inSight = make("div", { class: "aqualib-stack" });
+  const rest = make("div", { class: "aqualib-stack" });
   const folded = make("details", {}, make("summary", {}, "More settings"), rest);
   const units = make("select", { "aria-label": "Units" });
   for (const [value, name] of Object.entries(UNIT_NAMES)) {
@@ -171,7 +177,7 @@ function render({ model, el }) {
       progress.replaceChildren(words[state]);
       if (state !== "done") progress.append(make("progress", { "aria-label": "working" }));
     }
-    root.toggleAttribute("aria-busy", state !== "done");
+    image.setAttribute("aria-busy", String(state !== "done"));
   });
 
   function buildControls() {

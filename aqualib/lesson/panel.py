@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import threading
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
@@ -21,6 +22,9 @@ from aqualib.validity import OneOf, ValidityError
 HERE = Path(__file__).parent
 IN_SIGHT = 4
 """How many controls stand open; the rest are folded under one heading."""
+
+_one_at_a_time = threading.RLock()
+"""JupyterLab lets the page talk to a thread of its own, beside the one that runs the cells."""
 
 
 class PanelView(anywidget.AnyWidget):
@@ -120,10 +124,14 @@ class Panel:
             self.set(**values)
         return " ".join(self.view.answer)
 
+    def close(self) -> None:
+        """Take the panel off the page and let it go."""
+        self.view.close()
+
     def update(self) -> None:
         """Compute, draw and describe; an error is shown in the panel in words, then raised."""
-        self.updates += 1
-        with self.view.hold_sync():
+        with _one_at_a_time, self.view.hold_sync():
+            self.updates += 1
             self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             try:
                 self.result = self.compute(**{n: c.bare for n, c in self.controls.items()})
@@ -156,19 +164,22 @@ class Panel:
     @contextmanager
     def _one_update(self) -> Iterator[None]:
         """Let several controls change and update once, and only if something did change."""
-        if self._held:
-            yield
-            return
-        before = self.values
-        self._held = True
-        try:
-            yield
-        finally:
-            self._held = False
-        if self.values != before or self.view.error:
-            self.update()
+        with _one_at_a_time:
+            if self._held:
+                yield
+                return
+            before = self.values
+            self._held = True
+            try:
+                yield
+            finally:
+                self._held = False
+            if self.values != before or self.view.error:
+                self.update()
 
     def _on_units(self) -> None:
+        if self.view.comm is None:
+            return  # closed
         self._show_controls()
         self.update()
 
@@ -179,7 +190,7 @@ class Panel:
 
     def _on_message(self, _view: Any, message: dict[str, Any], _buffers: Any) -> None:
         """Do what the page asks; `done` tells it that the answer is there."""
-        with self.view.hold_sync():
+        with _one_at_a_time, self.view.hold_sync():
             try:
                 self._obey(message)
             except ValidityError as refused:

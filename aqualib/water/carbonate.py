@@ -53,10 +53,12 @@ SOURCES = ("PyCO2SYS", "Millero1979", "WatersEtAl2014", "LuekerEtAl2000", "Weiss
 
 def _check_loss(alkalinity: Any, loss: Any, **state: Any) -> None:
     check_state(alkalinity=alkalinity, **state)
-    if np.any(np.asarray(loss) > np.asarray(alkalinity) * (1.0 + 1e-9)):
+    lost, there = np.broadcast_arrays(loss, alkalinity)
+    too_much = lost > there * (1.0 + 1e-9)
+    if np.any(too_much):
         valid = "no more than the alkalinity"
         why = "is more alkalinity than the water has"
-        raise ValidityError("loss", f"{1e3 * np.max(loss):g} mg/L", valid, "", why)
+        raise ValidityError("loss", f"{1e3 * lost[too_much].max():g} mg/L", valid, "", why)
 
 
 @public(returns="", sources=SOURCES, together=check_scale)
@@ -105,8 +107,8 @@ def ph_at_equilibrium(
     one made for salinity 1 to 50 and 0 to 50 °C and runs into pure water's values at 0.
     Departures: up to salinity 0.5 pure water's constants are used and the salt is ignored, which
     reads up to about 0.05 high in hard water. At 0.5 the answer steps down by about 0.1, where
-    the total scale takes over; at 19 the sets differ by less than 0.01. Phosphate, silicate,
-    ammonia and organic acids are left out.
+    the total scale takes over; at 19 the sets differ by less than 0.01. Borate is that of
+    sea water of the same salinity; phosphate, silicate, ammonia and organic acids are left out.
 
     Examples
     --------
@@ -156,7 +158,8 @@ def carbon_dioxide(
 
     Notes
     -----
-    Source: as `ph_at_equilibrium`.
+    Source: PyCO2SYS, Millero1979, WatersEtAl2014, LuekerEtAl2000, Weiss1974, as in
+    `ph_at_equilibrium`.
     Validity: alkalinity from carbonate (and borate in salt water) alone. An error of 0.1 in pH
     makes one of a quarter in CO2; humic acids and phosphate buffers make it worthless.
     Departures: as `ph_at_equilibrium`; pure water's constants read about 10 % high in hard water.
@@ -209,8 +212,8 @@ def ph_after_alkalinity_loss(
 ) -> Any:
     """Return the pH after nitrification has used up `loss` of alkalinity, as a plain number.
 
-    The first half of the alkalinity costs little pH if the air carries the carbon dioxide off; the
-    last few mg/L cost whole units, so a tank can seem steady for months and then crash.
+    Losing the first half of the alkalinity costs 0.3 of pH if the air carries the carbon dioxide
+    off; the last few mg/L cost whole units, so a tank can seem steady for months and then crash.
 
     Equation: as `ph_at_equilibrium` with A - loss. Closed: [CO2] + [HCO3-] + [CO3--] stays, for
     acid only turns one into another. Open: [CO2] goes back to what it was before.
@@ -240,7 +243,8 @@ def ph_after_alkalinity_loss(
 
     Notes
     -----
-    Source: as `ph_at_equilibrium`.
+    Source: PyCO2SYS, Millero1979, WatersEtAl2014, LuekerEtAl2000, Weiss1974, as in
+    `ph_at_equilibrium`.
     Validity: as `carbon_dioxide`. A real tank lies between closed and open; breathing, which adds
     carbon dioxide, and photosynthesis, which takes it, are left out.
     Departures: as `ph_at_equilibrium`.
@@ -299,7 +303,8 @@ def ph_after_dose(
 
     Notes
     -----
-    Source: as `ph_at_equilibrium`.
+    Source: PyCO2SYS, Millero1979, WatersEtAl2014, LuekerEtAl2000, Weiss1974, as in
+    `ph_at_equilibrium`.
     Validity: as `carbon_dioxide`; nothing precipitates (a strong rise in sea water may).
     Departures: as `ph_at_equilibrium`.
 

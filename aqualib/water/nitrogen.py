@@ -77,7 +77,8 @@ def oxygen_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] 
 
     Notes
     -----
-    Source: EPA1993 (4.57 without growth); y from memory of the same manual, so 4.18 is unverified.
+    Source: EPA1993 (4.57 without growth), IUPACAtomicWeights; y is from memory of the same manual,
+    so 4.18 is unverified.
     Validity: any amount; what bacteria use, not what fish breathe.
     Departures: sources disagree with growth: 4.18 here, 4.32 to 4.33 in GujerJenkins1974 and in
     HenzeEtAl1987 (64/14 - 0.24). Without growth, 4.57 is safe to plan with.
@@ -116,7 +117,7 @@ def ammonia_step_oxygen(nitrified: MassOfAnyKind) -> Any:
 
     Notes
     -----
-    Source: EPA1993 (4.57 and 1.14, whose difference is 3.43).
+    Source: EPA1993 (4.57 and 1.14, whose difference is 3.43), IUPACAtomicWeights.
     Validity: any amount; without cell growth, which lowers it to 3.22 (GujerJenkins1974).
     Departures: atomic weights of IUPAC in place of whole numbers (48/14 = 3.4286).
 
@@ -154,7 +155,7 @@ def nitrite_step_oxygen(nitrified: MassOfAnyKind) -> Any:
 
     Notes
     -----
-    Source: EPA1993 (1.14).
+    Source: EPA1993 (1.14), IUPACAtomicWeights.
     Validity: any amount; without cell growth, which lowers it to 1.11 (GujerJenkins1974).
     Departures: atomic weights of IUPAC in place of whole numbers (16/14 = 1.1429).
 
@@ -196,7 +197,7 @@ def alkalinity_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo
 
     Notes
     -----
-    Source: EPA1993 (two moles of acid); y from memory of the same manual.
+    Source: EPA1993 (two moles of acid), IUPACAtomicWeights; y from memory of the same manual.
     Validity: any amount. EPA1975 reports 6.3 to 7.4 measured in filters.
     Departures: texts have 7.14 (100/14) and, with growth, 7.05; the reaction as we remember it
     printed (1.97 HCO3-) gives 7.04, because its rounded charges miss by 0.006.
@@ -211,7 +212,7 @@ def alkalinity_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo
     return moles * ALKALINITY_PER_MOLE * nitrified
 
 
-@public(returns=SAME, sources=("IUPACAtomicWeights", "HenzeEtAl1987"))
+@public(returns=SAME, sources=("IUPACAtomicWeights", "MetcalfEddy", "HenzeEtAl1987"))
 def denitrification_carbon_demand(
     nitrate_nitrogen: MassOfAnyKind,
     biomass_yield: Annotated[Number, Range(0, 0.9)] = None,
@@ -243,7 +244,8 @@ def denitrification_carbon_demand(
 
     Notes
     -----
-    Source: the electron balance; the form 2.86 / (1 - Y) also in MetcalfEddy; Y in HenzeEtAl1987.
+    Source: the electron balance with IUPACAtomicWeights; the form 2.86 / (1 - Y) in MetcalfEddy,
+    Y in HenzeEtAl1987.
     Validity: water without oxygen; oxygen is breathed first and its share of the food is extra.
     Departures: atomic weights of IUPAC in place of whole numbers (40/14 = 2.857).
 
@@ -259,11 +261,11 @@ def denitrification_carbon_demand(
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
 def alkalinity_returned(nitrate_nitrogen: MassOfAnyKind) -> Any:
-    """Return the alkalinity given back while nitrate becomes nitrogen gas, as CaCO3.
+    """Return the alkalinity given back while nitrate becomes gas, as CaCO3 in the unit given.
 
     Removing nitrate biologically gives back half of the alkalinity that making it used up.
 
-    Equation: one mole of acid is taken up per mole of nitrate, so
+    Equation: NO3- + H+ + 5 (H) -> 0.5 N2 + 3 H2O takes up one mole of acid per mole of nitrate, so
     alkalinity = 50.043 / 14.007 = 3.573 N.
 
     Parameters

@@ -10,7 +10,7 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
-from aqualib.units import display_unit, label, line_to, number
+from aqualib.units import display_unit, label, line_to, number, shown
 from aqualib.water.oxygen import saturation
 
 CELSIUS = np.linspace(4.0, 30.0, 53)
@@ -53,7 +53,9 @@ class OxygenCurve:
         right = result.celsius > 18.0
         self.reading.set_position((x, result.saturation + (-0.75 if right else 0.75)))
         self.reading.set_ha("right" if right else "left")
-        self.reading.set_text(f"your water {number(result.saturation)} mg/L")
+        self.reading.set_text(
+            f"{number(result.saturation)} mg/L: {shown(result.grams, 'g')} in your tank"
+        )
 
     def _shown(self, celsius: Any) -> Any:
         factor, offset = self.line_to_shown

@@ -1,0 +1,162 @@
+"""A real JupyterLab and a real Chromium, for the browser tests and the benchmarks."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import nbformat
+
+from aqualib.lesson.refresh import METADATA
+
+LESSONS = Path(__file__).resolve().parents[2] / "lessons"
+NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+CHROMIUM = next((path for name in NAMES if (path := shutil.which(name))), None)
+QUIET = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--force-device-scale-factor=1",
+]
+LAPTOP = {"width": 1280, "height": 900}
+TOKEN = "lesson"
+START = 60.0
+
+# JupyterLab asks a new user about its news, in a box that lies over the page.
+NO_NEWS = {"fetchNews": "false", "checkForUpdates": False}
+NOTIFICATION = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
+
+CONNECTED = """() => {
+    const kernel = window.jupyterapp?.shell?.currentWidget?.sessionContext?.session?.kernel;
+    return kernel?.connectionStatus === 'connected' && kernel.status === 'idle';
+}"""
+PROMPTS = "[...document.querySelectorAll('.jp-Notebook .jp-InputArea-prompt')]"
+RUNNING = f"() => {PROMPTS}.some((prompt) => prompt.textContent.includes('*'))"
+FINISHED = f"() => !{PROMPTS}.some((prompt) => prompt.textContent.includes('*'))"
+
+
+@contextlib.contextmanager
+def jupyterlab(root, lessons=LESSONS):
+    """Serve a copy of the lessons with JupyterLab out of folder `root`; gives the address."""
+    shutil.copytree(lessons, root / "lessons")
+    settings = root / "settings" / NOTIFICATION
+    settings.parent.mkdir(parents=True)
+    settings.write_text(json.dumps(NO_NEWS))
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    address = f"http://127.0.0.1:{port}"
+    options = [
+        "--no-browser",
+        "--allow-root",
+        f"--port={port}",
+        "--ip=127.0.0.1",
+        f"--ServerApp.root_dir={root / 'lessons'}",
+        f"--IdentityProvider.token={TOKEN}",
+        "--ServerApp.port_retries=0",
+        # Lets a test ask whether the kernel is ready; the page is otherwise the same.
+        "--LabApp.expose_app_in_browser=True",
+    ]
+    homes = {
+        "JUPYTER_CONFIG_DIR": str(root / "config"),
+        "JUPYTERLAB_SETTINGS_DIR": str(root / "settings"),
+        "JUPYTERLAB_WORKSPACES_DIR": str(root / "workspaces"),
+    }
+    with (root / "server.log").open("w") as log:
+        server = subprocess.Popen(
+            [sys.executable, "-m", "jupyterlab", *options],
+            stdout=log,
+            stderr=log,
+            env={**os.environ, **homes},
+        )
+        try:
+            _wait_for(f"{address}/api?token={TOKEN}", server, root / "server.log")
+            yield address
+        finally:
+            server.terminate()
+            server.wait(timeout=20)
+
+
+def _wait_for(address, server, log):
+    end = time.monotonic() + START
+    while time.monotonic() < end and server.poll() is None:
+        try:
+            with urllib.request.urlopen(address, timeout=2):
+                return
+        except OSError:
+            time.sleep(0.05)
+    message = f"JupyterLab did not start:\n{log.read_text()[-2000:]}"
+    raise RuntimeError(message)
+
+
+@contextlib.contextmanager
+def chromium():
+    """Give one headless Chromium."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser
+        browser.close()
+
+
+class Lesson:
+    """A lesson open in JupyterLab, with what its page said on the console."""
+
+    def __init__(self, page, address):
+        self.page = page
+        self.address = address
+        self.errors = []
+        page.on("pageerror", lambda error: self.errors.append(f"page error: {error}"))
+        page.on("console", self._note)
+
+    def _note(self, message):
+        if message.type == "error":
+            self.errors.append(f"console: {message.text} {message.location.get('url', '')}")
+
+    def write(self, name, *cells):
+        """Put a notebook with these code cells among the lessons."""
+        code = [nbformat.v4.new_code_cell(cell) for cell in cells]
+        notebook = nbformat.v4.new_notebook(cells=code, metadata=METADATA)
+        answer = self.page.request.put(
+            f"{self.address}/api/contents/{name}?token={TOKEN}",
+            data={"type": "notebook", "format": "json", "content": notebook},
+        )
+        assert answer.ok, answer.text()
+
+    def look(self, name):
+        """Open a lesson as it was saved, and run nothing."""
+        self.page.goto(f"{self.address}/lab/tree/{name}?token={TOKEN}&reset")
+        self.page.locator(".jp-Notebook .jp-Cell").first.wait_for(timeout=60_000)
+
+    def open(self, name):
+        """Open a lesson, run it from the menu and wait until every cell is done."""
+        self.look(name)
+        self.page.wait_for_function(CONNECTED, timeout=60_000)
+        self.page.get_by_role("menuitem", name="Run", exact=True).click()
+        self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+        self.page.wait_for_function(RUNNING)
+        self.page.wait_for_function(FINISHED, timeout=60_000)
+        self.panel().locator("img[src^='blob:']").wait_for()
+
+    def end_kernels(self):
+        """Shut down every kernel, so that the next lesson starts with a fresh one."""
+        sessions = f"{self.address}/api/sessions"
+        for session in self.page.request.get(f"{sessions}?token={TOKEN}").json():
+            self.page.request.delete(f"{sessions}/{session['id']}?token={TOKEN}")
+
+    def panel(self, number=0):
+        """The lesson's panels in order."""
+        return self.page.locator(".aqualib-panel").nth(number)

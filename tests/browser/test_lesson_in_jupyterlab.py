@@ -1,0 +1,483 @@
+"""A lesson as a learner meets it: JupyterLab, a browser, a mouse and a keyboard.
+
+A panel made here, in the test, says what the page must show: the hand on the slider and
+`panel.set` do the same thing, to the last byte of the picture.
+"""
+
+import re
+
+import pytest
+from harness import LAPTOP, Lesson
+from playwright.sync_api import expect
+
+from aqualib.lesson.charts.style import set_text_size
+from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
+from aqualib.units import set_units
+
+pytestmark = pytest.mark.browser
+
+NITROGEN_CYCLE = "02-the-nitrogen-cycle.ipynb"
+NARROW = {"width": 600, "height": 900}
+
+PIXELS = """async (image) => {
+    const answer = await fetch(image.src);
+    return Array.from(new Uint8Array(await answer.arrayBuffer()));
+}"""
+ACTIVE_CELL = "() => jupyterapp.shell.currentWidget.content.activeCellIndex"
+CELLS = "() => jupyterapp.shell.currentWidget.content.model.cells.length"
+OUTPUTS = """() => [...jupyterapp.shell.currentWidget.content.model.cells]
+    .flatMap((cell) => cell.outputs?.toJSON() ?? [])
+    .map((output) => Object.keys(output.data ?? {}))"""
+LISTEN_FOR_ERRORS = """() => {
+    window.raised = [];
+    jupyterapp.shell.currentWidget.sessionContext.iopubMessage.connect((_, message) => {
+        if (message.header.msg_type === 'error') window.raised.push(message.content.evalue);
+    });
+}"""
+# What sticks out of the panel, to the left or to the right.
+OVERFLOW = """(panel) => {
+    const edge = panel.getBoundingClientRect();
+    return [...panel.querySelectorAll('*')].filter((part) => {
+        const box = part.getBoundingClientRect();
+        return box.width && (box.left < edge.left - 1 || box.right > edge.right + 1);
+    }).map((part) => part.outerHTML.slice(0, 80));
+}"""
+STOPS = """(panel) => [...panel.querySelectorAll('input, select, button, summary')]
+    .filter((stop) => stop.checkVisibility()).map((stop, place) => {
+        stop.dataset.place = place;
+        return place;
+    })"""
+FOCUS_AT = "() => document.activeElement.dataset.place"
+
+
+class Shown:
+    """One panel in the page: its parts by their names."""
+
+    def __init__(self, panel):
+        self.panel = panel
+        self.image = panel.locator("img")
+        self.sentence = panel.locator("figcaption")
+        self.error = panel.get_by_role("alert")
+        self.progress = panel.get_by_role("status")
+        self.units = panel.get_by_role("combobox", name="Units")
+        self.large = panel.get_by_role("checkbox", name="Large text")
+        self.reset = panel.get_by_role("button", name="Reset")
+        self.fold = panel.locator("summary")
+
+    def slider(self, name):
+        return self.panel.get_by_role("slider", name=name, exact=True)
+
+    def box(self, name):
+        return self.panel.get_by_role("textbox", name=f"{name}, as a number", exact=True)
+
+    def type(self, name, text):
+        """Put text in a number box as a learner does, and press Enter."""
+        box = self.box(name)
+        box.click()
+        box.press("Control+a")
+        box.press_sequentially(text)
+        box.press("Enter")
+
+    def picture(self):
+        """The bytes of the picture that is shown."""
+        return bytes(self.image.evaluate(PIXELS))
+
+    def shows(self, panel):
+        """Wait until the page says what a panel says, then hold the pictures side by side."""
+        expect(self.sentence).to_have_text(panel.sentence)
+        expect(self.image).to_have_attribute("alt", panel.sentence)
+        got = self.picture()
+        if got != panel.view.png:
+            open("/tmp/w/browser/got.png", "wb").write(got)
+            open("/tmp/w/browser/want.png", "wb").write(panel.view.png)
+        assert got == panel.view.png
+
+
+@pytest.fixture(scope="module")
+def opened(chromium, jupyter):
+    """Lesson 02, run once for all the tests that put it back as they found it."""
+    context = chromium.new_context(viewport=LAPTOP)
+    lesson = Lesson(context.new_page(), jupyter)
+    lesson.open(NITROGEN_CYCLE)
+    yield lesson
+    lesson.end_kernels()
+    context.close()
+
+
+@pytest.fixture
+def expected():
+    """The two panels of lesson 02 as Python has them, in this process."""
+    set_units("metric")
+    yield nitrogen_flow_panel(), safety_map_panel()
+    set_units("metric")
+    set_text_size("page")
+
+
+@pytest.fixture
+def shown(opened, expected):
+    """The two panels of lesson 02 in the page, at the lesson's start, before and after."""
+    panels = Shown(opened.panel(0)), Shown(opened.panel(1))
+    for panel, start in zip(panels, expected, strict=True):
+        panel.shows(start)
+    yield panels
+    opened.page.set_viewport_size(LAPTOP)
+    for panel in panels:
+        panel.units.select_option("metric")
+        panel.large.uncheck()
+        panel.reset.click()
+    assert opened.errors == []
+
+
+@pytest.fixture
+def flow(shown):
+    return shown[0]
+
+
+@pytest.fixture
+def page(opened):
+    return opened.page
+
+
+def test_each_panel_has_one_picture(opened, flow, page, expected):
+    expect(page.locator(".aqualib-panel")).to_have_count(2)
+    flow.slider("Food").focus()
+    for _ in range(30):
+        page.keyboard.press("ArrowRight")
+    expected[0].set(feed=4 + 30 * 0.5)
+    flow.shows(expected[0])
+    expect(page.locator(".aqualib-panel")).to_have_count(2)
+    for number in range(2):
+        expect(opened.panel(number).locator("img")).to_have_count(1)
+    expect(page.locator(".jp-RenderedImage")).to_have_count(0)
+    pictures = [kinds for kinds in page.evaluate(OUTPUTS) if "image/png" in kinds]
+    assert len(pictures) == 2
+
+
+def test_slider_follows_the_mouse(flow, page, expected):
+    before = flow.picture()
+    slider = flow.slider("pH")
+    slider.scroll_into_view_if_needed()
+    edge = slider.bounding_box()
+    height = edge["y"] + edge["height"] / 2
+    # Start on the knob: pH 7.5 lies at 40 % of 6.5 to 9.
+    page.mouse.move(edge["x"] + 0.4 * edge["width"], height)
+    page.mouse.down()
+    page.mouse.move(edge["x"] + 0.75 * edge["width"], height, steps=15)
+    page.mouse.up()
+    value = float(slider.input_value())
+    assert 8.2 < value < 8.6
+    expected[0].set(ph=value)
+    flow.shows(expected[0])
+    assert flow.picture() != before
+    expect(flow.box("pH")).to_have_value(f"{value:g}")
+
+
+def test_slider_follows_the_keyboard(flow, page, expected):
+    slider = flow.slider("Food")
+    slider.focus()
+    cell = page.evaluate(ACTIVE_CELL)
+    pictures = [flow.picture()]
+    for key, value in {"ArrowRight": 4.5, "PageUp": None, "Home": 0.5, "End": 20}.items():
+        page.keyboard.press(key)
+        feed = float(slider.input_value())
+        assert feed == value if value is not None else feed > 5
+        expected[0].set(feed=feed)
+        flow.shows(expected[0])
+        pictures.append(flow.picture())
+        expect(slider).to_be_focused()
+    assert len(set(pictures)) == 5
+    assert page.evaluate(ACTIVE_CELL) == cell
+
+
+@pytest.mark.parametrize(("text", "value"), [("12", 12), ("4,5", 4.5), (" 7.25 ", 7.25)])
+def test_number_is_typed(flow, expected, text, value):
+    flow.type("Food in g/day", text)
+    expected[0].set(feed=value)
+    flow.shows(expected[0])
+    expect(flow.box("Food in g/day")).to_have_value(f"{value:g}")
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("99", "Food = 99 g/day is out of range. Valid: 0.5 to 20 g/day"),
+        ("-1", "Food = -1 g/day is out of range"),
+        ("a lot", "Food = 'a lot' is not a number. Valid: 0.5 to 20 g/day"),
+    ],
+)
+def test_refused_entry_is_explained(flow, page, expected, text, words):
+    cells = page.evaluate(CELLS)
+    flow.type("Food in g/day", text)
+    expect(flow.error).to_contain_text(words)
+    expect(flow.box("Food in g/day")).to_have_value("4")
+    flow.shows(expected[0])
+    # The kernel goes on, and the words leave with the next good value.
+    flow.type("Food in g/day", "5")
+    expected[0].set(feed=5)
+    flow.shows(expected[0])
+    expect(flow.error).to_have_count(0)
+    assert page.evaluate(CELLS) == cells
+
+
+def test_words_of_the_box_stay_in_the_box(flow, page):
+    """Letters typed in a box are commands elsewhere in a notebook: a and b add cells."""
+    cells, cell = page.evaluate(CELLS), page.evaluate(ACTIVE_CELL)
+    flow.box("Food in g/day").focus()
+    page.keyboard.type("abcdxmy")
+    flow.slider("Food").focus()
+    expect(flow.error).to_contain_text("is not a number")
+    assert (page.evaluate(CELLS), page.evaluate(ACTIVE_CELL)) == (cells, cell)
+
+
+@pytest.mark.parametrize(
+    ("units", "food", "water"),
+    [("us", "0.14", "52.83 US gal"), ("imperial", "0.14", "43.99 imp gal")],
+)
+def test_units_reach_every_panel(shown, expected, units, food, water):
+    flow, safety = shown
+    before = flow.sentence.text_content(), safety.picture()
+    flow.units.select_option(units)
+    set_units(units)
+    for panel, same in zip(shown, expected, strict=True):
+        panel.shows(same)
+        expect(panel.units).to_have_value(units)
+        expect(panel.box("Temperature in °F")).to_have_value("77")
+        expect(panel.panel.get_by_text("(25 °C)", exact=True)).to_be_visible()
+        expect(panel.slider("Temperature")).to_have_attribute("aria-valuetext", "77 °F")
+    expect(flow.box("Food in oz/day")).to_have_value(food)
+    flow.fold.click()
+    number, unit = water.split(" ", 1)
+    expect(flow.box(f"Water in the tank in {unit}")).to_have_value(number)
+    flow.fold.click()
+    assert safety.picture() != before[1]
+    # A number is typed in the units shown.
+    safety.type("Temperature in °F", "59")
+    expected[1].set(temperature=15)
+    safety.shows(expected[1])
+    expect(safety.panel.get_by_text("(15 °C)", exact=True)).to_be_visible()
+
+
+def test_slider_stays_under_the_hand(flow, page):
+    """In US units the metric value stands on a line of its own; it must not come and go."""
+    flow.units.select_option("us")
+    slider = flow.slider("Temperature")
+    expect(slider).to_have_attribute("aria-valuetext", "77 °F")
+    move = """(slider) => {
+        const before = slider.getBoundingClientRect().top;
+        slider.value = Number(slider.value) - 1;
+        slider.dispatchEvent(new Event('input', { bubbles: true }));
+        return slider.getBoundingClientRect().top - before;
+    }"""
+    assert slider.evaluate(move) == 0
+
+
+def test_reset_returns_to_the_start(flow, page, expected):
+    flow.slider("Food").press("End")
+    flow.slider("pH").press("Home")
+    expected[0].set(feed=20, ph=6.5)
+    flow.shows(expected[0])
+    flow.reset.press("Enter")
+    expected[0].reset()
+    flow.shows(expected[0])
+    expect(flow.slider("Food")).to_have_value("4")
+    expect(flow.reset).to_be_focused()
+
+
+def test_large_text(flow, expected):
+    size = "(element) => parseFloat(getComputedStyle(element).fontSize)"
+    before = flow.sentence.evaluate(size)
+    flow.large.press("Space")
+    expect(flow.large).to_be_checked()
+    expect(flow.panel).to_have_class(re.compile("aqualib-large"))
+    assert flow.sentence.evaluate(size) > 1.3 * before
+    set_text_size("projector")
+    expected[0].update()
+    expect(flow.image).not_to_have_attribute("src", "")
+    flow.shows(expected[0])
+
+
+def test_more_settings_unfold_from_the_keyboard(flow, page, expected):
+    expect(flow.slider("Salinity")).to_have_count(0)
+    for key in ("Enter", "Space"):
+        flow.fold.press(key)
+        expect(flow.slider("Salinity")).to_be_visible()
+        flow.slider("Salinity").press("End")
+        expected[0].set(salinity=40)
+        flow.shows(expected[0])
+        flow.slider("Salinity").press("Home")
+        expected[0].set(salinity=0)
+        flow.shows(expected[0])
+        flow.fold.press(key)
+        expect(flow.slider("Salinity")).to_have_count(0)
+
+
+def heard(page):
+    """What a screen reader finds in each panel: {panel: [(role, name, {property: value})]}."""
+    session = page.context.new_cdp_session(page)
+    nodes = {n["nodeId"]: n for n in session.send("Accessibility.getFullAXTree")["nodes"]}
+    session.detach()
+
+    def text(node, key):
+        return node.get(key, {}).get("value", "")
+
+    def inside(node):
+        for child in (nodes[i] for i in node["childIds"] if i in nodes):
+            if not child["ignored"]:
+                properties = {p["name"]: p["value"].get("value") for p in child["properties"]}
+                yield text(child, "role"), text(child, "name"), properties
+            yield from inside(child)
+
+    regions = [n for n in nodes.values() if text(n, "role") == "region"]
+    return {text(n, "name"): list(inside(n)) for n in regions}
+
+
+def test_screen_reader_finds_names_and_values(shown, page, expected):
+    shown[0].fold.click()
+    panels = heard(page)
+    shown[0].fold.click()
+    for panel in expected:
+        parts = panels[panel.title]
+        sliders = {name: properties for role, name, properties in parts if role == "slider"}
+        assert list(sliders) == [control.name for control in panel.controls.values()]
+        for control in panel.controls.values():
+            said = sliders[control.name]
+            assert said["valuemin"] == pytest.approx(control.parameter.low)
+            assert said["valuemax"] == pytest.approx(control.parameter.high)
+            assert said["valuetext"].startswith(f"{control.start:g}")
+        names = {role: [n for r, n, _ in parts if r == role] for role, _, _ in parts}
+        assert names["image"] == [panel.sentence]
+        assert names["combobox"] == ["Units"]
+        assert names["button"] == ["Reset"]
+        assert names["checkbox"] == ["Large text"]
+        assert all(name.endswith(", as a number") for name in names["textbox"])
+        assert len(set(names["textbox"])) == len(panel.controls)
+        live = {properties.get("live") for role, _, properties in parts if role == "Figcaption"}
+        assert live == {"polite"}
+        assert "status" in names
+
+
+def test_every_id_is_used_once(shown, page):
+    everywhere = page.evaluate("() => [...document.querySelectorAll('[id]')].map((e) => e.id)")
+    ours = page.evaluate(
+        "() => [...document.querySelectorAll('.aqualib-panel [id]')].map((e) => e.id)"
+    )
+    assert len(ours) > 20
+    assert [name for name in ours if everywhere.count(name) > 1] == []
+
+
+def test_tab_goes_through_the_controls_and_out(flow, page):
+    places = flow.panel.evaluate(STOPS)
+    flow.box("Food in g/day").focus()
+    visited = []
+    for _ in places:
+        visited.append(page.evaluate(FOCUS_AT))
+        page.keyboard.press("Tab")
+    assert visited == [str(place) for place in places]
+    assert page.evaluate(FOCUS_AT) is None, "the last Tab leaves the panel"
+    flow.box("Food in g/day").focus()
+    page.keyboard.press("Shift+Tab")
+    assert page.evaluate(FOCUS_AT) is None, "and Shift+Tab leaves it at the other end"
+
+
+@pytest.mark.parametrize("files", ["open", "closed"])
+@pytest.mark.parametrize("large", [False, True])
+def test_narrow_window(opened, shown, page, files, large):
+    """On a narrow screen the controls stand above the picture, and nothing sticks out."""
+    flow = shown[0]
+    page.set_viewport_size(NARROW)
+    flow.units.select_option("us")
+    flow.large.set_checked(large)
+    flow.fold.click()
+    expect(flow.box("Temperature in °F")).to_be_visible()
+    if files == "closed":
+        page.keyboard.press("Control+b")
+        expect(page.locator("#filebrowser")).to_be_hidden()
+    for number in range(2):
+        panel = opened.panel(number)
+        controls = panel.locator(".aqualib-controls").bounding_box()
+        result = panel.locator(".aqualib-result").bounding_box()
+        assert controls["y"] + controls["height"] <= result["y"]
+        assert panel.evaluate(OVERFLOW) == []
+    flow.fold.click()
+    if files == "closed":
+        page.keyboard.press("Control+b")
+        expect(page.locator("#filebrowser")).to_be_visible()
+
+
+SLOW = """
+import time
+from aqualib.lesson.panels.start_here import compute_weight, first_slider_panel
+
+def compute_slowly(**values):
+    time.sleep(1.2)
+    return compute_weight(**values)
+
+slow = first_slider_panel()
+slow.compute = compute_slowly
+slow
+"""
+FAULTY = """
+def compute_or_fail(**values):
+    if values["depth"] > 0.55:
+        raise RuntimeError("the pump came off its shaft")
+    return compute_weight(**values)
+
+faulty = first_slider_panel()
+faulty.compute = compute_or_fail
+faulty
+"""
+
+
+def test_slow_and_faulty_computations(lesson):
+    lesson.write("slow-and-faulty.ipynb", SLOW, FAULTY)
+    lesson.open("slow-and-faulty.ipynb")
+    slow, faulty = Shown(lesson.panel(0)), Shown(lesson.panel(1))
+
+    expect(slow.progress).to_have_text("")
+    slow.slider("Depth of the water").press("ArrowRight")
+    expect(slow.progress).to_contain_text("Working")
+    expect(slow.progress.locator("progress")).to_be_visible()
+    expect(slow.image).to_have_attribute("aria-busy", "true")
+    expect(slow.sentence).to_contain_text("200 L")
+    expect(slow.progress).to_have_text("")
+    expect(slow.image).to_have_attribute("aria-busy", "false")
+
+    lesson.page.evaluate(LISTEN_FOR_ERRORS)
+    faulty.slider("Depth of the water").press("End")
+    expect(faulty.error).to_have_text("the pump came off its shaft")
+    lesson.page.wait_for_function("() => window.raised.length > 0")
+    assert lesson.page.evaluate("raised") == ["the pump came off its shaft"]
+    faulty.slider("Depth of the water").press("Home")
+    expect(faulty.sentence).to_contain_text("40 L")
+    expect(faulty.error).to_have_count(0)
+    lesson.end_kernels()
+
+
+def test_lesson_read_as_it_was_saved(lesson, expected):
+    """Nothing is run: the still pictures stand where the panels will be."""
+    lesson.look(NITROGEN_CYCLE)
+    pictures = lesson.page.locator(".jp-RenderedImage img")
+    expect(pictures).to_have_count(2)
+    for number in range(2):
+        pictures.nth(number).scroll_into_view_if_needed()
+        expect(pictures.nth(number)).to_be_visible()
+        assert pictures.nth(number).evaluate("(image) => image.decode().then(() => image.width)")
+    expect(lesson.page.get_by_text(re.compile("model not found", re.IGNORECASE))).to_have_count(0)
+    expect(lesson.page.locator(".aqualib-panel")).to_have_count(0)
+
+
+@pytest.mark.parametrize(
+    ("name", "panels"), [("00-start-here.ipynb", 1), ("01-know-your-water.ipynb", 2)]
+)
+def test_other_lessons_run(lesson, name, panels):
+    lesson.open(name)
+    expect(lesson.page.locator(".aqualib-panel")).to_have_count(panels)
+    for number in range(panels):
+        panel = Shown(lesson.panel(number))
+        expect(panel.error).to_have_count(0)
+        before = panel.sentence.text_content(), panel.picture()
+        panel.panel.get_by_role("slider").first.press("ArrowRight")
+        expect(panel.sentence).not_to_have_text(before[0])
+        assert panel.picture() != before[1]
+        expect(panel.image).to_have_attribute("alt", panel.sentence.text_content())
+    lesson.end_kernels()
