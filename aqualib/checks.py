@@ -190,6 +190,14 @@ def counts_by_kind() -> dict[str, int]:
     return {kind: counted.get(kind, 0) for kind in KINDS}
 
 
+def counts_table() -> str:
+    """Return the counts by kind as a Markdown table, for the README."""
+    counts = counts_by_kind()
+    lines = [f"| {kind} | {KINDS[kind]} | {count} |" for kind, count in counts.items() if count]
+    total = f"| **all** | | **{sum(counts.values())}** |"
+    return "\n".join(["| kind | what it is | checks |", "|---|---|---|", *lines, total])
+
+
 def _allowed_text(row: CheckValue) -> str:
     return f"±{row.tolerance.replace('%', ' %').replace('  ', ' ')}"
 

@@ -1,4 +1,4 @@
-"""Every lesson is a regression test: strict nbval, identical fresh runs, and the rules of a page."""
+"""Every lesson is a regression test: strict nbval, identical runs, the rules of a page."""
 
 import json
 import re

@@ -14,7 +14,12 @@ from typing import Any
 import nbformat
 from nbclient import NotebookClient
 
+from aqualib.checks import counts_table
+
 LESSONS = Path(__file__).resolve().parents[2] / "lessons"
+README = LESSONS.parent / "README.md"
+COUNTS_BEGIN = "do not edit by hand -->"
+COUNTS_END = "<!-- end of counts -->"
 METADATA = {
     "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
     "language_info": {"name": "python"},
@@ -51,11 +56,22 @@ def refresh(path: Path) -> bool:
     return after != before
 
 
+def refresh_readme(path: Path = README) -> bool:
+    """Write the counts of check values into the README; return whether its text changed."""
+    before = path.read_text(encoding="utf-8")
+    head, begin, rest = before.partition(COUNTS_BEGIN)
+    _, end, tail = rest.partition(COUNTS_END)
+    after = f"{head}{begin}\n\n{counts_table()}\n\n{end}{tail}"
+    path.write_text(after, encoding="utf-8")
+    return after != before
+
+
 def main(arguments: Sequence[str] | None = None) -> None:
     """Refresh the notebooks named, or every lesson."""
     parser = argparse.ArgumentParser(prog="python -m aqualib.lesson.refresh", description=__doc__)
     parser.add_argument("notebooks", nargs="*", type=Path, help="default: every lesson")
     chosen = parser.parse_args(arguments).notebooks or sorted(LESSONS.glob("*.ipynb"))
+    print(f"README.md: {'changed' if refresh_readme() else 'unchanged'}")
     for path in chosen:
         print(f"{path.name}: {'changed' if refresh(path) else 'unchanged'}")
 

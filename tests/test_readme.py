@@ -1,0 +1,43 @@
+"""What the README says is so: its counts, its commands and its list of lessons."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from aqualib.checks import check_values, counts_by_kind, counts_table
+from aqualib.lesson import refresh
+
+TOP = Path(__file__).resolve().parents[1]
+README = (TOP / "README.md").read_text(encoding="utf-8")
+
+
+def test_counts_are_those_of_the_data():
+    assert counts_table() in README, "run: python -m aqualib.lesson.refresh"
+    assert sum(counts_by_kind().values()) == len(check_values())
+
+
+def test_refresh_of_the_readme_changes_only_the_counts(tmp_path):
+    copy = Path(shutil.copy(TOP / "README.md", tmp_path))
+    copy.write_text(README.replace("| **all** |", "| **some** |"), encoding="utf-8")
+    assert refresh.refresh_readme(copy)
+    assert copy.read_text(encoding="utf-8") == README
+    assert not refresh.refresh_readme(copy)
+
+
+def test_ci_runs_the_test_command_of_the_readme():
+    commands = [line for line in README.splitlines() if '".[test]" &&' in line]
+    assert len(commands) == 1
+    assert "grep -m 1 -F '\".[test]\" &&' README.md" in (TOP / ".ci" / "run").read_text()
+
+
+@pytest.mark.parametrize("path", sorted((TOP / "lessons").glob("*.ipynb")), ids=lambda p: p.name)
+def test_every_lesson_is_listed(path):
+    assert f"](lessons/{path.name})" in README
+
+
+def test_every_listed_lesson_exists():
+    listed = [part.split(")")[0] for part in README.split("](lessons/")[1:]]
+    assert listed
+    for name in listed:
+        assert (TOP / "lessons" / name).is_file()
