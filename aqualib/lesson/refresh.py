@@ -41,11 +41,25 @@ def normalise(notebook: Any, name: str) -> Any:
     for place, cell in enumerate(notebook.cells):
         cell.id = f"{name[:2]}-{place:02d}"
         cell.metadata = {}
+        if cell.cell_type == "code":
+            cell.outputs = _joined(cell.outputs)
         for output in cell.get("outputs", []):
             # The live view belongs to one kernel; the still picture and the sentence stay.
             data = output.get("data", {})
             data.pop("application/vnd.jupyter.widget-view+json", None)
     return notebook
+
+
+def _joined(outputs: list[Any]) -> list[Any]:
+    """Return the outputs with printed text that arrived in pieces put together."""
+    joined: list[Any] = []
+    for output in outputs:
+        before = joined[-1] if joined else None
+        if before and output.output_type == "stream" and output.get("name") == before.get("name"):
+            before.text += output.text
+        else:
+            joined.append(output)
+    return joined
 
 
 def refresh(path: Path) -> bool:
