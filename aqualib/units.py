@@ -18,7 +18,7 @@ registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
 registry.define("dKH = 17.848 mg/L")
 pint.set_application_registry(registry)
 
-Quantity: TypeAlias = pint.Quantity[Any]
+Quantity: TypeAlias = "pint.Quantity[Any]"
 Amount: TypeAlias = Any
 """Annotation of an argument that carries a unit; `edge` checks it when the function is called."""
 
