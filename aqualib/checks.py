@@ -94,7 +94,7 @@ class CheckFailedError(AssertionError):
 @lru_cache(maxsize=1)
 def check_values() -> tuple[CheckValue, ...]:
     """Return every row of `data/check_values.csv`."""
-    with data_file("check_values.csv").open(encoding="utf-8", newline="") as file:
+    with data_file("check_values.csv").open(encoding="utf-8-sig", newline="") as file:
         return tuple(_read(row) for row in csv.DictReader(file))
 
 

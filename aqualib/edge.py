@@ -13,8 +13,9 @@ from collections.abc import Callable
 from typing import Annotated, Any, Generic, ParamSpec, TypeAlias, get_args, get_origin
 
 import numpy as np
+from pint import DimensionalityError, OffsetUnitCalculusError
 
-from aqualib.units import Amount, Quantity, base_unit, line_to, registry
+from aqualib.units import Amount, NotLinearError, Quantity, base_unit, line_to, registry
 from aqualib.validity import AnyAmount, OneOf, Range, ValidityError, YesNo
 
 P = ParamSpec("P")
@@ -25,6 +26,8 @@ Result: TypeAlias = Any
 
 SAME = "same"
 """Given as `returns`: the result comes back in the unit of the argument that is an `AnyAmount`."""
+SHARES_UP_TO = 2.0
+"""A plain number that may be larger is no share, and not to be given in percent or g/kg."""
 
 __all__ = [
     "SAME",
@@ -52,6 +55,8 @@ class PublicFunction(Generic[P]):
         functools.update_wrapper(self, bare)
         self.name = bare.__name__
         self.bare = bare
+        # Where a worker process finds the bare function: `density` there is this object.
+        bare.__qualname__ += ".bare"
         self.returns = returns
         self.sources = sources
         self.together = together
@@ -77,6 +82,10 @@ class PublicFunction(Generic[P]):
 
     def __repr__(self) -> str:
         return f"<{self.__module__}.{self.name}>"
+
+    def __reduce__(self) -> str:
+        """Pickle and copy as a function does: by name."""
+        return self.__qualname__
 
     def _plain(self, name: str, value: object) -> object:
         rule = self.rules[name]
@@ -128,8 +137,12 @@ def public(
 
 def plain_number(name: str, value: object, rule: Range) -> Any:
     """Return `value` as a float or float array in SI base units, or raise `ValidityError`."""
-    magnitude = _magnitude(name, value, rule)
+    magnitude, unit = _parts(name, value, rule)
     array = _as_floats(name, value, magnitude, rule)
+    if unit is not None:
+        # After the step to floats: a conversion would hide a bool and round a float32.
+        factor, offset = _line(name, value, unit, rule)
+        array = array * factor + offset
     _check_range(name, value, array, rule)
     # A value a hair outside, from unit conversion, becomes the end point itself.
     array = np.clip(array, rule.low, rule.high)
@@ -153,9 +166,9 @@ def _refuse(name: str, value: object, rule: Rule, why: str) -> ValidityError:
 
 
 def _short(value: object) -> str:
-    if isinstance(value, registry.Quantity):
-        return f"{value:~}" if np.ndim(value.magnitude) == 0 else f"array in {value.units:~}"
     text = repr(value)
+    if isinstance(value, registry.Quantity):
+        text = f"{value:~}" if np.ndim(value.magnitude) == 0 else f"array in {value.units:~}"
     return text if len(text) <= 60 else text[:57] + "..."
 
 
@@ -169,20 +182,31 @@ def _fitting_range(name: str, value: object, rule: AnyAmount) -> Range:
     raise _refuse(name, value, rule, "has the wrong dimension")
 
 
-def _magnitude(name: str, value: object, rule: Range) -> object:
+def _parts(name: str, value: object, rule: Range) -> tuple[object, str | None]:
+    """Return the magnitude and the unit, None for a plain number."""
     is_quantity = hasattr(value, "magnitude") and hasattr(value, "units")
     if not is_quantity:
         if rule.unit:
             hint = f'has no unit; write Q(..., "{rule.unit}")'
             raise _refuse(name, value, rule, hint)
-        return value
+        return value, None
     if not isinstance(value, registry.Quantity):
         raise _refuse(name, value, rule, "is from another unit registry; use aqualib.units.Q")
-    if not value.is_compatible_with(rule.unit or "dimensionless"):
+    return value.magnitude, str(value.units)
+
+
+def _line(name: str, value: object, unit: str, rule: Range) -> tuple[float, float]:
+    """Return the line from the unit given to the unit of the rule."""
+    try:
+        factor, offset = line_to(unit, rule.unit or "dimensionless")
+    except (DimensionalityError, OffsetUnitCalculusError, NotLinearError):
         wanted = f'a unit such as "{rule.unit}"' if rule.unit else "a plain number without a unit"
         why = f"has the wrong dimension; give {wanted}"
-        raise _refuse(name, value, rule, why)
-    return value.m_as(rule.unit or "dimensionless")
+        raise _refuse(name, value, rule, why) from None
+    if not rule.unit and factor != 1.0 and rule.high > SHARES_UP_TO:
+        # 45 percent is 0.45, but a salinity of 35 g/kg is not 0.035.
+        raise _refuse(name, value, rule, "is no share; give a plain number without a unit")
+    return factor, offset
 
 
 def _as_floats(name: str, value: object, magnitude: object, rule: Range) -> Any:

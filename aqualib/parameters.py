@@ -66,7 +66,7 @@ class Parameter:
 @lru_cache(maxsize=1)
 def parameters() -> dict[str, Parameter]:
     """Return every parameter in `data/parameters.csv`, by name."""
-    with data_file("parameters.csv").open(encoding="utf-8", newline="") as file:
+    with data_file("parameters.csv").open(encoding="utf-8-sig", newline="") as file:
         return {row["name"]: _read(row) for row in csv.DictReader(file)}
 
 

@@ -13,7 +13,7 @@ from aqualib.files import data_file
 @lru_cache(maxsize=1)
 def references() -> dict[str, dict[str, Any]]:
     """Return every source in `data/references.json` (CSL-JSON), by key."""
-    items = json.loads(data_file("references.json").read_text(encoding="utf-8"))
+    items = json.loads(data_file("references.json").read_text(encoding="utf-8-sig"))
     return {item["id"]: item for item in items}
 
 

@@ -91,12 +91,18 @@ def set_units(system: str) -> None:
     if system == _system:
         return
     _system = system
+    problems: list[Exception] = []
     for reference in list(_methods):
         listener = reference()
         if listener is None:
             _methods.remove(reference)
-        else:
+            continue
+        try:
             listener()
+        except Exception as problem:  # noqa: BLE001 - the other listeners must hear of it too
+            problems.append(problem)
+    if problems:
+        raise problems[0]
 
 
 def on_units_change(listener: Callable[[], None]) -> None:
@@ -104,11 +110,16 @@ def on_units_change(listener: Callable[[], None]) -> None:
     _methods.append(WeakMethod(listener))
 
 
+class NotLinearError(ValueError):
+    """Two units are not in proportion, such as decibels and watts."""
+
+
 @lru_cache(maxsize=512)
 def line_to(source: str, target: str) -> tuple[float, float]:
     """Return (factor, offset) such that target = factor * source + offset."""
-    zero = float(Q(0.0, source).m_as(target))
-    hundred = float(Q(100.0, source).m_as(target))
+    zero, fifty, hundred = (float(Q(x, source).m_as(target)) for x in (0.0, 50.0, 100.0))
+    if not math.isclose(fifty - zero, hundred - fifty, rel_tol=1e-9):
+        raise NotLinearError(f"{source} and {target} are not in proportion")
     return (hundred - zero) / 100.0, zero
 
 
@@ -135,7 +146,9 @@ def number(value: float, digits: int = 3) -> str:
     """Return `value` as plain text with about `digits` significant digits."""
     if not math.isfinite(value):
         return str(value)
-    if abs(value) < 1e6 and abs(value - round(value)) < 1e-9:
+    # A hair beside a whole number is a rounding error; beside zero it may be a true small number.
+    hair = 1e-9 if round(value) else 1e-15
+    if abs(value) < 1e6 and abs(value - round(value)) < hair:
         return str(round(value))
     magnitude = math.floor(math.log10(abs(value)))
     if magnitude < -4:

@@ -22,6 +22,11 @@ class ValidityError(ValueError):
         origin = f" (source of the range: {source})" if source else ""
         super().__init__(f"{parameter} = {value} {why}. Valid: {valid}{origin}.")
 
+    def __reduce__(self) -> tuple[type[ValidityError], tuple[object, ...]]:
+        """Let it come back whole from a worker process."""
+        parts = (self.parameter, self.value, self.valid, self.source, self.why)
+        return type(self), parts
+
 
 @dataclass(frozen=True, slots=True)
 class Range:

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from aqualib.units import Q
@@ -33,6 +33,8 @@ def test_there_and_back_is_the_same_amount(ion, amount, unit):
 @pytest.mark.parametrize("ion", IONS)
 @given(one=amounts, other=amounts)
 def test_more_nitrogen_is_more_of_the_ion(ion, one, other):
+    # Two numbers that differ in their last bit may give the same product.
+    assume(abs(one - other) > 1e-12 * max(one, other))
     convert = there(ion).bare
     assert (convert(one) < convert(other)) == (one < other)
     assert convert(one + other) == pytest.approx(convert(one) + convert(other), rel=1e-12)

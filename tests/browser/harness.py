@@ -34,9 +34,12 @@ LAPTOP = {"width": 1280, "height": 900}
 TOKEN = "lesson"
 START = 60.0
 
-# JupyterLab asks a new user about its news, in a box that lies over the page.
-NO_NEWS = {"fetchNews": "false", "checkForUpdates": False}
-NOTIFICATION = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
+# What would make one run differ from another: a box with news over the page, and lessons that
+# change on the disk while they are open.
+SETTINGS = {
+    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+    "docmanager-extension/plugin": {"autosave": False},
+}
 
 CONNECTED = """() => {
     const kernel = window.jupyterapp?.shell?.currentWidget?.sessionContext?.session?.kernel;
@@ -51,9 +54,10 @@ FINISHED = f"() => !{PROMPTS}.some((prompt) => prompt.textContent.includes('*'))
 def jupyterlab(root, lessons=LESSONS):
     """Serve a copy of the lessons with JupyterLab out of folder `root`; gives the address."""
     shutil.copytree(lessons, root / "lessons")
-    settings = root / "settings" / NOTIFICATION
-    settings.parent.mkdir(parents=True)
-    settings.write_text(json.dumps(NO_NEWS))
+    for plugin, chosen in SETTINGS.items():
+        settings = root / "settings" / "@jupyterlab" / f"{plugin}.jupyterlab-settings"
+        settings.parent.mkdir(parents=True)
+        settings.write_text(json.dumps(chosen))
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]

@@ -28,11 +28,13 @@ BYTES = """async (image) => {
         reader.readAsDataURL(picture);
     });
 }"""
+SAME_BYTES = f"async ([image, wanted]) => (await ({BYTES})(image)) === wanted"
 ACTIVE_CELL = "() => jupyterapp.shell.currentWidget.content.activeCellIndex"
 CELLS = "() => jupyterapp.shell.currentWidget.content.model.cells.length"
 OUTPUTS = """() => [...jupyterapp.shell.currentWidget.content.model.cells]
     .flatMap((cell) => cell.outputs?.toJSON() ?? [])
     .map((output) => Object.keys(output.data ?? {}))"""
+FILES = "() => jupyterapp.commands.execute('application:toggle-left-area')"
 LISTEN_FOR_ERRORS = """() => {
     window.raised = [];
     jupyterapp.shell.currentWidget.sessionContext.iopubMessage.connect((_, message) => {
@@ -88,10 +90,12 @@ class Shown:
         return base64.b64decode(self.image.evaluate(BYTES))
 
     def shows(self, panel):
-        """Wait until the page says what a panel says, then hold the pictures side by side."""
+        """Wait until the page shows what a panel says and draws, to the last byte."""
         expect(self.sentence).to_have_text(panel.sentence)
         expect(self.image).to_have_attribute("alt", panel.sentence)
-        assert self.picture() == panel.view.png
+        wanted = base64.b64encode(panel.view.png).decode()
+        image = self.image.element_handle()
+        self.panel.page.wait_for_function(SAME_BYTES, arg=[image, wanted], timeout=5000)
 
 
 @pytest.fixture(scope="module")
@@ -293,8 +297,18 @@ def test_large_text(flow, expected):
     assert flow.sentence.evaluate(size) > 1.3 * before
     set_text_size("projector")
     expected[0].update()
-    expect(flow.image).not_to_have_attribute("src", "")
     flow.shows(expected[0])
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="Panel tells only itself about the text size: set_units(get_units()) tells all",
+)
+def test_large_text_reaches_every_panel(shown):
+    flow, safety = shown
+    flow.large.check()
+    expect(flow.panel).to_have_class(re.compile("aqualib-large"))
+    expect(safety.panel).to_have_class(re.compile("aqualib-large"))
 
 
 def test_more_settings_unfold_from_the_keyboard(flow, page, expected):
@@ -312,9 +326,11 @@ def test_more_settings_unfold_from_the_keyboard(flow, page, expected):
         expect(flow.slider("Salinity")).to_have_count(0)
 
 
-def heard(page):
-    """What a screen reader finds in each panel: {panel: [(role, name, {property: value})]}."""
-    session = page.context.new_cdp_session(page)
+def heard(shown, title):
+    """What a screen reader finds in a panel: [(role, name, {property: value})]."""
+    # JupyterLab leaves out what is far from the window.
+    shown.panel.scroll_into_view_if_needed()
+    session = shown.panel.page.context.new_cdp_session(shown.panel.page)
     nodes = {n["nodeId"]: n for n in session.send("Accessibility.getFullAXTree")["nodes"]}
     session.detach()
 
@@ -328,33 +344,37 @@ def heard(page):
                 yield text(child, "role"), text(child, "name"), properties
             yield from inside(child)
 
-    regions = [n for n in nodes.values() if text(n, "role") == "region"]
-    return {text(n, "name"): list(inside(n)) for n in regions}
+    (region,) = [
+        n for n in nodes.values() if (text(n, "role"), text(n, "name")) == ("region", title)
+    ]
+    return list(inside(region))
 
 
-def test_screen_reader_finds_names_and_values(shown, page, expected):
-    shown[0].fold.click()
-    panels = heard(page)
-    shown[0].fold.click()
-    for panel in expected:
-        parts = panels[panel.title]
-        sliders = {name: properties for role, name, properties in parts if role == "slider"}
-        assert list(sliders) == [control.name for control in panel.controls.values()]
-        for control in panel.controls.values():
-            said = sliders[control.name]
-            assert said["valuemin"] == pytest.approx(control.parameter.low)
-            assert said["valuemax"] == pytest.approx(control.parameter.high)
-            assert said["valuetext"].startswith(f"{control.start:g}")
-        names = {role: [n for r, n, _ in parts if r == role] for role, _, _ in parts}
-        assert names["image"] == [panel.sentence]
-        assert names["combobox"] == ["Units"]
-        assert names["button"] == ["Reset"]
-        assert names["checkbox"] == ["Large text"]
-        assert all(name.endswith(", as a number") for name in names["textbox"])
-        assert len(set(names["textbox"])) == len(panel.controls)
-        live = {properties.get("live") for role, _, properties in parts if role == "Figcaption"}
-        assert live == {"polite"}
-        assert "status" in names
+@pytest.mark.parametrize("number", [0, 1])
+def test_screen_reader_finds_names_and_values(shown, expected, number):
+    panel = expected[number]
+    if shown[number].fold.is_visible():
+        shown[number].fold.click()
+    parts = heard(shown[number], panel.title)
+    if shown[number].fold.is_visible():
+        shown[number].fold.click()
+    sliders = {name: properties for role, name, properties in parts if role == "slider"}
+    assert list(sliders) == [control.name for control in panel.controls.values()]
+    for control in panel.controls.values():
+        said = sliders[control.name]
+        assert said["valuemin"] == pytest.approx(control.parameter.low)
+        assert said["valuemax"] == pytest.approx(control.parameter.high)
+        assert said["valuetext"].startswith(f"{control.start:g}")
+    names = {role: [n for r, n, _ in parts if r == role] for role, _, _ in parts}
+    assert names["image"] == [panel.sentence]
+    assert names["combobox"] == ["Units"]
+    assert names["button"] == ["Reset"]
+    assert names["checkbox"] == ["Large text"]
+    assert all(name.endswith(", as a number") for name in names["textbox"])
+    assert len(set(names["textbox"])) == len(panel.controls)
+    live = {properties.get("live") for role, _, properties in parts if role == "Figcaption"}
+    assert live == {"polite"}
+    assert "status" in names
 
 
 def test_every_id_is_used_once(shown, page):
@@ -380,29 +400,34 @@ def test_tab_goes_through_the_controls_and_out(flow, page):
     assert page.evaluate(FOCUS_AT) is None, "and Shift+Tab leaves it at the other end"
 
 
-@pytest.mark.parametrize("files", ["open", "closed"])
-@pytest.mark.parametrize("large", [False, True])
-def test_narrow_window(opened, shown, page, files, large):
-    """On a narrow screen the controls stand above the picture, and nothing sticks out."""
-    flow = shown[0]
+@pytest.fixture
+def narrow(page, request):
+    """A narrow window, with JupyterLab's list of files open or put away."""
     page.set_viewport_size(NARROW)
+    if request.param == "files put away":
+        page.evaluate(FILES)
+        expect(page.locator("#filebrowser")).to_be_hidden()
+    yield
+    if request.param == "files put away":
+        page.evaluate(FILES)
+        expect(page.locator("#filebrowser")).to_be_visible()
+
+
+@pytest.mark.parametrize("narrow", ["files in sight", "files put away"], indirect=True)
+@pytest.mark.parametrize("large", [False, True], ids=["page", "large"])
+def test_narrow_window(shown, narrow, large):
+    """Where there is little room the controls stand above the picture, and nothing sticks out."""
+    flow, safety = shown
     flow.units.select_option("us")
     flow.large.set_checked(large)
     flow.fold.click()
     expect(flow.box("Temperature in °F")).to_be_visible()
-    if files == "closed":
-        page.keyboard.press("Control+b")
-        expect(page.locator("#filebrowser")).to_be_hidden()
-    for number in range(2):
-        panel = opened.panel(number)
+    for panel in (flow.panel, safety.panel):
         controls = panel.locator(".aqualib-controls").bounding_box()
         result = panel.locator(".aqualib-result").bounding_box()
         assert controls["y"] + controls["height"] <= result["y"]
         assert panel.evaluate(OVERFLOW) == []
     flow.fold.click()
-    if files == "closed":
-        page.keyboard.press("Control+b")
-        expect(page.locator("#filebrowser")).to_be_visible()
 
 
 SLOW = """
