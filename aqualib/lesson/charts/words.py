@@ -1,13 +1,13 @@
 """Words on a moving picture: a line of text is drawn once and then only moved.
 
 Setting type costs more than all other drawing in a panel, and at most steps of a slider most
-words stay as they are. `Words` keeps the picture of its last text and sets type only when the
-text changes.
+words stay as they are. `Words` keeps the pictures of its texts and sets type only for a new one.
 """
 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -17,6 +17,9 @@ from matplotlib.text import Text
 from matplotlib.transforms import IdentityTransform
 
 MARGIN = 4
+KEPT = 200
+"""How many texts one place remembers; a slider comes back to most of its numbers."""
+SHEET_INCHES = 9.0, 1.5
 ACROSS = {"left": 0.0, "center": 0.5, "right": 1.0}
 UP = {"bottom": 0.0, "baseline": 0.0, "center": 0.5, "top": 1.0}
 
@@ -33,8 +36,7 @@ class Words(Artist):
         lines = {"ha": "left", "va": "bottom", "multialignment": self.across}
         self._type = Text(0.0, 0.0, text, **lines, **look)
         self._type.set_transform(IdentityTransform())
-        self._drawn: Any = None
-        self._pixels: Any = None
+        self._kept: dict[tuple[str, float], Any] = {}
         self._to_pixels = axes.transData
         self._type.set_figure(axes.figure)
         axes.add_artist(self)
@@ -68,21 +70,31 @@ class Words(Artist):
         text = self.get_text()
         if not text or not self.get_visible():
             return
-        if self._drawn != (text, renderer.dpi):
-            self._set_type(renderer.dpi)
-            self._drawn = (text, renderer.dpi)
+        pixels = self._kept.get((text, renderer.dpi))
+        if pixels is None:
+            if len(self._kept) >= KEPT:
+                self._kept.clear()
+            pixels = self._kept[text, renderer.dpi] = self._set_type(renderer.dpi)
         x, y = self._to_pixels.transform((self.x, self.y))
-        height, width = self._pixels.shape[:2]
+        height, width = pixels.shape[:2]
         left = round(x - MARGIN - ACROSS[self.across] * (width - 2 * MARGIN))
         bottom = round(y - MARGIN - UP[self.up] * (height - 2 * MARGIN))
-        renderer.draw_image(renderer.new_gc(), left, bottom, self._pixels)
+        renderer.draw_image(renderer.new_gc(), left, bottom, pixels)
 
-    def _set_type(self, dots_per_inch: float) -> None:
-        probe = RendererAgg(1, 1, dots_per_inch)
-        box = self._type.get_window_extent(probe)
-        width, height = math.ceil(box.width), math.ceil(box.height)
-        sheet = RendererAgg(width + 2 * MARGIN, height + 2 * MARGIN, dots_per_inch)
+    def _set_type(self, dots_per_inch: float) -> Any:
+        sheet = _sheet(dots_per_inch)
+        sheet.clear()
+        box = self._type.get_window_extent(sheet)
         self._type.set_position((MARGIN - box.x0, MARGIN - box.y0))
         self._type.draw(sheet)
         self._type.set_position((0.0, 0.0))
-        self._pixels = np.flipud(np.asarray(sheet.buffer_rgba())).copy()
+        width, height = (math.ceil(side) + 2 * MARGIN for side in (box.width, box.height))
+        # The sheet's rows run from the top down; the picture wants them from the bottom up.
+        return np.flipud(np.asarray(sheet.buffer_rgba())[-height:, :width]).copy()
+
+
+@lru_cache(maxsize=4)
+def _sheet(dots_per_inch: float) -> RendererAgg:
+    """Return the sheet on which type is set: one, so that the layout is worked out once."""
+    width, height = SHEET_INCHES
+    return RendererAgg(width * dots_per_inch, height * dots_per_inch, dots_per_inch)
