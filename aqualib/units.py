@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from functools import lru_cache
 from typing import Any, TypeAlias
-from weakref import WeakMethod
 
 import pint
 
-from aqualib.validity import OneOf, ValidityError
+from aqualib.setting import Setting
 
 registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
 # One German degree of carbonate hardness is 10 mg CaO per litre, here as CaCO3
@@ -68,8 +66,8 @@ LABELS: dict[str, str] = {
     "percent": "%",
 }
 
-_system = "metric"
-_methods: list[WeakMethod[Callable[[], None]]] = []
+unit_set = Setting("system", UNIT_SETS)
+"""The unit set in force; `set_units` changes it."""
 
 
 def Q(value: Any, unit: str) -> Quantity:  # noqa: N802 - the short name every lesson uses
@@ -79,35 +77,12 @@ def Q(value: Any, unit: str) -> Quantity:  # noqa: N802 - the short name every l
 
 def get_units() -> str:
     """Return the unit set in force: "metric", "us" or "imperial"."""
-    return _system
+    return unit_set.value
 
 
 def set_units(system: str) -> None:
     """Show amounts in "metric", "us" or "imperial" units from now on (metric stays alongside)."""
-    global _system  # noqa: PLW0603 - the one setting of the package
-    if system not in UNIT_SETS:
-        valid = OneOf(UNIT_SETS).text
-        raise ValidityError("system", repr(system), valid, "", "is not a unit set")
-    if system == _system:
-        return
-    _system = system
-    problems: list[Exception] = []
-    for reference in list(_methods):
-        listener = reference()
-        if listener is None:
-            _methods.remove(reference)
-            continue
-        try:
-            listener()
-        except Exception as problem:  # noqa: BLE001 - the other listeners must hear of it too
-            problems.append(problem)
-    if problems:
-        raise problems[0]
-
-
-def on_units_change(listener: Callable[[], None]) -> None:
-    """Call the bound method `listener` after each change of the unit set, while its owner lives."""
-    _methods.append(WeakMethod(listener))
+    unit_set.set(system)
 
 
 class NotLinearError(ValueError):
@@ -119,7 +94,8 @@ def line_to(source: str, target: str) -> tuple[float, float]:
     """Return (factor, offset) such that target = factor * source + offset."""
     zero, fifty, hundred = (float(Q(x, source).m_as(target)) for x in (0.0, 50.0, 100.0))
     if not math.isclose(fifty - zero, hundred - fifty, rel_tol=1e-9):
-        raise NotLinearError(f"{source} and {target} are not in proportion")
+        message = f"{source} and {target} are not in proportion"
+        raise NotLinearError(message)
     return (hundred - zero) / 100.0, zero
 
 
@@ -131,7 +107,7 @@ def base_unit(unit: str) -> str:
 
 def display_unit(metric_unit: str, system: str | None = None) -> str:
     """Return the unit in which the unit set shows an amount that is metrically in `metric_unit`."""
-    chosen = _system if system is None else system
+    chosen = unit_set.value if system is None else system
     if chosen == "metric" or metric_unit not in DISPLAY:
         return metric_unit
     return DISPLAY[metric_unit][UNIT_SETS.index(chosen) - 1]

@@ -23,6 +23,7 @@ from aqualib.checks import (
     rows_by_id,
     rows_for,
 )
+from aqualib.files import data_file
 from aqualib.units import Q
 
 FUNCTION = "water.ammonia.unionised_fraction"
@@ -177,3 +178,11 @@ def test_counts():
 
 def test_columns_are_the_fields_of_a_row():
     assert set(COLUMNS) == set(CheckValue.__dataclass_fields__)
+
+
+def test_a_file_saved_by_a_spreadsheet_on_windows_reads_the_same(monkeypatch, tmp_path):
+    text = data_file("check_values.csv").read_text(encoding="utf-8")
+    saved = tmp_path / "check_values.csv"
+    saved.write_bytes(text.replace("\n", "\r\n").encode("utf-8-sig"))
+    monkeypatch.setattr("aqualib.checks.data_file", lambda _: saved)
+    assert check_values.__wrapped__() == check_values()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import copy
+import pickle
 from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any, NamedTuple
@@ -24,6 +26,7 @@ from aqualib.edge import (
 )
 from aqualib.units import Q, registry
 from aqualib.validity import ValidityError
+from aqualib.water.properties import density
 
 
 def _check_not_equal(a: Any, b: Any) -> None:
@@ -60,6 +63,12 @@ def ratio(a: Annotated[Number, Range(0, 10)], b: Annotated[Number, Range(0, 10)]
     """Return a / b."""
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.float64(a) / b
+
+
+@public(returns="", sources=())
+def share(part: Annotated[Number, Range(0, 1)]) -> Any:
+    """Return the share."""
+    return part
 
 
 @public(returns="", sources=())
@@ -145,7 +154,29 @@ def test_masked_array_without_masked_values():
 
 
 def test_dimensionless_quantity_for_a_plain_number():
-    assert ratio(Q(1, ""), Q(50, "percent")) == pytest.approx(2.0)
+    assert ratio(Q(1, ""), Q(2, "kg/kg")) == 0.5
+    assert share(Q(45, "percent")) == pytest.approx(0.45)
+    assert share(Q(450, "g/kg")) == pytest.approx(0.45)
+
+
+@pytest.mark.parametrize("unit", ["g/kg", "percent", "permille", "ppm", "dB"])
+def test_a_number_that_is_no_share_comes_in_no_such_unit(unit):
+    # A salinity of 35 g/kg is not 0.035.
+    with pytest.raises(ValidityError, match=r"a = .* give a plain number without a unit"):
+        ratio(Q(5, unit), 1)
+
+
+def test_a_difference_of_temperatures_is_no_temperature():
+    for unit in ("delta_degC", "delta_degF"):
+        with pytest.raises(ValidityError, match="wrong dimension"):
+            warmth(Q(300, unit))
+
+
+def test_narrow_numbers_are_widened_before_their_unit_is_changed():
+    for kind in (np.float16, np.float32, np.int8, np.uint8):
+        assert warmth(Q(kind(122), "degF")) == pytest.approx(323.15, abs=1e-9)
+        assert stretch(Q(np.array([5], kind), "m")).m.tolist() == [1000.0]
+    assert stretch(Q(np.float32(0.1), "m")).m == pytest.approx(20.0, rel=1e-7)
 
 
 def test_defaults_and_keywords():
@@ -297,6 +328,10 @@ BAD_LENGTHS = [
     Q([], "m"),
     Q([1.0, np.nan], "m"),
     Q(1j, "m"),
+    Q(np.array([True]), "km"),
+    Q(Decimal(1), "ft"),
+    Q(Fraction(1), "ft"),
+    Q(10**400, "ft"),
     Q(np.ma.array([1.0, 2.0], mask=[True, False]), "m"),
     pint.UnitRegistry(cache_folder=None).Quantity(1, "m"),
     registry.m,
@@ -395,7 +430,19 @@ def test_parameter_without_a_rule_is_refused_when_the_function_is_made():
             return x
 
 
+def test_a_long_quantity_is_cut_short_in_the_message():
+    with pytest.raises(ValidityError) as caught:
+        stretch(Q(10**400, "m"))
+    assert len(str(caught.value)) < 200
+
+
 # --- what others read of it
+
+
+def test_a_function_and_its_bare_twin_reach_a_worker_process():
+    for function in (density, density.bare):
+        assert pickle.loads(pickle.dumps(function)) is function
+        assert copy.deepcopy(function) is function
 
 
 def test_what_a_reader_sees():

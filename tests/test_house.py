@@ -16,6 +16,7 @@ from inventory import EQUATION_MODULES, EQUATION_ROOMS, PACKAGE, ROOT
 # From the ground up; a module may import from a lower floor, or from its own room.
 FLOORS = (
     ("validity", "files"),
+    ("setting",),
     ("units", "sources"),
     ("edge", "parameters"),
     ("checks",),

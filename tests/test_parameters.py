@@ -104,3 +104,11 @@ def test_conversion_to_base_units():
     assert example("assumed", unit="degC").bare == pytest.approx(275.15)
     assert example("assumed", unit="mg/L").to_base(5.0) == pytest.approx(5e-3)
     assert example("assumed").to_base(5.0) == 5.0
+
+
+def test_a_file_saved_by_a_spreadsheet_on_windows_reads_the_same(monkeypatch, tmp_path):
+    text = data_file("parameters.csv").read_text(encoding="utf-8")
+    saved = tmp_path / "parameters.csv"
+    saved.write_bytes(text.replace("\n", "\r\n").encode("utf-8-sig"))
+    monkeypatch.setattr("aqualib.parameters.data_file", lambda _: saved)
+    assert parameters.__wrapped__() == parameters()

@@ -169,3 +169,11 @@ def test_bibliography_is_sorted_and_has_each_key_once():
     listed = bibliography(["EPA2013", "Dickson1990", "EPA2013"])
     assert listed.keys == ["Dickson1990", "EPA2013"]
     assert repr(listed) == f"- {full_citation('Dickson1990')}\n- {full_citation('EPA2013')}"
+
+
+def test_a_file_saved_by_a_spreadsheet_on_windows_reads_the_same(monkeypatch, tmp_path):
+    text = data_file("references.json").read_text(encoding="utf-8")
+    saved = tmp_path / "references.json"
+    saved.write_bytes(text.replace("\n", "\r\n").encode("utf-8-sig"))
+    monkeypatch.setattr("aqualib.sources.data_file", lambda _: saved)
+    assert references.__wrapped__() == references()

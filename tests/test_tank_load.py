@@ -105,6 +105,8 @@ def test_time_to_reach():
 def test_a_limit_already_passed_is_refused():
     with pytest.raises(ValidityError, match=r"limit = 1 mg/L is below `start`"):
         time_to_reach(Q(1, "mg/L"), Q(2, "mg/L"), Q(4, "mg/L/day"))
+    with pytest.raises(ValidityError, match=r"limit = 5 mg/L is below `start`"):
+        time_to_reach(Q([1, 5], "mg/L"), Q([0, 6], "mg/L"), Q(4, "mg/L/day"))
     with pytest.raises(ValidityError, match="rise"):
         time_to_reach(Q(1, "mg/L"), Q(0, "mg/L"), Q(0, "mg/L/day"))
 

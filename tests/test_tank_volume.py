@@ -34,6 +34,8 @@ def test_inside_refuses_glass_that_fills_the_tank():
     with pytest.raises(ValidityError, match=r"glass_thickness = 100 mm leaves no room") as caught:
         inside(Q(20, "cm"), Q(100, "mm"))
     assert caught.value.parameter == "glass_thickness"
+    with pytest.raises(ValidityError, match=r"glass_thickness = 6 mm leaves no room"):
+        inside(Q([60, 1], "cm"), Q([10, 6], "mm"))
     with pytest.raises(ValidityError, match="glass_thickness"):
         inside(Q([100, 10], "cm"), Q(60, "mm"))
 
@@ -103,6 +105,8 @@ def test_bow_is_at_most_a_half_circle():
     with pytest.raises(ValidityError, match=r"bow = 41 cm is more than a half circle") as caught:
         bow_front_volume(*sizes, Q(41, "cm"), Q(50, "cm"))
     assert caught.value.parameter == "bow"
+    with pytest.raises(ValidityError, match=r"bow = 10 cm is more than a half circle"):
+        bow_front_volume(Q([90, 10], "cm"), Q(30, "cm"), Q([20, 10], "cm"), Q(50, "cm"))
 
 
 def test_arrays_of_depths():

@@ -12,6 +12,7 @@ from aqualib.units import (
     DISPLAY,
     LABELS,
     UNIT_SETS,
+    NotLinearError,
     Q,
     base_unit,
     display_unit,
@@ -20,11 +21,11 @@ from aqualib.units import (
     line_to,
     metric_unit_of,
     number,
-    on_units_change,
     registry,
     set_units,
     show,
     shown,
+    unit_set,
 )
 from aqualib.validity import ValidityError
 
@@ -63,6 +64,11 @@ def test_line_between_units():
     assert line_to("degC", "degF") == pytest.approx((1.8, 32.0))
     assert line_to("mg/L", base_unit("mg/L")) == pytest.approx((1e-3, 0.0))
     assert line_to("L/h", base_unit("L/h")) == pytest.approx((1e-3 / 3600, 0.0))
+
+
+def test_no_line_leads_to_a_logarithm():
+    with pytest.raises(NotLinearError, match="dBm and W are not in proportion"):
+        line_to("dBm", "W")
 
 
 ALL_UNITS = sorted({*DISPLAY, *LABELS, *(unit for pair in DISPLAY.values() for unit in pair)})
@@ -139,6 +145,11 @@ def test_shown_takes_a_plain_number():
         (-1.23456, 3, "-1.23"),
         (0.053662, 5, "0.053662"),
         (1.2e-7, 3, "1.20e-07"),
+        (5e-10, 3, "5.00e-10"),
+        (-4e-10, 2, "-4.0e-10"),
+        (1e-17, 3, "0"),
+        (-0.0, 3, "0"),
+        (2.0000000001, 3, "2"),
         (math.inf, 3, "inf"),
         (math.nan, 3, "nan"),
         (20.0, 3, "20"),
@@ -168,7 +179,7 @@ class Listener:
 
 def test_listeners_hear_each_change_while_they_live():
     listener = Listener()
-    on_units_change(listener.hear)
+    unit_set.follow(listener.hear)
     set_units("us")
     set_units("imperial")
     assert listener.heard == ["us", "imperial"]
@@ -179,7 +190,25 @@ def test_listeners_hear_each_change_while_they_live():
 
 def test_a_refused_set_is_not_announced():
     listener = Listener()
-    on_units_change(listener.hear)
+    unit_set.follow(listener.hear)
     with pytest.raises(ValidityError):
         set_units("troy")
     assert listener.heard == []
+
+
+class Broken:
+    """A listener that fails."""
+
+    def hear(self):
+        raise RuntimeError("cannot draw this")
+
+
+def test_one_listener_that_fails_keeps_nobody_from_hearing():
+    broken, listener = Broken(), Listener()
+    unit_set.follow(broken.hear)
+    unit_set.follow(listener.hear)
+    with pytest.raises(RuntimeError, match="cannot draw this"):
+        set_units("us")
+    assert listener.heard == ["us"]
+    del broken
+    gc.collect()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pickle
+
 import pytest
 
 from aqualib.validity import AnyAmount, OneOf, Range, ValidityError, YesNo
@@ -59,3 +61,10 @@ def test_rules_cannot_be_changed_and_can_be_compared(rule):
         rule.source = "other"
     assert rule == type(rule)(*(getattr(rule, name) for name in rule.__dataclass_fields__))
     assert len({rule, rule}) == 1
+
+
+def test_an_error_comes_back_whole_from_a_worker_process():
+    error = ValidityError("ph", 12, "6 to 10", "Someone2000", "is out of range")
+    back = pickle.loads(pickle.dumps(error))
+    assert str(back) == str(error)
+    assert (back.parameter, back.value, back.valid) == ("ph", 12, "6 to 10")

@@ -1,4 +1,4 @@
-"""Density, viscosity, salinity from a hydrometer or a conductivity meter, chloride."""
+"""Density, viscosity, salinity from a hydrometer, chloride."""
 
 import math
 
@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from aqualib.units import Q
 from aqualib.validity import ValidityError
-from aqualib.water.conductivity import salinity_from_conductivity
 from aqualib.water.properties import (
     chloride,
     density,
@@ -33,7 +32,7 @@ def grid(function):
     return function.bare(KELVIN + 0.0 * SALINITY, SALINITY + 0.0 * CELSIUS)
 
 
-# Against TEOS-10 and the practical salinity scale as the gsw library has them
+# Against TEOS-10 as the gsw library has it
 
 
 def test_density_follows_teos10_within_the_accuracy_stated():
@@ -45,14 +44,6 @@ def test_specific_gravity_follows_teos10():
     other = gsw.rho_t_exact(ABSOLUTE, CELSIUS, 0.0) / gsw.rho_t_exact(0.0, CELSIUS, 0.0)
     ours = specific_gravity.bare(SALINITY + 0.0 * CELSIUS, KELVIN + 0.0 * SALINITY)
     assert np.abs(ours - other).max() < 2e-5
-
-
-def test_salinity_from_conductivity_is_the_practical_salinity_scale():
-    celsius = np.linspace(0.0, 35.0, 36)[:, None]
-    salinity = np.linspace(2.0, 42.0, 41)[None, :]
-    conductivity = gsw.C_from_SP(salinity, celsius, 0.0)
-    ours = salinity_from_conductivity(Q(conductivity, "mS/cm"), Q(celsius + 0.0 * salinity, "degC"))
-    assert np.abs(ours - salinity).max() < 1e-9
 
 
 # Properties
@@ -112,13 +103,6 @@ def test_fresh_water_reads_exactly_one_and_zero_salt():
     assert salinity_from_specific_gravity(1.0, Q(25, "degC")) == 0.0
 
 
-@given(st.floats(0.0, 35.0), st.floats(2.1, 41.9))
-def test_more_salt_conducts_better(celsius, salinity):
-    conductivity = float(gsw.C_from_SP(salinity, celsius, 0.0)) / 10.0
-    bare = salinity_from_conductivity.bare
-    assert bare(1.001 * conductivity, celsius + 273.15) > bare(conductivity, celsius + 273.15)
-
-
 @given(temperatures, salinities)
 def test_an_array_gives_what_the_numbers_give(celsius, salinity):
     kelvin = celsius + 273.15
@@ -131,7 +115,6 @@ def test_an_array_gives_what_the_numbers_give(celsius, salinity):
 
 def test_scalars_stay_scalars_and_arrays_stay_arrays():
     assert isinstance(salinity_from_specific_gravity(1.025, Q(25, "degC")), float)
-    assert isinstance(salinity_from_conductivity(Q(50, "mS/cm"), Q(25, "degC")), float)
     assert np.shape(density(Q([10, 20], "degC"), 35).magnitude) == (2,)
     assert np.shape(density(Q(25, "degC"), [[0, 10], [20, 30]]).magnitude) == (2, 2)
 
@@ -140,12 +123,6 @@ def test_units_of_the_results_and_other_units_in():
     assert density(Q(77, "degF")).m_as("kg/m**3") == pytest.approx(997.0464, abs=1e-3)
     assert density(Q(25, "degC")).units == Q(1, "kg/m**3").units
     assert dynamic_viscosity(Q(20, "degC")).m_as("Pa*s") == pytest.approx(1.0017e-3, rel=1e-3)
-    assert salinity_from_conductivity(Q(5.3, "S/m"), Q(25, "degC")) == pytest.approx(
-        34.947, abs=1e-3
-    )
-    assert salinity_from_conductivity(Q(53000, "uS/cm"), Q(25, "degC")) == pytest.approx(
-        34.947, abs=1e-3
-    )
 
 
 def test_chloride_is_in_proportion_to_salt_per_kilogram():
@@ -239,37 +216,6 @@ def test_a_bad_reference_temperature_is_refused():
             specific_gravity(35, Q(25, "degC"), bad)
         with pytest.raises(ValidityError, match="reference_temperature"):
             salinity_from_specific_gravity(1.025, Q(25, "degC"), bad)
-
-
-@pytest.mark.parametrize(
-    "bad",
-    [
-        Q(0, "mS/cm"),
-        Q(81, "mS/cm"),
-        Q(math.nan, "mS/cm"),
-        50,
-        "50 mS/cm",
-        None,
-        True,
-        Q([], "mS/cm"),
-        Q(50, "mg/L"),
-    ],
-)
-def test_a_bad_conductivity_is_refused(bad):
-    with pytest.raises(ValidityError, match="conductivity"):
-        salinity_from_conductivity(bad, Q(25, "degC"))
-
-
-@pytest.mark.parametrize(("reading", "about"), [(3.0, "1.56"), (70.0, "47.9")])
-def test_a_conductivity_outside_the_scale_names_the_salinity(reading, about):
-    with pytest.raises(ValidityError, match=f"salinity of about {about}") as caught:
-        salinity_from_conductivity(Q(reading, "mS/cm"), Q(25, "degC"))
-    assert caught.value.parameter == "conductivity"
-
-
-def test_conductivity_stops_at_35_degrees():
-    with pytest.raises(ValidityError, match="temperature"):
-        salinity_from_conductivity(Q(50, "mS/cm"), Q(36, "degC"))
 
 
 def test_shapes_that_do_not_fit_are_refused():

@@ -158,7 +158,7 @@ def operating_point(pump: PumpCurve, losses: Iterable[Any]) -> OperatingPoint:
     """
     parts = [bare_curve(loss) for loss in losses]
     flow = crossing(pump, lambda at: sum(part(at) for part in parts))
-    return OperatingPoint(Q(flow * 3.6e6, "L/h"), Q(float(pump.bare(flow)), "m"))
+    return OperatingPoint(Q(flow, "m**3/s").to("L/h"), Q(float(pump.bare(flow)), "m"))
 
 
 def crossing(pump: PumpCurve, system: Callable[[float], Any]) -> float:
@@ -172,7 +172,9 @@ def crossing(pump: PumpCurve, system: Callable[[float], Any]) -> float:
         return 0.0
     if spare(pump.maximum_flow) >= 0.0:
         return pump.maximum_flow
-    return float(brenth(spare, 0.0, pump.maximum_flow, xtol=pump.maximum_flow * 1e-14))
+    find_root: Any = brenth
+    hair = pump.maximum_flow * np.finfo(float).eps
+    return float(find_root(spare, 0.0, pump.maximum_flow, xtol=hair))
 
 
 @public(returns="L/h", sources=())
@@ -236,4 +238,3 @@ def filter_flow(
     linear = clogging * media_head / rated_flow
     # This form of the solution loses no digits where the media rule.
     return 2.0 * shut_off_head / (linear + np.sqrt(linear**2 + 4.0 * square * shut_off_head))
-

@@ -12,4 +12,4 @@ def one_by_one(function: Callable[..., float], *values: Any) -> Any:
     """Return `function` of each set of numbers: a float for numbers, an array for arrays."""
     if all(np.ndim(value) == 0 for value in values):
         return float(function(*(float(value) for value in values)))
-    return np.frompyfunc(function, len(values), 1)(*values).astype(float)
+    return np.vectorize(function, otypes=[float])(*values)

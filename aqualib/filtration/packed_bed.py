@@ -150,8 +150,9 @@ def general_bed_pressure_loss(
 
     Near the wall the pieces lie looser and water slips past; in a narrow canister that matters.
 
-    Equation: ΔP = L f ρ v² (1 - ε) / (ε³ d), with f of ρ v d / (μ (1 - ε)) from the library
-    fluids: Erdim, Akgiray & Demir for a wide bed, a wall-corrected fit if `container` is given.
+    Equation: ΔP / L = (160 + 2.81 Re^0.904) μ (1 - ε)² v / (ε³ d²), with
+    Re = ρ v d / (μ (1 - ε)), from the library fluids; another fit there, with the wall in it, if
+    `container` is given.
 
     Parameters
     ----------

@@ -14,6 +14,8 @@ from aqualib.validity import ValidityError
 
 HEADS = Range(0, 200, "m")
 LEAST_FLOW = Range(0.001, 1e6, "L/h")
+PARABOLA = 2.0
+"""Exponent of the assumed curve between the two numbers on a box."""
 
 
 class SimilarPoint(NamedTuple):
@@ -29,7 +31,7 @@ def pump_head(
     flow: Annotated[Amount, FLOWS],
     shut_off_head: Annotated[Amount, HEADS],
     maximum_flow: Annotated[Amount, LEAST_FLOW],
-    exponent: Annotated[Number, Range(0.5, 4)] = 2.0,
+    exponent: Annotated[Number, Range(0.5, 4)] = PARABOLA,
 ) -> Any:
     """Return the head that a pump gives at a flow, in m.
 
@@ -127,12 +129,12 @@ class PumpCurve:
 
     shut_off_head: float
     maximum_flow: float
-    exponent: float = 2.0
+    exponent: float = PARABOLA
     flows: tuple[float, ...] = ()
     heads: tuple[float, ...] = ()
 
     @classmethod
-    def from_limits(cls, shut_off_head: Any, maximum_flow: Any, exponent: Any = 2.0) -> PumpCurve:
+    def from_limits(cls, shut_off_head: Any, maximum_flow: Any, exponent: Any = PARABOLA) -> PumpCurve:
         """Return the curve between the two numbers on the box."""
         rules = pump_head.rules
         given = {

@@ -21,18 +21,22 @@ function make(tag, attributes = {}, ...children) {
   return element;
 }
 
+const wish = ({ do: what, name }) => `${what} ${name ?? ""}`;
+
 // One question at a time goes to Python. While it computes, only the newest wish of each kind
 // waits, so that the picture follows the hand and never lags behind a queue.
 function conversation(model, onWaiting) {
   const wishes = new Map();
   let turn = Math.floor(Math.random() * 1e8);
   let waiting = null;
+  let asked = null; // the wish that is with Python now
   let timers = [];
 
   function next() {
     if (waiting !== null || wishes.size === 0) return;
     const [key, message] = wishes.entries().next().value;
     wishes.delete(key);
+    asked = key;
     turn += 1;
     waiting = turn;
     timers = [setTimeout(onWaiting, SLOW, "slow"), setTimeout(onWaiting, STUCK, "stuck")];
@@ -40,16 +44,18 @@ function conversation(model, onWaiting) {
   }
   return {
     ask(message) {
-      wishes.set(`${message.do} ${message.name ?? ""}`, message);
+      wishes.set(wish(message), message);
       next();
     },
-    wants(name) {
-      return wishes.has(`set ${name}`);
+    // True until Python has answered: what the hand has set must not be set back meanwhile.
+    wants(message) {
+      return wishes.has(wish(message)) || asked === wish(message);
     },
     answered() {
       if (model.get("done") !== waiting) return;
       timers.forEach(clearTimeout);
       waiting = null;
+      asked = null;
       onWaiting("done");
       next();
     },
@@ -99,7 +105,7 @@ function sliderControl(spec, ask, wants) {
   return {
     element,
     show(reading) {
-      if (typing || wants(spec.name)) return;
+      if (typing || wants({ do: "set", name: spec.name })) return;
       range.value = reading.value;
       box.value = text(reading.value);
       metric.textContent = reading.metric && `(${reading.metric})`;
@@ -108,7 +114,7 @@ function sliderControl(spec, ask, wants) {
   };
 }
 
-function choiceControl(spec, ask) {
+function choiceControl(spec, ask, wants) {
   const id = newId();
   const select = make("select", { id });
   for (const [value, words] of spec.words) select.append(make("option", { value }, words));
@@ -118,11 +124,13 @@ function choiceControl(spec, ask) {
   return {
     element: make("div", { class: "aqualib-control" },
       make("label", { for: id }, spec.label), select),
-    show(reading) { select.value = reading.value; },
+    show(reading) {
+      if (!wants({ do: "set", name: spec.name })) select.value = reading.value;
+    },
   };
 }
 
-function tickControl(spec, ask) {
+function tickControl(spec, ask, wants) {
   const box = make("input", { type: "checkbox" });
   box.addEventListener("change", () => {
     ask({ do: "set", name: spec.name, value: box.checked });
@@ -130,7 +138,9 @@ function tickControl(spec, ask) {
   return {
     element: make("div", { class: "aqualib-control" },
       make("label", { class: "aqualib-tick" }, box, spec.label)),
-    show(reading) { box.checked = reading.value; },
+    show(reading) {
+      if (!wants({ do: "set", name: spec.name })) box.checked = reading.value;
+    },
   };
 }
 
@@ -208,8 +218,8 @@ function render({ model, el }) {
     answer.replaceChildren(make("span", {}, `${what} `), make("strong", {}, number ?? ""));
     error.textContent = model.get("error");
     error.hidden = !model.get("error");
-    units.value = model.get("units");
-    large.checked = model.get("large");
+    if (!talk.wants({ do: "units" })) units.value = model.get("units");
+    if (!talk.wants({ do: "large" })) large.checked = model.get("large");
     root.classList.toggle("aqualib-large", model.get("large"));
     const readings = model.get("readings");
     controls.forEach((control, name) => control.show(readings[name]));
@@ -225,7 +235,7 @@ function render({ model, el }) {
   const listeners = [
     ["change:controls", buildControls],
     ["change:png", showPicture],
-    ["change", () => { showRest(); talk.answered(); }],
+    ["change", () => { talk.answered(); showRest(); }],
   ];
   listeners.forEach(([name, listener]) => model.on(name, listener));
   if (window.devicePixelRatio > 1) {

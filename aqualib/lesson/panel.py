@@ -14,9 +14,9 @@ from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
 from aqualib.lesson.charts.picture import Chart, Picture
 from aqualib.lesson.charts.png import small_png
-from aqualib.lesson.charts.style import get_text_size, set_text_size
+from aqualib.lesson.charts.style import get_text_size, set_text_size, text_size
 from aqualib.lesson.controls import Control, assign
-from aqualib.units import UNIT_SETS, get_units, on_units_change, set_units
+from aqualib.units import UNIT_SETS, get_units, set_units, unit_set
 from aqualib.validity import OneOf, ValidityError
 
 HERE = Path(__file__).parent
@@ -81,7 +81,8 @@ class Panel:
         for control in self.controls.values():
             control.observe(self._on_value, "value")
         self.view.on_msg(self._on_message)
-        on_units_change(self._on_units)
+        unit_set.follow(self._on_setting)
+        text_size.follow(self._on_setting)
         self._show_controls()
         self.update()
 
@@ -177,7 +178,7 @@ class Panel:
             if self.values != before or self.view.error:
                 self.update()
 
-    def _on_units(self) -> None:
+    def _on_setting(self) -> None:
         if self.view.comm is None:
             return  # closed
         self._show_controls()
@@ -212,7 +213,6 @@ class Panel:
                 set_units(value)
             case "large":
                 set_text_size("projector" if value else "page")
-                self._on_units()
             case "pixel ratio" if isinstance(value, int | float) and 0.5 <= value <= 4:
                 # Three steps are enough, and a picture four times as large is slow to send.
                 self.picture.pixel_ratio = min(2.0, max(1.0, round(value * 2) / 2))

@@ -9,6 +9,7 @@ import numpy as np
 from aqualib.edge import Amount, Number, Range, public
 from aqualib.parameters import parameter
 from aqualib.validity import ValidityError
+from aqualib.water.properties import first_bad
 
 FEED = Range(0, 1e6, "g/day")
 SHARE = Range(0, 1)
@@ -242,10 +243,11 @@ def ammonia_rise(
 
 
 def _check_below(limit: Any, start: Any, **_: Any) -> None:
-    if np.any(np.asarray(limit) < np.asarray(start) * (1.0 - 1e-9)):
+    passed = np.asarray(limit) < np.asarray(start) * (1.0 - 1e-9)
+    if np.any(passed):
         why = "is below `start`: it is passed already"
-        value = f"{np.min(limit) * 1000.0:g} mg/L"
-        raise ValidityError("limit", value, "at least `start`", "", why)
+        (value,) = first_bad(passed, limit)
+        raise ValidityError("limit", f"{value * 1000.0:g} mg/L", "at least `start`", "", why)
 
 
 @public(returns="hour", sources=(), together=_check_below)

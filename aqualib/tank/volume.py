@@ -8,18 +8,19 @@ import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
 from aqualib.validity import ValidityError
+from aqualib.water.properties import first_bad
 
 SIDE = Range(1, 1000, "cm")
 DEPTH = Range(0.1, 1000, "cm")
 
 
 def _check_glass(outside: Any, glass_thickness: Any, panes: Any) -> None:
-    left = np.asarray(outside - panes * glass_thickness)
-    if np.any(left <= 0.0):
-        thickest = np.max(glass_thickness) * 1000.0
+    full = np.asarray(outside - panes * glass_thickness) <= 0.0
+    if np.any(full):
+        (thickness,) = first_bad(full, glass_thickness)
         valid = "glass thinner than the outside dimension allows"
         why = "leaves no room inside `outside`"
-        raise ValidityError("glass_thickness", f"{thickest:g} mm", valid, "", why)
+        raise ValidityError("glass_thickness", f"{thickness * 1000.0:g} mm", valid, "", why)
 
 
 @public(returns="cm", sources=(), together=_check_glass)
@@ -204,10 +205,12 @@ def _segment_area(chord: Any, rise: Any) -> Any:
 
 
 def _check_bow(length: Any, bow: Any, **_: Any) -> None:
-    if np.any(np.asarray(bow) > np.asarray(length) / 2.0 * (1.0 + 1e-9)):
+    too_far = np.asarray(bow) > np.asarray(length) / 2.0 * (1.0 + 1e-9)
+    if np.any(too_far):
+        (shown,) = first_bad(too_far, bow)
         valid = "at most half of `length`, which is a half circle"
         why = "is more than a half circle"
-        raise ValidityError("bow", f"{np.max(bow) * 100.0:g} cm", valid, "", why)
+        raise ValidityError("bow", f"{shown * 100.0:g} cm", valid, "", why)
 
 
 @public(returns="L", sources=(), together=_check_bow)

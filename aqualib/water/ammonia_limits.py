@@ -9,9 +9,9 @@ import numpy as np
 from aqualib.edge import Amount, Number, OneOf, Range, YesNo, public
 from aqualib.parameters import parameter
 from aqualib.water.ammonia import acute_criterion, check_sea, chronic_criterion, unionised_fraction
+from aqualib.water.nitrogen_forms import AMMONIA_PER_NITROGEN
 from aqualib.water.ph_scales import SCALES
 
-NITROGEN_IN_AMMONIA = 14.007 / 17.031
 FRESH_UP_TO = 1.0
 SALT_FROM = 10.0
 
@@ -27,10 +27,10 @@ def _as_total(
     limit_as_ammonia: float, ph: Any, temperature: Any, salinity: Any, ph_scale: str
 ) -> Any:
     fraction = unionised_fraction.bare(ph, temperature, salinity, ph_scale)
-    return limit_as_ammonia * NITROGEN_IN_AMMONIA / fraction
+    return limit_as_ammonia / AMMONIA_PER_NITROGEN / fraction
 
 
-@public(returns="mg/L", sources=("EPA1989", "WAC173201A"), together=check_sea)
+@public(returns="mg/L", sources=("EPA1989", "WAC173201A", "IUPACAtomicWeights"), together=check_sea)
 def saltwater_acute_criterion(
     ph: Annotated[Number, Range(6.5, 9, "", "EPA1989")],
     temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
@@ -61,7 +61,7 @@ def saltwater_acute_criterion(
 
     Notes
     -----
-    Source: EPA1989, read in WAC173201A.
+    Source: EPA1989, read in WAC173201A; nitrogen in ammonia from IUPACAtomicWeights.
     Validity: the limit is for un-ionised ammonia; the total allowed depends on the pH scale.
     The printed tables begin at pH 7 (from memory). The regulation applies it from salinity 10
     up, and from 1 where it is the stricter.
@@ -77,7 +77,7 @@ def saltwater_acute_criterion(
     return _as_total(limit, ph, temperature, salinity, ph_scale)
 
 
-@public(returns="mg/L", sources=("EPA1989", "WAC173201A"), together=check_sea)
+@public(returns="mg/L", sources=("EPA1989", "WAC173201A", "IUPACAtomicWeights"), together=check_sea)
 def saltwater_chronic_criterion(
     ph: Annotated[Number, Range(6.5, 9, "", "EPA1989")],
     temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
@@ -108,7 +108,7 @@ def saltwater_chronic_criterion(
 
     Notes
     -----
-    Source: EPA1989, read in WAC173201A.
+    Source: EPA1989, read in WAC173201A; nitrogen in ammonia from IUPACAtomicWeights.
     Validity: as `saltwater_acute_criterion`.
     Departures: as `saltwater_acute_criterion`.
 
@@ -163,7 +163,11 @@ def total_ammonia_limits(
     -----
     Source: EPA2013 (fresh), EPA1989 (salt), CFR13136 (which holds where).
     Validity: pH 6.5 to 9, 0 to 30 °C.
-    Departures: the regulation counts salt in parts per thousand; practical salinity stands for it.
+    Departures: the regulation counts salt in parts per thousand; practical salinity stands for
+    it. Above salinity 1 a limit can step down, where the salt-water one is the stricter: chronic by
+    up to 39 %, acute by up to 4 % (13 % without salmonids). At 10 a limit can only step up, for
+    the fresh-water one falls away: acute by 30 % at pH 8 and 25 °C, but tenfold at pH 7 and 0 °C,
+    and 23-fold at pH 6.5, below the salt-water tables; fresh-water animals there are as sensitive.
 
     Examples
     --------
@@ -186,8 +190,5 @@ def total_ammonia_limits(
 
 def _that_holds(fresh: Any, salt: Any, salinity: Any) -> Any:
     stricter = np.minimum(fresh, salt)
-    return np.where(
-        np.asarray(salinity) <= FRESH_UP_TO,
-        fresh,
-        np.where(np.asarray(salinity) >= SALT_FROM, salt, stricter),
-    )
+    brackish_or_salt = np.where(np.asarray(salinity) >= SALT_FROM, salt, stricter)
+    return np.where(np.asarray(salinity) <= FRESH_UP_TO, fresh, brackish_or_salt)[()]

@@ -13,6 +13,7 @@ import numpy as np
 
 from aqualib.edge import Amount, Number, OneOf, Range, public
 from aqualib.validity import ValidityError
+from aqualib.water.properties import first_bad
 
 SCALES = ("free", "total", "seawater", "nbs")
 FRESH_BELOW = 0.5
@@ -78,7 +79,8 @@ def refuse_weak_nbs(salinity: Any, scales: tuple[str, ...]) -> None:
     if "nbs" in scales and np.any(brackish):
         valid = f"salinity below {FRESH_BELOW:g} or from {NBS_FROM:g} with the NBS scale"
         why = "is brackish, where no activity factor for the NBS scale can be trusted"
-        raise ValidityError("salinity", salinity, valid, "TakahashiEtAl1982", why)
+        (shown,) = first_bad(brackish, salinity)
+        raise ValidityError("salinity", f"{shown:g}", valid, "TakahashiEtAl1982", why)
 
 
 def _check(salinity: Any, from_scale: str, to_scale: str, **_: Any) -> None:
@@ -104,7 +106,7 @@ def convert(
 
     Equation: pH_to = pH_from + d(from) - d(to), where d is how far the scale lies below the free
     scale: d(total) = log10(1 + S_T/K_S), d(seawater) = log10(1 + S_T/K_S + F_T/K_F),
-    d(nbs) = d(seawater) + log10(f_H). Water below salinity 0.5 is left as it is.
+    d(nbs) = d(seawater) + log10(f_H). Up to salinity 0.5 the pH is left as it is.
 
     Parameters
     ----------
@@ -129,7 +131,8 @@ def convert(
     fluoride in proportion to salinity.
     Validity: as the ranges above; f_H is empirical and known from salinity 20 up.
     Departures: the printed exponent 9 in one constant of Dickson 1990 is a misprint for 8, as
-    PyCO2SYS notes; the corrected value is used.
+    PyCO2SYS notes; the corrected value is used. At salinity 0.5 the free scale parts from the
+    total and seawater scales by a step of 0.005 (0 °C) to 0.02 (45 °C).
 
     Examples
     --------
@@ -143,4 +146,4 @@ def convert(
         - above_free(temperature, salinity, to_scale)
     )
     fresh = np.asarray(salinity) <= FRESH_BELOW
-    return np.where(fresh, ph, moved) if np.any(fresh) else moved
+    return np.where(fresh, ph, moved)[()] if np.any(fresh) else moved

@@ -272,7 +272,7 @@ def chloride(
     """Return the chloride that sea salt brings to the water, in mg/L.
 
     Chloride keeps nitrite out of the gills: with ten times as much chloride as nitrite many
-    fresh-water fish are protected, and sea water carries some 19 000 mg/L.
+    fresh-water fish are protected, and sea water carries nearly 20 000 mg/L.
 
     Equation: Cl = 0.5503396 S_A ρ(S, t), with S_A = 1.004715 S grams of salt per kg.
 

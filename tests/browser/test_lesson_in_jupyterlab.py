@@ -300,15 +300,11 @@ def test_large_text(flow, expected):
     flow.shows(expected[0])
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="Panel tells only itself about the text size: set_units(get_units()) tells all",
-)
 def test_large_text_reaches_every_panel(shown):
     flow, safety = shown
     flow.large.check()
     expect(flow.panel).to_have_class(re.compile("aqualib-large"))
-    expect(safety.panel).to_have_class(re.compile("aqualib-large"))
+    expect(safety.panel).to_have_class(re.compile("aqualib-large"), timeout=1000)
 
 
 def test_more_settings_unfold_from_the_keyboard(flow, page, expected):

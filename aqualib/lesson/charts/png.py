@@ -1,8 +1,9 @@
 """Pixels to PNG, for speed.
 
 A picture is packed at every step of a slider. The imaging library tries several filters on each
-row, which costs twice as long as all the rest of the packing and gains nothing on flat drawings;
-here each row is stored unfiltered (PNG specification, ISO/IEC 15948, filter type 0).
+row, which costs twice as long as all the rest of the packing. Here each row is stored as its
+difference from the row above (PNG specification, ISO/IEC 15948, filter type 2): in flat drawings
+that is mostly zeros, which pack fast and small.
 """
 
 from __future__ import annotations
@@ -17,14 +18,19 @@ from PIL import Image
 
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 BITS_PER_CHANNEL, TRUE_COLOUR = 8, 2
+DIFFERENCE_FROM_ABOVE = 2
 
 
 def png(pixels: Any) -> bytes:
-    """Return red-green-blue pixels, (rows, columns, 3 or 4) of 8 bits, as a PNG file."""
+    """Return red-green-blue pixels, (rows, columns, 4) of 8 bits, as a PNG file; no alpha."""
     rows, columns = pixels.shape[:2]
-    lines = np.zeros((rows, 1 + 3 * columns), dtype=np.uint8)
-    lines[:, 1:].reshape(rows, columns, 3)[...] = pixels[..., :3]
-    packer = zlib.compressobj(1, zlib.DEFLATED, zlib.MAX_WBITS, 9, zlib.Z_RLE)
+    image = Image.frombuffer("RGBX", (columns, rows), pixels, "raw", "RGBX", 0, 1)
+    colours = np.frombuffer(image.tobytes("raw", "RGB"), np.uint8).reshape(rows, 3 * columns)
+    lines = np.empty((rows, 1 + 3 * columns), np.uint8)
+    lines[:, 0] = DIFFERENCE_FROM_ABOVE
+    lines[0, 1:] = colours[0]
+    np.subtract(colours[1:], colours[:-1], out=lines[1:, 1:])
+    packer = zlib.compressobj(1, zlib.DEFLATED, zlib.MAX_WBITS, 9)
     data = packer.compress(lines.data) + packer.flush()
     header = struct.pack(">IIBBBBB", columns, rows, BITS_PER_CHANNEL, TRUE_COLOUR, 0, 0, 0)
     return SIGNATURE + _chunk(b"IHDR", header) + _chunk(b"IDAT", data) + _chunk(b"IEND", b"")

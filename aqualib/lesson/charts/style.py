@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from aqualib.lesson.charts.words import Words
+from aqualib.setting import Setting
 
 # Okabe & Ito 2008
 BLACK = "#000000"
@@ -58,26 +59,23 @@ ZONES = ((SAFE, 0.18), (CAUTION, 0.4), (DANGER, 0.5))
 ON_PAPER = {"facecolor": PAPER, "edgecolor": "none", "alpha": 0.8, "pad": 1.5}
 """A patch of paper behind a word that stands on a hatch or a line."""
 
-_text_size = "page"
+text_size = Setting("size", tuple(TEXT_SIZES))
+"""The text size in force, for every picture of the session."""
 
 
 def get_text_size() -> str:
     """Return "page" or "projector"."""
-    return _text_size
+    return text_size.value
 
 
 def set_text_size(size: str) -> None:
     """Draw text at "page" size, or larger for a "projector"."""
-    global _text_size  # noqa: PLW0603 - one setting for every picture in the lesson
-    if size not in TEXT_SIZES:
-        message = f"text size = {size!r} is not one of {', '.join(TEXT_SIZES)}"
-        raise ValueError(message)
-    _text_size = size
+    text_size.set(size)
 
 
 def points(relative: float = 1.0) -> float:
     """Return the font size in points at the text size in force."""
-    return POINTS * relative * TEXT_SIZES[_text_size]
+    return POINTS * relative * TEXT_SIZES[text_size.value]
 
 
 def dress(axes: Any, x_label: str = "", y_label: str = "") -> None:
