@@ -14,7 +14,7 @@ from typing import Any
 
 from aqualib.files import data_file
 from aqualib.sources import cite
-from aqualib.units import Q, label, number, registry
+from aqualib.units import Q, label, registry
 
 COLUMNS = (
     "id",
@@ -149,7 +149,7 @@ class Evidence:
         return [
             (
                 o.row.note.split(";")[0] or o.row.id,
-                f"{number(o.ours, 5)} {label(o.row.unit)}".strip(),
+                f"{o.ours:.6g} {label(o.row.unit)}".strip(),
                 f"{o.row.expected:.6g}",
                 _allowed_text(o.row),
                 o.row.kind,

@@ -56,6 +56,7 @@ class PublicFunction(Generic[P]):
         self.name = bare.__name__
         self.bare = bare
         # Where a worker process finds the bare function: `density` there is this object.
+        self.path = bare.__qualname__
         bare.__qualname__ += ".bare"
         self.returns = returns
         self.sources = sources
@@ -85,7 +86,7 @@ class PublicFunction(Generic[P]):
 
     def __reduce__(self) -> str:
         """Pickle and copy as a function does: by name."""
-        return self.__qualname__
+        return self.path
 
     def _plain(self, name: str, value: object) -> object:
         rule = self.rules[name]

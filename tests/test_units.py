@@ -101,7 +101,7 @@ def test_set_and_get():
 
 @pytest.mark.parametrize("system", ["Metric", "", None, 1, "uk"])
 def test_set_units_refuses_other_words(system):
-    with pytest.raises(ValidityError, match=r"system = .* is not a unit set"):
+    with pytest.raises(ValidityError, match=r"system = .* is not one of the choices"):
         set_units(system)
     assert get_units() == "metric"
 

@@ -86,14 +86,12 @@ def staged_loads(inlet: Any, efficiencies: Any) -> StagedLoads:
     `inlet` is an amount for each size, `efficiencies` a row for each stage in the water's order.
     The order of the stages changes the loads and never what leaves.
     """
-    passing = np.cumprod(np.subtract(1, efficiencies), axis=-2)
-    after = passing * np.expand_dims(inlet, -2)
-    # What reaches a stage is what left the one before it.
-    before = np.concatenate(
-        [np.expand_dims(inlet, -2) + 0 * after[..., :1, :], after[..., :-1, :]], -2
-    )
-    by_size = before * efficiencies
-    return StagedLoads(by_size.sum(axis=-1), by_size, after[..., -1, :])
+    reaching = np.asarray(inlet, dtype=float)
+    by_size = []
+    for held in np.atleast_2d(efficiencies):
+        by_size.append(reaching * held)
+        reaching = reaching - by_size[-1]
+    return StagedLoads(np.sum(by_size, axis=-1), np.array(by_size), reaching)
 
 
 def _check_stage(stages: Any, stage: Any, **_: Any) -> None:

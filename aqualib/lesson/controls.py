@@ -43,7 +43,8 @@ class Slider(HasTraits):
 
     def take(self, shown_value: Any) -> None:
         """Set the value from what the page sent, a number in the units shown."""
-        if isinstance(shown_value, bool) or not isinstance(shown_value, int | float):
+        is_number = isinstance(shown_value, int | float) and not isinstance(shown_value, bool)
+        if not is_number or abs(shown_value) > 1e300:
             limits = self.parameter.range
             why = "is not a number"
             raise ValidityError(self.name, repr(shown_value), limits.text, limits.source, why)
@@ -64,7 +65,7 @@ class Slider(HasTraits):
         high = factor * self.parameter.high + offset
         inside = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
         unit = label(self._unit())
-        ends = f"{low:.4g} to {high:.4g} {unit}".strip()
+        ends = f"{_end(low)} to {_end(high)} {unit}".strip()
         return {
             "kind": "slider",
             "label": self.name,
@@ -182,6 +183,10 @@ def nice_step(step: float) -> float:
     size = step / 10.0**power
     nearest = min((1.0, 2.0, 5.0, 10.0), key=lambda nice: abs(math.log(size / nice)))
     return float(f"{nearest * 10.0**power:.6g}")
+
+
+def _end(value: float) -> str:
+    return f"{value:.4g}" if abs(value) < 1e4 else f"{value:.0f}"
 
 
 def _rounded(value: float) -> float:

@@ -6,29 +6,48 @@ import html
 import math
 from typing import Any
 
-from aqualib.units import number, registry, show
+from aqualib.units import (
+    display_unit,
+    label,
+    line_to,
+    metric_unit_of,
+    number,
+    registry,
+    show,
+    shown,
+)
+from aqualib.validity import ValidityError
 
 
 def compare(guess: Any, actual: Any, what: str) -> None:
-    """Print the learner's guess beside the computed value; None means nothing written yet."""
-    value = _magnitude(actual)
-    answer = _text(actual)
+    """Print the learner's guess beside the computed value; None means nothing written yet.
+
+    A plain number is read in the unit in which the answer is shown.
+    """
     if guess is None:
-        print(f"No guess written yet. {what}: {answer}.")
+        print(f"No guess written yet. {what}: {_text(actual)}.")
         return
-    mine = _number(guess, actual)
-    off = (mine - value) / value * 100.0 if value else math.inf
-    word = "higher" if off > 0 else "lower"
-    close = f"{number(abs(off), 2)} % {word}" if abs(off) >= 0.05 else "the same"
-    print(f"{what}: your guess {number(mine)}, computed {answer}; the guess is {close}.")
+    mine, value = _metric(guess, actual), _metric(actual, actual)
+    off = mine - value
+    if abs(off) <= 5e-4 * abs(value):
+        verdict = "the same"
+    else:
+        word = "higher" if off > 0 else "lower"
+        share = f"{number(abs(off / value) * 100.0, 2)} % " if value else ""
+        verdict = share + word
+    print(f"{what}: your guess {_shown(mine, actual)}, computed {_text(actual)}; {verdict}.")
 
 
 def check(answer: Any, expected: Any, hint: str, tolerance: float = 0.02) -> None:
-    """Print whether an exercise's answer is right to `tolerance` (a fraction), or the hint."""
-    value = _magnitude(expected)
+    """Print whether an exercise's answer is right to `tolerance` (a fraction), or the hint.
+
+    A plain number is read in the unit in which the answer is shown.
+    """
     if answer is None:
         print("No answer written yet.")
-    elif abs(_number(answer, expected) - value) <= tolerance * abs(value):
+        return
+    value = _metric(expected, expected)
+    if abs(_metric(answer, expected) - value) <= max(tolerance * abs(value), 1e-12):
         print(f"Yes: {_text(expected)}.")
     else:
         print(f"Not yet. Hint: {hint}")
@@ -56,20 +75,44 @@ def folded(heading: str, words: str, amount: Any) -> Folded:
     return Folded(heading, f"{words} {_text(amount)}.")
 
 
-def _magnitude(amount: Any) -> float:
-    return float(amount.magnitude if isinstance(amount, registry.Quantity) else amount)
-
-
 def _text(amount: Any) -> str:
     return show(amount) if isinstance(amount, registry.Quantity) else number(float(amount))
 
 
-def _number(given: Any, like: Any) -> float:
-    """Read a plain number, or a quantity in the unit of `like`."""
-    if isinstance(given, registry.Quantity):
-        return float(given.m_as(like.units))
+def _shown(metric: float, like: Any) -> str:
+    return shown(metric, metric_unit_of(like)) if _has_unit(like) else number(metric)
+
+
+def _has_unit(amount: Any) -> bool:
+    return isinstance(amount, registry.Quantity)
+
+
+def _metric(given: Any, like: Any) -> float:
+    """Return what was given as a plain number in the metric unit of `like`."""
+    unit = metric_unit_of(like) if _has_unit(like) else ""
+    if _has_unit(given) and (not unit or not given.is_compatible_with(unit)):
+        raise _refused(given, unit)
+    if _has_unit(given):
+        value = float(given.m_as(unit))
+    else:
+        value = _plain(given, unit)
+        if unit:
+            factor, offset = line_to(display_unit(unit), unit)
+            value = factor * value + offset
+    if not math.isfinite(value):
+        raise _refused(given, unit)
+    return value
+
+
+def _plain(given: Any, unit: str) -> float:
+    if isinstance(given, bool):
+        raise _refused(given, unit)
     try:
         return float(given)
-    except (TypeError, ValueError):
-        message = f"{given!r} is not a number; write a number such as 12.5"
-        raise ValueError(message) from None
+    except (TypeError, ValueError, OverflowError):
+        raise _refused(given, unit) from None
+
+
+def _refused(given: Any, unit: str) -> ValidityError:
+    valid = f"a number such as 12.5, in {label(display_unit(unit))}" if unit else "a number"
+    return ValidityError("your answer", repr(given)[:60], valid, "", "cannot be compared")

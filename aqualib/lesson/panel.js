@@ -2,6 +2,7 @@
 // Native inputs carry labels, so that the keyboard and a screen reader work as everywhere else.
 
 const SLOW = 500; // ms without an answer before progress is shown
+const REST = 200; // ms of rest after which the slower part, such as a band, is asked for
 const STUCK = 8000; // ms without an answer before help is offered
 
 // The page loads this file once for each panel, so a plain counter would give two inputs one id.
@@ -225,6 +226,12 @@ function render({ model, el }) {
     controls.forEach((control, name) => control.show(readings[name]));
   }
 
+  let atRest = null;
+  function refineAtRest() {
+    clearTimeout(atRest);
+    if (model.get("rough")) atRest = setTimeout(talk.ask, REST, { do: "refine" });
+  }
+
   units.addEventListener("change", () => talk.ask({ do: "units", value: units.value }));
   large.addEventListener("change", () => talk.ask({ do: "large", value: large.checked }));
   reset.addEventListener("click", () => talk.ask({ do: "reset" }));
@@ -235,7 +242,7 @@ function render({ model, el }) {
   const listeners = [
     ["change:controls", buildControls],
     ["change:png", showPicture],
-    ["change", () => { talk.answered(); showRest(); }],
+    ["change", () => { talk.answered(); showRest(); refineAtRest(); }],
   ];
   listeners.forEach(([name, listener]) => model.on(name, listener));
   if (window.devicePixelRatio > 1) {

@@ -44,6 +44,7 @@ class PanelView(anywidget.AnyWidget):
     sentence = Unicode().tag(sync=True)
     answer: List[Any] = List().tag(sync=True)
     error = Unicode().tag(sync=True)
+    rough = Bool(default_value=False).tag(sync=True)
     done = Int().tag(sync=True)
 
 
@@ -63,13 +64,20 @@ class Panel:
         chart: Chart,
         describe: Callable[[Any], str],
         answer: Callable[[Any], tuple[str, str]],
+        refine: Callable[[Any], Any] | None = None,
     ) -> None:
-        """Make a panel; `answer` gives the one highlighted number as (what it is, the number)."""
+        """Make a panel.
+
+        `answer` gives the one highlighted number as (what it is, the number). `refine` adds to a
+        result what takes longer, such as a band: at once for code, and when the hand rests.
+        """
         self.title = title
         self.controls = dict(controls)
         self.compute = compute
         self.describe = describe
         self.answer = answer
+        self.refine = refine
+        self._in_hand = False
         self.picture = Picture(chart)
         self.result: Any = None
         self.sentence = ""
@@ -136,6 +144,8 @@ class Panel:
             self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             try:
                 self.result = self.compute(**{n: c.bare for n, c in self.controls.items()})
+                if self.refine is not None and not self._in_hand:
+                    self.result = self.refine(self.result)
                 png = self.picture.png(self.result)
                 self.sentence = self.describe(self.result)
                 answer = list(self.answer(self.result))
@@ -147,6 +157,7 @@ class Panel:
             self.view.sentence = self.sentence
             self.view.answer = answer
             self.view.error = ""
+            self.view.rough = self.refine is not None and self._in_hand
 
     def _repr_mimebundle_(self, **_: Any) -> tuple[dict[str, Any], dict[str, Any]]:
         live, _metadata = self.view._repr_mimebundle_() or ({}, {})
@@ -206,7 +217,13 @@ class Panel:
         value = message.get("value")
         match message.get("do"):
             case "set" if message.get("name") in self.controls:
-                self.controls[message["name"]].take(value)
+                self._in_hand = True
+                try:
+                    self.controls[message["name"]].take(value)
+                finally:
+                    self._in_hand = False
+            case "refine":
+                self.update()
             case "reset":
                 self.reset()
             case "units" if value in UNIT_SETS:

@@ -1,7 +1,7 @@
 """One set of parameters: the equations on plain floats, solved by LSODA.
 
-The populations are integrated as logarithms: their early growth is then a straight line, which a
-solver follows in few steps.
+The film is integrated as a logarithm, whose early growth is a straight line, and what is suspended
+as its ratio to the film, which hardly changes: a solver follows both in few steps.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from scipy.integrate import odeint
 from aqualib.tank.course import Problem
 from aqualib.validity import ValidityError
 
-RELATIVE, ABSOLUTE = 1e-5, 1e-5
+RELATIVE, ABSOLUTE = 3e-6, 1e-5
 MOST_STEPS = 20000
 
 
@@ -24,7 +24,8 @@ def solve(
     problem: Problem, start: Any, times: Any, relative: float = RELATIVE, absolute: float = ABSOLUTE
 ) -> Any:
     """Return the six rows (see `course.Solver`) at `times`, whose first is the start."""
-    first = [start[0], start[1], *np.log(start[2:])]
+    ammonia, nitrite, film_a, water_a, film_n, water_n = start
+    first = [ammonia, nitrite, np.log(film_a), water_a / film_a, np.log(film_n), water_n / film_n]
     found, report = odeint(
         right_hand_side(problem, times[0]),
         first,
@@ -38,63 +39,76 @@ def solve(
         why = "the equations could not be solved"
         raise ValidityError("scenario", report["message"], "a solvable scenario", "", why)
     rows = found.T
-    return [rows[0], rows[1], *np.exp(rows[2:])]
+    film_a, film_n = np.exp(rows[2]), np.exp(rows[4])
+    return [rows[0], rows[1], film_a, rows[3] * film_a, film_n, rows[5] * film_n]
 
 
 def right_hand_side(problem: Problem, begin: float) -> Callable[[Any, float], Any]:
-    """Return the rates of change of ammonia, nitrite and the four logarithms, per day."""
+    """Return the rates of change per day of the six that `solve` integrates.
+
+    Everything that stays the same is folded into few numbers first: the growth of a group is
+    top S / ((half + S (1 + S itself)) (1 + other S_other)).
+    """
     g = problem.growth
     load, alkalinity0 = problem.load, float(problem.alkalinity)
     per_day, per_ammonia, per_cells = problem.per_day, problem.per_ammonia, problem.per_cells
     falling = per_ammonia > 0.0
-    growth_a, growth_n, decay_a, decay_n, loss = g[:5]
-    per_a, per_n, nitrogen, half_a, half_n, a_on_a, n_on_a, a_on_n, n_on_n = g[5:14]
-    half_alkalinity, full_a, full_n, attach, detach, available = g[14:20]
-    ammonia_shape, acid_shape, ion_share = g[20:]
-    needs_a = per_a + nitrogen
-    free_share = available * alkalinity0 / (alkalinity0 + ammonia_shape)
-    acid_share = 1.0 / (1.0 + acid_shape * alkalinity0)
-    food_share = ion_share or acid_share
-    base = alkalinity0 / (half_alkalinity + alkalinity0)
-    dies_a, dies_n = decay_a + loss, decay_n + loss
+    per_a, per_n, nitrogen = g.per_yield_a, g.per_yield_n, g.cells_nitrogen
+    decay_a, decay_n = g.decay_a, g.decay_n
+    dies_a, dies_n = decay_a + g.loss, decay_n + g.loss
+    leaves_a, leaves_n = decay_a + g.detach, decay_n + g.detach
+    attach, detach = g.attach, g.detach
+    per_full_a, per_full_n = 1.0 / g.full_a, 1.0 / g.full_n
+
+    def fold(alkalinity: float) -> tuple[float, ...]:
+        free = g.available * alkalinity / (alkalinity + g.ammonia_shape)
+        acid = 1.0 / (1.0 + g.acid_shape * alkalinity)
+        food = g.ion_share or acid
+        base = alkalinity / (g.half_alkalinity + alkalinity)
+        # A binder may leave nothing: then the half-saturation is out of all reach.
+        reach = 1.0 / free if free > 0.0 else 1e300
+        return (
+            g.growth_a * base,
+            g.half_a * reach,
+            g.ammonia_on_a * free,
+            g.acid_on_a * acid,
+            g.growth_n * base,
+            g.half_n / food,
+            g.acid_on_n * acid,
+            g.ammonia_on_n * free,
+        )
+
+    folded = fold(alkalinity0)
 
     def rates(state: Any, time: float) -> Any:
-        nonlocal free_share, acid_share, food_share, base
-        ammonia, nitrite, *logs = state.tolist()
-        log_fa, log_wa, log_fn, log_wn = logs
-        film_a, water_a, film_n, water_n = exp(log_fa), exp(log_wa), exp(log_fn), exp(log_wn)
+        nonlocal folded
+        ammonia, nitrite, log_a, ratio_a, log_n, ratio_n = state.tolist()
+        film_a, film_n = exp(log_a), exp(log_n)
+        water_a, water_n = ratio_a * film_a, ratio_n * film_n
         if falling:
-            cells = film_a + water_a + film_n + water_n
             left = alkalinity0 + per_day * (time - begin) + per_ammonia * ammonia
-            left = max(left + per_cells * cells, 0.0)
-            free_share = available * left / (left + ammonia_shape)
-            acid_share = 1.0 / (1.0 + acid_shape * left)
-            food_share = ion_share or acid_share
-            base = left / (half_alkalinity + left)
-        free = free_share * ammonia
-        acid = acid_share * nitrite
-        food = food_share * nitrite
-        pace_a = growth_a * base * free
-        pace_a /= (half_a + free + free * free * a_on_a) * (1.0 + acid * n_on_a)
-        pace_n = growth_n * base * food
-        pace_n /= (half_n + food + food * acid * n_on_n) * (1.0 + free * a_on_n)
-        filled_a = film_a / full_a
-        filled_n = film_n / full_n
-        settle_a = attach * (1.0 - filled_a) * water_a - detach * film_a
-        settle_n = attach * (1.0 - filled_n) * water_n - detach * film_n
+            left += per_cells * (film_a + water_a + film_n + water_n)
+            folded = fold(left if left > 1e-9 else 1e-9)
+        top_a, half_a, a_on_a, n_on_a, top_n, half_n, n_on_n, a_on_n = folded
+        pace_a = top_a * ammonia
+        pace_a /= (half_a + ammonia * (1.0 + ammonia * a_on_a)) * (1.0 + nitrite * n_on_a)
+        pace_n = top_n * nitrite
+        pace_n /= (half_n + nitrite * (1.0 + nitrite * n_on_n)) * (1.0 + ammonia * a_on_n)
+        filled_a, filled_n = film_a * per_full_a, film_n * per_full_n
+        settles_a, settles_n = attach * (1.0 - filled_a), attach * (1.0 - filled_n)
         # Where the media are full, new cells go into the water.
-        spill_a = pace_a * filled_a
-        spill_n = pace_n * filled_n
-        grown_a = pace_a * (film_a + water_a)
-        grown_n = pace_n * (film_n + water_n)
+        up_a = pace_a * (1.0 - filled_a) - leaves_a + settles_a * ratio_a
+        up_n = pace_n * (1.0 - filled_n) - leaves_n + settles_n * ratio_n
+        grown_a, grown_n = pace_a * (film_a + water_a), pace_n * (film_n + water_n)
         died = decay_a * film_a + dies_a * water_a + decay_n * film_n + dies_n * water_n
+        made = per_a * grown_a
         return (
-            load - needs_a * grown_a + nitrogen * (died - grown_n),
-            per_a * grown_a - per_n * grown_n,
-            pace_a - spill_a - decay_a + settle_a / film_a,
-            pace_a - dies_a + (spill_a * film_a - settle_a) / water_a,
-            pace_n - spill_n - decay_n + settle_n / film_n,
-            pace_n - dies_n + (spill_n * film_n - settle_n) / water_n,
+            load - made - nitrogen * (grown_a + grown_n - died),
+            made - per_n * grown_n,
+            up_a,
+            (pace_a - dies_a - settles_a - up_a) * ratio_a + pace_a * filled_a + detach,
+            up_n,
+            (pace_n - dies_n - settles_n - up_n) * ratio_n + pace_n * filled_n + detach,
         )
 
     return rates

@@ -106,8 +106,8 @@ def ph_at_equilibrium(
     Validity: at 1 atm; every 100 m of height lowers CO2 by about 1.2 %. The brackish set revises
     one made for salinity 1 to 50 and 0 to 50 °C and runs into pure water's values at 0.
     Departures: up to salinity 0.5 pure water's constants are used and the salt is ignored, which
-    reads up to about 0.05 high in hard water. At 0.5 the answer steps down by about 0.1 (0.06 to
-    0.18), where the total scale takes over; at 19 the sets differ by 0.01 or less. Borate is that of
+    reads up to about 0.05 high in hard water. At 0.5 the answer steps down by 0.06 to 0.18, where
+    the total scale takes over; at 19 the sets differ by 0.01 or less. Borate is that of
     sea water of the same salinity; phosphate, silicate, ammonia and organic acids are left out.
 
     Examples

@@ -34,7 +34,7 @@ COMMON = f"""
 import sys
 sys.path.insert(0, {str(HERE)!r})
 from ipywidgets import FloatSlider, interact
-from matplotlib import pyplot
+from matplotlib import pyplot as plt
 from measure import new_figure
 
 values = {{name: control.bare for name, control in panel.controls.items()}}
@@ -42,7 +42,7 @@ row = panel.controls["feed"].parameter
 
 def draw(food):
     _, sentence = new_figure(panel, {{**values, "feed": row.to_base(food)}})
-    pyplot.show()
+    plt.show()
     print(sentence)
 
 interact(draw, food=FloatSlider(value=4.0, min=row.low, max=row.high, step=0.5));
@@ -93,7 +93,7 @@ def main():
         page = lesson.page
         panel = lesson.panel()
         output = page.locator(".jp-OutputArea").last
-        mine = time_presses(page, panel, panel.get_by_role("slider", name="Food"))
+        mine = time_presses(page, panel, panel.get_by_role("slider", name="Food", exact=True))
         theirs = time_presses(page, output, page.locator(".noUi-handle"))
         lesson.end_kernels()
     print(f"{'milliseconds':34} presses median   95 %")

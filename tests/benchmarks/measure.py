@@ -48,11 +48,11 @@ def plain_text(axes, x, y, text="", size=1.0, **options):
 
 def new_figure(panel, values):
     """Compute and draw a panel's chart as most notebooks do: on a new pyplot figure each time."""
-    from matplotlib import pyplot
+    from matplotlib import pyplot as plt
 
     result = panel.compute(**values)
     chart = type(panel.picture.chart)()
-    figure = pyplot.figure(figsize=chart.size, dpi=100)
+    figure = plt.figure(figsize=chart.size, dpi=100)
     with mock.patch.object(style, "write", plain_text):
         chart.build(figure, result)
         chart.update(result)
@@ -61,9 +61,9 @@ def new_figure(panel, values):
 
 def saved(figure):
     """Return the PNG of a pyplot figure and let the figure go."""
-    from matplotlib import pyplot
+    from matplotlib import pyplot as plt
 
     file = io.BytesIO()
     figure.savefig(file, format="png")
-    pyplot.close(figure)
+    plt.close(figure)
     return file.getvalue()

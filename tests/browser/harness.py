@@ -145,13 +145,17 @@ class Lesson:
         self.page.goto(f"{self.address}/lab/tree/{name}?token={TOKEN}&reset")
         self.page.locator(".jp-Notebook .jp-Cell").first.wait_for(timeout=60_000)
 
-    def open(self, name):
-        """Open a lesson, run it from the menu and wait until every cell is done."""
+    def start(self, name):
+        """Open a lesson and let it run from the menu."""
         self.look(name)
         self.page.wait_for_function(CONNECTED, timeout=60_000)
         self.page.get_by_role("menuitem", name="Run", exact=True).click()
         self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
         self.page.wait_for_function(RUNNING)
+
+    def open(self, name):
+        """Open a lesson, run it from the menu and wait until every cell is done."""
+        self.start(name)
         self.page.wait_for_function(FINISHED, timeout=60_000)
         self.panel().locator("img[src^='blob:']").wait_for()
 

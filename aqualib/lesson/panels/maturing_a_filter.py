@@ -1,0 +1,167 @@
+"""The panel of lesson 03: how long until a filter is safe, and what speeds or slows it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from aqualib.lesson.charts.maturation import MaturationCurves
+from aqualib.lesson.controls import Choice, Slider, Tick
+from aqualib.lesson.panel import Panel
+from aqualib.parameters import parameter
+from aqualib.tank.bands import Bands, bands
+from aqualib.tank.load import ammonia_production
+from aqualib.tank.maturation import simulate
+from aqualib.tank.scenario import Binder, Scenario, Ultraviolet
+from aqualib.units import Q, number, shown
+
+DAYS = 84.0
+PROTEIN = 0.45
+BINDER_DAYS = 28.0
+SETS = 300
+"""Runs behind a band in the panel; the lesson shows what more of them change."""
+
+# what the learner reads -> share of a full film; all assumed
+SEEDS = {
+    "drift": ("nothing but what drifts in", 1e-6),
+    "squeeze": ("a squeeze of a ripe sponge", 1e-3),
+    "handful": ("a handful of ripe media", 1e-2),
+    "third": ("a third of a ripe filter", 0.3),
+}
+LAMP = {"off": "off", "start": "on from the start", "later": "on from day 21"}
+LAMP_ON = {"start": 0.0, "later": 21.0}
+
+
+@dataclass(frozen=True)
+class Run:
+    """One run: days, mg N/L; `ready` is NaN if the tank is not safe in this time."""
+
+    scenario: Scenario
+    seed: str
+    time: Any
+    ammonia: Any
+    nitrite: Any
+    nitrate: Any
+    ready: float
+    ammonia_falls: float
+    why: str
+    band: Bands | None = None
+
+    @property
+    def highest(self) -> float:
+        """The highest ammonia or nitrite, mg N/L."""
+        return float(max(self.ammonia.max(), self.nitrite.max()))
+
+
+def scenario_for(
+    seed: str,
+    feed: float,
+    temperature: float,
+    salinity: float,
+    volume: float,
+    surface: float,
+    ph: float,
+    binder: bool,
+    lamp: str,
+) -> Scenario:
+    """Return the tank that the controls describe; SI numbers in."""
+    events: list[Any] = []
+    if binder:
+        share = parameter("binder_share").value
+        events.append(Binder(Q(0.0, "day"), share=share, duration=Q(BINDER_DAYS, "day")))
+    if lamp in LAMP_ON:
+        events.append(Ultraviolet(Q(LAMP_ON[lamp], "day")))
+    return Scenario(
+        volume=Q(1000.0 * volume, "L"),
+        media_area=Q(surface, "m**2"),
+        load=Q(ammonia_production.bare(feed, PROTEIN) * 8.64e7, "g/day"),
+        seed=SEEDS[seed][1],
+        temperature=Q(temperature - 273.15, "degC"),
+        salinity=salinity,
+        ph=ph,
+        days=Q(DAYS, "day"),
+        events=tuple(events),
+    )
+
+
+def compute_run(**values: Any) -> Run:
+    """Run the tank once, with the best value of every parameter."""
+    scenario = scenario_for(**values)
+    result = simulate(scenario)
+    state, time = result.course.state, result.course.time
+    above = np.flatnonzero(state.ammonia > result.safety.ammonia_limit)
+    return Run(
+        scenario=scenario,
+        seed=values["seed"],
+        time=time,
+        ammonia=state.ammonia,
+        nitrite=state.nitrite,
+        nitrate=state.nitrate,
+        ready=float(result.ready_day),
+        ammonia_falls=float(time[above[-1]]) if len(above) else 0.0,
+        why=result.why_not_ready,
+    )
+
+
+def with_band(run: Run) -> Run:
+    """Return the run with its band: many runs over the parameters' ranges."""
+    return replace(run, band=bands(run.scenario, sets=SETS))
+
+
+def day(value: float) -> str:
+    """Return a day as words; infinite is later than the picture shows."""
+    return f"day {value:.0f}" if np.isfinite(value) else f"later than day {DAYS:.0f}"
+
+
+def describe_run(run: Run) -> str:
+    """Say what the picture shows."""
+    plain = run.scenario.plain
+    peaks = " and ".join(
+        f"{name} peaks at {number(level.max())} mg N/L on {day(run.time[level.argmax()])}"
+        for name, level in (("ammonia", run.ammonia), ("nitrite", run.nitrite))
+    )
+    text = (
+        f"Seeded with {SEEDS[run.seed][0]}, at {shown(plain['temperature'], 'degC')} and salinity "
+        f"{number(plain['salinity'])}, with {number(1000 * plain['load'])} mg of ammonia nitrogen "
+        f"a day in {shown(plain['volume'], 'L')}: {peaks}. "
+    )
+    if np.isfinite(run.ready):
+        text += f"Safe from {day(run.ready)}"
+        text += f"; held up longest because {run.why}" if run.why else ""
+    else:
+        text += f"Not safe by {day(DAYS)}: {run.why}"
+    if run.band is not None:
+        low, _, high = run.band.ready
+        text += f". Nine runs in ten, with other plausible bacteria: {day(low)} to {day(high)}"
+    return text + "."
+
+
+def answer_run(run: Run) -> tuple[str, str]:
+    """Give the highlighted number: the first day that stays safe."""
+    return "Safe from about", day(run.ready)
+
+
+def maturation_panel() -> Panel:
+    """Return the panel of lesson 03."""
+    controls: dict[str, Any] = {
+        "seed": Choice("Seed", {key: words for key, (words, _) in SEEDS.items()}, "squeeze"),
+        "feed": Slider("Food, or ammonia worth it", "tank_feed", 0.5),
+        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "salinity": Slider("Salinity", "tank_salinity", 1.0),
+        "volume": Slider("Water in the tank", "tank_volume", 10.0),
+        "surface": Slider("Working surface of the media", "media_surface", 0.1),
+        "ph": Slider("pH", "tank_ph", 0.1),
+        "binder": Tick("Ammonia binder for four weeks (contested)", start=False),
+        "lamp": Choice("Ultraviolet lamp", LAMP, "off"),
+    }
+    return Panel(
+        "How long until it is safe?",
+        controls,
+        compute_run,
+        MaturationCurves(),
+        describe_run,
+        answer_run,
+        refine=with_band,
+    )
