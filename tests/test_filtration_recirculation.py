@@ -32,9 +32,7 @@ def test_long_run_from_both_sides():
 
 def test_no_filter_piles_up():
     days = Q([0, 1, 10], "day")
-    piled = concentration_after(
-        Q(1, "mg/L"), Q(2, "g/day"), Q(1000, "L/h"), 0, Q(200, "L"), days
-    )
+    piled = concentration_after(Q(1, "mg/L"), Q(2, "g/day"), Q(1000, "L/h"), 0, Q(200, "L"), days)
     np.testing.assert_allclose(piled.m_as("mg/L"), [1, 11, 101])
 
 

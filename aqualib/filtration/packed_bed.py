@@ -186,7 +186,7 @@ def general_bed_pressure_loss(
     >>> from aqualib.units import Q
     >>> tray = {"depth": Q(150, "mm"), "diameter": Q(15, "mm"), "voidage": 0.45}
     >>> general_bed_pressure_loss(Q(9.26, "mm/s"), **tray, temperature=Q(20, "degC")).round(1)
-    <Quantity(12.4, 'pascal')>
+    <Quantity(11.8, 'pascal')>
     """
     heavy = density.bare(temperature, salinity)
     thick = dynamic_viscosity.bare(temperature, salinity)

@@ -134,7 +134,9 @@ class PumpCurve:
     heads: tuple[float, ...] = ()
 
     @classmethod
-    def from_limits(cls, shut_off_head: Any, maximum_flow: Any, exponent: Any = PARABOLA) -> PumpCurve:
+    def from_limits(
+        cls, shut_off_head: Any, maximum_flow: Any, exponent: Any = PARABOLA
+    ) -> PumpCurve:
         """Return the curve between the two numbers on the box."""
         rules = pump_head.rules
         given = {
@@ -149,7 +151,7 @@ class PumpCurve:
         """Return the curve through points in order of rising flow and falling head."""
         x = np.atleast_1d(plain_number("flows", flows, FLOWS))
         y = np.atleast_1d(plain_number("heads", heads, HEADS))
-        if x.ndim > 1 or x.shape != y.shape or x.size == 1:
+        if np.shape(x[:-1]) != np.shape(y[:-1]) or not x[:-1].size or np.ndim(x[0]):
             raise ValidityError("heads", "list", "two or more, as many as flows", "", "is unfit")
         if np.any(np.diff(x) <= 0.0) or np.any(np.diff(y) >= 0.0):
             valid = "flows that rise and heads that fall"

@@ -154,7 +154,8 @@ def ferguson_church_velocity(
     Notes
     -----
     Source: FergusonChurch2004 (secondary copies read); water by SharqawyEtAl2010.
-    Validity: single pieces, not crowds; made for sand and gravel.
+    Validity: single pieces, not crowds; made for sand and gravel. For balls (C = 0.4) it is up to
+    a quarter faster than `settling_velocity`.
     Departures: what floats is taken as its mirror image.
 
     Examples

@@ -92,10 +92,16 @@ class Course(NamedTuple):
 def water_of(scenario: s.Scenario) -> Water:
     """Return what stays the same throughout a scenario."""
     p = scenario.plain
-    area = p["media_area"] / p["volume"]
-    kept = p["alkalinity_kept"]
-    names = ("salinity", "ph", "ph_scale", "alkalinity", "oxygen")
-    return Water(*(p[name] for name in names), area, kept, p["nitrite_form"])
+    return Water(
+        salinity=p["salinity"],
+        ph=p["ph"],
+        ph_scale=p["ph_scale"],
+        alkalinity=p["alkalinity"],
+        oxygen=p["oxygen"],
+        area_per_litre=p["media_area"] / p["volume"],
+        kept=p["alkalinity_kept"],
+        nitrite_form=p["nitrite_form"],
+    )
 
 
 def output_times(days: float) -> Any:
@@ -118,7 +124,7 @@ def play(
     known: dict[Conditions, Growth] = {}
     for number, stretch in enumerate(stretches):
         for event in stretch.events:
-            _apply(event, state, scenario, values, water)
+            _apply(event, state, values, water)
         now = stretch.conditions
         coefficients = known.get(now) or known.setdefault(now, growth(values, water, now))
         held.append(coefficients)
@@ -209,9 +215,7 @@ def _closed(problem: Problem, start: State, rows: Any, since: Any, kept: bool) -
     )
 
 
-def _apply(
-    event: s.Event, state: State, scenario: s.Scenario, values: Mapping[str, Any], water: Water
-) -> None:
+def _apply(event: s.Event, state: State, values: Mapping[str, Any], water: Water) -> None:
     """Change the state as an event does at once; what lasts is in the timeline."""
     nitrogen = values["nitrogen_in_nitrifiers"]
     match event:
@@ -244,9 +248,7 @@ def _change_water(state: State, event: s.WaterChange, nitrogen: Any, water: Wate
         setattr(state, name, (1.0 - share) * getattr(state, name))
 
 
-def _seed(
-    state: State, share: Any, nitrogen: Any, values: Mapping[str, Any], water: Water
-) -> None:
+def _seed(state: State, share: Any, nitrogen: Any, values: Mapping[str, Any], water: Water) -> None:
     """Add cells to the film, up to what the media hold."""
     full_a, full_n = full_film(values, water)
     before = state.film_a + state.film_n

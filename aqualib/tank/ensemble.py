@@ -20,7 +20,7 @@ import numpy as np
 from aqualib.tank.course import Problem
 from aqualib.validity import ValidityError
 
-TOLERANCE = 1e-3
+TOLERANCE = 5e-4
 SMALL = 0.05
 """mg/L; errors in ammonia and nitrite are seen relative to what is there and this."""
 FIRST_STEP = 0.05
@@ -209,9 +209,7 @@ class Stages:
         return k, film_k, water_k
 
 
-def _step(
-    sets: Sets, point: Any, now: tuple[Any, ...], since: Any, step: Any
-) -> tuple[Any, Any]:
+def _step(sets: Sets, point: Any, now: tuple[Any, ...], since: Any, step: Any) -> tuple[Any, Any]:
     """Return the point after one step of each set, and its error as a share of the tolerance."""
     per_step = 1.0 / step
     stages = Stages(sets, now, per_step)
@@ -223,15 +221,11 @@ def _step(
     mixed = [per_step * (a - b) for a, b in zip(k1, k2, strict=True)]
     f3 = sets.rates(there, end)
     k3 = stages.solve(*(f + m for f, m in zip(f3, mixed, strict=False)))
-    for y, k in zip(there, k3, strict=True):
-        y += k
+    there = [y + k for y, k in zip(there, k3, strict=True)]
     f4 = sets.rates(there, end)
     last = (8.0 / 3.0) * per_step
-    k4 = stages.solve(
-        *(f + m - last * k for f, m, k in zip(f4, mixed, k3, strict=False))
-    )
-    for y, k in zip(there, k4, strict=True):
-        y += k
+    k4 = stages.solve(*(f + m - last * k for f, m, k in zip(f4, mixed, k3, strict=False)))
+    there = [y + k for y, k in zip(there, k4, strict=True)]
     wrong = k4[0] / (np.maximum(np.abs(point[0]), np.abs(there[0])) + SMALL)
     wrong *= wrong
     wrong += k4[1] * k4[1]
@@ -280,7 +274,9 @@ def _march(sets: Sets, point: Any, times: Any, found: Any) -> None:
         factor = np.clip(CAUTION / np.cbrt(np.maximum(error, HAIR)), SHORTER, LONGER)
         reached = good & (parts < 2.0)
         # A step cut short by an output time says nothing against a longer one.
-        wanted = np.where(reached & (factor > 1.0), np.maximum(wanted, step * factor), step * factor)
+        wanted = np.where(
+            reached & (factor > 1.0), np.maximum(wanted, step * factor), step * factor
+        )
         point = [np.where(good, new, old) for new, old in zip(after, point, strict=True)]
         time = np.where(reached, times[target], np.where(good, time + step, time))
         # Written at each step; the one that reaches the output time is the one that stays.

@@ -12,7 +12,7 @@ from aqualib.edge import plain_number
 from aqualib.tank import single
 from aqualib.tank.course import Course, play, water_of
 from aqualib.tank.growth import best_values
-from aqualib.tank.scenario import Scenario
+from aqualib.tank.scenario import Scenario, must_be_scenario
 from aqualib.tank.verdict import Safety, first_day_it_stays, judge, reason
 from aqualib.units import Q
 from aqualib.validity import Range, ValidityError
@@ -149,9 +149,7 @@ def simulate(scenario: Scenario, values: Mapping[str, float] | None = None) -> M
     <Quantity(16.0, 'day')>
     """
     checked = all_values(values)
-    if not isinstance(scenario, Scenario):
-        valid = "a Scenario"
-        raise ValidityError("scenario", repr(scenario)[:60], valid, "", "is not a scenario")
+    must_be_scenario(scenario)
     course = play(scenario, checked, single.solve)
     planned = scenario.per_litre(scenario.plain["load"])
     safety = judge(course, water_of(scenario), checked, planned)

@@ -1,14 +1,15 @@
-"""A tank that is to mature: its water, media, seed and load, and what happens to it on which day."""
+"""A tank that is to mature: water, media, seed and load, and what happens on which day."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, replace
+from math import floor
 from typing import Any, ClassVar, TypeVar
 
 from aqualib.edge import OneOf, Range, Rule, YesNo, plain_number
 from aqualib.parameters import parameter
-from aqualib.units import Q, base_unit, line_to
+from aqualib.units import Q
 from aqualib.validity import ValidityError
 from aqualib.water.ph_scales import SCALES, refuse_weak_nbs
 
@@ -44,8 +45,9 @@ def _checked(name: str, value: object, rule: Rule) -> Any:
         raise ValidityError(name, "an array", rule.text, "", why)
     if not rule.unit:
         return number
-    factor, offset = line_to(base_unit(rule.unit), rule.unit)
-    return number * factor + offset
+    # Not there and back by way of base units: 2 days stay exactly 2.
+    given: Any = value
+    return min(max(float(given.m_as(rule.unit)), rule.low), rule.high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +63,10 @@ class Event:
             self.plain(name)
 
     def given(self) -> Iterator[str]:
-        """Yield the names of the fields that were given, not left at None."""
-        return (f.name for f in fields(self) if getattr(self, f.name) is not None or f.name == "at")
+        """Yield the names of the fields, those left out where that is allowed excepted."""
+        for field_ in fields(self):
+            if getattr(self, field_.name) is not None or field_.default is not None:
+                yield field_.name
 
     def plain(self, name: str) -> Any:
         """Return a field as a plain value, in the unit of its rule."""
@@ -179,7 +183,7 @@ def repeat(event: E, every: Any, until: Any) -> tuple[E, ...]:
     step = _checked("every", every, Range(0.04, LONGEST, "day"))
     last = _checked("until", until, DAY)
     first = event.plain("at")
-    count = int((last - first) / step + 1e-9) + 1
+    count = floor((last - first) / step + 1e-9) + 1
     if count < 1:
         why = "lies before the event it repeats"
         raise ValidityError("until", f"{last:g} day", f"{first:g} day or later", "", why)
@@ -221,13 +225,13 @@ class Scenario:
         "volume": Range(0.1, 1e6, "L"),
         "media_area": Range(1e-3, 1e6, "m**2"),
         "load": LOAD,
-        "seed": Range(1e-12, 1),
+        "seed": Range(1e-8, 1),
         "temperature": TEMPERATURE,
         "salinity": Range(0, 40, "", "CleggWhitfield1995"),
         "ph": Range(6.5, 9, "", "EPA2013"),
         "alkalinity": Range(1, 1000, "mg/L"),
         "oxygen": Range(0, 20, "mg/L"),
-        "nitrite_seed": Range(1e-12, 1),
+        "nitrite_seed": Range(1e-8, 1),
         "seed_in_water": Range(0.001, 0.999),
         "ph_scale": OneOf(SCALES),
         "alkalinity_kept": YesNo(),
@@ -236,7 +240,7 @@ class Scenario:
     }
 
     def __post_init__(self) -> None:
-        plain = {}
+        plain: dict[str, Any] = {}
         for name, rule in self.rules.items():
             value = getattr(self, name)
             optional = value is None and name in {"oxygen", "nitrite_seed"}
@@ -280,6 +284,13 @@ class Scenario:
             if isinstance(event, Feeding | Stock):
                 self._check_load(f"events[{number}].load", event.plain("load"))
         object.__setattr__(self, "events", tuple(self.events))
+
+
+def must_be_scenario(scenario: object) -> None:
+    """Raise unless a scenario was given."""
+    if not isinstance(scenario, Scenario):
+        value = repr(scenario)[:60]
+        raise ValidityError("scenario", value, "a Scenario", "", "is not a scenario")
 
 
 def default_kill_rate() -> float:

@@ -88,7 +88,7 @@ def right_hand_side(problem: Problem, begin: float) -> Callable[[Any, float], An
         if falling:
             left = alkalinity0 + per_day * (time - begin) + per_ammonia * ammonia
             left += per_cells * (film_a + water_a + film_n + water_n)
-            folded = fold(left if left > 1e-9 else 1e-9)
+            folded = fold(max(1e-09, left))
         top_a, half_a, a_on_a, n_on_a, top_n, half_n, n_on_n, a_on_n = folded
         pace_a = top_a * ammonia
         pace_a /= (half_a + ammonia * (1.0 + ammonia * a_on_a)) * (1.0 + nitrite * n_on_a)

@@ -91,26 +91,31 @@ def _first_settings(scenario: s.Scenario) -> _Settings:
 
 def _after(now: _Settings, thing: Any, scenario: s.Scenario) -> _Settings:
     """Return the switches after an event or the end of one."""
+    if isinstance(thing, _End):
+        return _ended(now, thing.of)
+    changes: dict[str, Any] = {}
     match thing:
         case s.Feeding():
-            return replace(now, load=scenario.per_litre(thing.plain("load")))
+            changes["load"] = scenario.per_litre(thing.plain("load"))
         case s.Stock():
-            return replace(now, load=now.load + scenario.per_litre(thing.plain("load")))
+            changes["load"] = now.load + scenario.per_litre(thing.plain("load"))
         case s.Temperature():
-            return replace(now, celsius=thing.plain("temperature"))
+            changes["celsius"] = thing.plain("temperature")
         case s.Ultraviolet():
-            return replace(now, kill_rate=_kill_rate(thing))
+            changes["kill_rate"] = _kill_rate(thing)
         case s.Binder():
-            return replace(now, bound=(*now.bound, thing.plain("share")))
+            changes["bound"] = (*now.bound, thing.plain("share"))
         case s.PowerCut():
-            return replace(now, cuts=now.cuts + 1)
-        case _End(of=s.PowerCut()):
-            return replace(now, cuts=now.cuts - 1)
-        case _End(of=s.Binder() as binder):
-            left = list(now.bound)
-            left.remove(binder.plain("share"))
-            return replace(now, bound=tuple(left))
-    return now
+            changes["cuts"] = now.cuts + 1
+    return replace(now, **changes) if changes else now
+
+
+def _ended(now: _Settings, thing: s.Binder | s.PowerCut) -> _Settings:
+    if isinstance(thing, s.PowerCut):
+        return replace(now, cuts=now.cuts - 1)
+    left = list(now.bound)
+    left.remove(thing.plain("share"))
+    return replace(now, bound=tuple(left))
 
 
 def _kill_rate(lamp: s.Ultraviolet) -> float:

@@ -9,11 +9,12 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
-from aqualib.lesson.charts.pump_and_loop import ROOM, scale
+from aqualib.lesson.charts.pump_and_loop import WIDTHS, scale, step_above
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.parameters import parameter
 from aqualib.units import display_unit, label, number, shown
 
+HEADROOM = 1.16
 LEAST, MOST = 0.1, 100.0
 """Ends of the strip of turnovers, per hour."""
 
@@ -21,24 +22,22 @@ LEAST, MOST = 0.1, 100.0
 class CleanToDirty:
     """Lesson 06: flow over dirt, with the region that calls for cleaning; a strip of turnovers."""
 
-    size = (7.2, 5.4)
+    size = (7.2, 5.9)
 
     def frame(self, result: Any) -> Hashable:
-        """Return the flow on the box, by which the axes are chosen."""
-        return result.delivery.rated_flow
+        """Return the end of the axes."""
+        return step_above(result.delivery.rated_flow, WIDTHS)
 
     def build(self, figure: Figure, result: Any) -> list[Artist]:
-        """Draw axes, the box's line and the strip's rule; return all that moves."""
+        """Draw axes and the strip's rule; return all that moves."""
         self.scale = scale("L/h")
-        rated = result.delivery.rated_flow
-        self.high = ROOM * 1.06 * rated * self.scale
-        axes = figure.add_axes((0.115, 0.39, 0.865, 0.6))
+        self.high = HEADROOM * step_above(result.delivery.rated_flow, WIDTHS) * self.scale
+        axes = figure.add_axes((0.115, 0.445, 0.85, 0.545))
         style.dress(axes, "pores full of dirt, %", f"flow, {label(display_unit('L/h'))}")
         axes.set_xlim(0.0, 100.0)
         axes.set_ylim(0.0, self.high)
-        axes.plot([0.0, 100.0], [rated * self.scale] * 2, "--", color=style.ORANGE, lw=2)
-        name = f"on the box: {shown(rated, 'L/h')}"
-        style.write(axes, 99.0, (rated * self.scale + self.high) / 2.0, name, size=0.9, ha="right")
+        (self.box,) = axes.plot([], [], "--", color=style.ORANGE, lw=2)
+        self.box_name = style.write(axes, 99.0, 0.0, size=0.9, ha="right")
         self.late = patch(axes, style.CAUTION, 0.4, 0.5)
         self.late_name = style.write(
             axes, 2.0, 0.0, "time to clean: less than half the clean flow", bbox=style.ON_PAPER
@@ -46,23 +45,32 @@ class CleanToDirty:
         (self.curve,) = axes.plot([], [], color=style.INK, lw=2.5)
         (self.point,) = axes.plot([], [], "o", ms=12, color=style.BLUE, mec="white", zorder=5)
         self.reading = style.write(axes, 0.0, 0.0, weight="bold", bbox=style.ON_PAPER)
-        self.bill = style.write(axes, 2.0, 0.0, size=0.9, bbox=style.ON_PAPER)
         strip = self._strip(figure)
-        moving = [self.late, self.curve, self.late_name, self.bill, self.point, self.reading]
+        moving = [
+            self.late,
+            self.box,
+            self.box_name,
+            self.curve,
+            self.late_name,
+            self.point,
+            self.reading,
+        ]
         return [*moving, *strip]
 
     def update(self, result: Any) -> None:
         """Move curve, point, region and marks."""
         delivery = result.delivery
         self.curve.set_data(result.fillings, result.fall * self.scale)
+        rated = delivery.rated_flow * self.scale
+        self.box.set_data([0.0, 100.0], [rated, rated])
+        self.box_name.set_position((99.0, rated + 0.06 * self.high))
+        self.box_name.set_text(f"on the box: {shown(delivery.rated_flow, 'L/h')}")
         least = parameter("least_flow_share").value * delivery.clean_flow * self.scale
         self.late.set_xy(rectangle(0.0, 0.0, 100.0, least))
-        self.late_name.set_position((2.0, 0.7 * least))
+        self.late_name.set_position((2.0, 0.5 * least))
         self.late_name.set_visible(least > 0.2 * self.high)
-        self.bill.set_position((2.0, 0.3 * least))
-        self.bill.set_visible(least > 0.2 * self.high)
         self.bill.set_text(
-            f"a year: {number(result.energy)} kWh, costs {number(result.cost)} at your price"
+            f"in a year {number(result.energy)} kWh, which cost {number(result.cost)}"
         )
         at = delivery.flow * self.scale
         self.point.set_data([delivery.pores], [at])
@@ -85,7 +93,7 @@ class CleanToDirty:
             name.set_x(min(max(turnover, 0.8), 40.0) * aside)
 
     def _strip(self, figure: Figure) -> list[Artist]:
-        axes = figure.add_axes((0.115, 0.115, 0.865, 0.13))
+        axes = figure.add_axes((0.115, 0.165, 0.85, 0.115))
         style.dress(axes, "turnover: tank volumes through the filter in an hour")
         axes.set_xscale("log")
         axes.set_xlim(LEAST, MOST)
@@ -109,4 +117,7 @@ class CleanToDirty:
             style.write(axes, 1.0, y, size=0.9, ha=ha, bbox=style.ON_PAPER)
             for y, ha in ((0.72, "left"), (0.28, "right"))
         ]
-        return [*self.marks, *self.mark_names]
+        page = figure.add_axes((0.115, 0.0, 0.865, 0.06))
+        page.set_axis_off()
+        self.bill = style.write(page, 0.0, 0.5)
+        return [*self.marks, *self.mark_names, self.bill]

@@ -13,10 +13,14 @@ from aqualib.lesson.charts import style
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.units import display_unit, label, line_to, shown
 
-ROOM = 1.06
-"""Height and width of the axes over the numbers on the box."""
-LABEL_GAP = 0.075
-"""Least distance between the names beside the column, as a share of the axes' height."""
+WIDTHS = 750.0, 1500.0, 3000.0
+"""Flows (L/h) that the axes may end with: few, since still parts are slow to draw."""
+HEIGHTS = 1.0, 2.5, 4.0
+"""Heads (m) that the axes may end with."""
+ROOM = 1.06, 1.14
+"""Width and height of the axes over these."""
+LABEL_GAP = 0.065
+"""Least distance between the lines beside the column, as a share of the axes' height."""
 
 # part of the loop -> its look, from the bottom up
 PARTS = {
@@ -33,11 +37,23 @@ def scale(metric_unit: str) -> float:
     return 1.0 if unit == metric_unit else line_to(metric_unit, unit)[0]
 
 
-def spread(places: list[float], gap: float) -> list[float]:
-    """Return rising places moved up just enough to stand at least `gap` apart."""
+def step_above(value: float, steps: tuple[float, ...]) -> float:
+    """Return the first of some rising steps that is not below a value, or the last."""
+    return next((step for step in steps if value <= step * 1.0001), steps[-1])
+
+
+def ends(result: Any) -> tuple[float, float]:
+    """Return the flow (L/h) and the head (m) with which the axes end for a pump."""
+    return step_above(result.rated_flow, WIDTHS), step_above(result.rated_head, HEIGHTS)
+
+
+def spread(places: list[float], gap: float, top: float) -> list[float]:
+    """Return rising places moved just enough to stand `gap` apart, the last not above `top`."""
     out: list[float] = []
     for place in places:
         out.append(max(place, out[-1] + gap) if out else place)
+    for at in reversed(range(len(out))):
+        out[at] = min(out[at], top if at == len(out) - 1 else out[at + 1] - gap)
     return out
 
 
@@ -47,34 +63,41 @@ class PumpAndLoop:
     size = (7.2, 4.6)
 
     def frame(self, result: Any) -> Hashable:
-        """Return the pump: its curve and the axes stand still while the loop changes."""
-        return result.rated_flow, result.rated_head
+        """Return the ends of the axes."""
+        return ends(result)
 
     def build(self, figure: Figure, result: Any) -> list[Artist]:
-        """Draw axes and pump curve; return the loop's curves, the points and the column."""
+        """Draw the axes; return the curves, the points and the column."""
         self.flow_scale, self.head_scale = scale("L/h"), scale("m")
-        self.wide = ROOM * result.rated_flow * self.flow_scale
-        self.high = ROOM * result.rated_head * self.head_scale
+        wide, high = ends(result)
+        self.wide = ROOM[0] * wide * self.flow_scale
+        self.high = ROOM[1] * high * self.head_scale
         axes = figure.add_axes((0.1, 0.135, 0.55, 0.845))
         units = label(display_unit("L/h")), label(display_unit("m"))
         style.dress(axes, f"flow, {units[0]}", f"head, {units[1]} of water")
         axes.set_xlim(0.0, self.wide)
         axes.set_ylim(0.0, self.high)
-        self._still_curve(axes, result)
+        pump = self._pump(axes)
         (self.clean,) = axes.plot([], [], ":", color=style.FAINT, lw=2)
         (self.loop,) = axes.plot([], [], style.LOOP.dash, color=style.LOOP.colour, lw=2.5)
         (self.clean_point,) = axes.plot([], [], "o", ms=8, mfc="white", mec=style.FAINT, mew=1.5)
         (self.drop,) = axes.plot([], [], "-", color=style.FAINT, lw=0.8)
         (self.point,) = axes.plot([], [], "o", ms=12, color=style.BLUE, mec="white", zorder=5)
         self.reading = style.write(axes, 0.0, 0.0, weight="bold", bbox=style.ON_PAPER)
-        self.name = style.write(axes, 0.0, 0.0, "loop", color=style.LOOP.colour, ha="right")
+        self.name = style.write(
+            axes, 0.0, 0.0, "loop now", color=style.LOOP.colour, bbox=style.ON_PAPER
+        )
+        self.clean_name = style.write(
+            axes, 0.0, 0.0, "clean", color=style.FAINT, ha="left", bbox=style.ON_PAPER
+        )
         column = self._column(figure)
         lines = [self.clean, self.loop, self.drop, self.clean_point, self.point]
-        return [*column, *lines, self.name, self.reading]
+        return [*column, *pump, *lines, self.clean_name, self.name, self.reading]
 
     def update(self, result: Any) -> None:
         """Move the loop's curves, the points and the column."""
         x = result.flows * self.flow_scale
+        self._move_pump(x, result)
         self.clean.set_data(x, result.clean_heads * self.head_scale)
         self.loop.set_data(x, result.loop_heads * self.head_scale)
         at, up = result.flow * self.flow_scale, result.head * self.head_scale
@@ -83,7 +106,7 @@ class PumpAndLoop:
             [result.clean_flow * self.flow_scale], [result.clean_head * self.head_scale]
         )
         self.drop.set_data([at, at, self.wide], [0.0, up, up])
-        self._name_the_loop(x, result.loop_heads * self.head_scale)
+        self._name_curves(x, result)
         self.reading.set_text(shown(result.flow, "L/h").replace(" (", "\n("))
         # Beside the point, where neither curve runs: below it, on the side with more room.
         right = at < 0.35 * self.wide
@@ -94,30 +117,27 @@ class PumpAndLoop:
         )
         self._stack(result)
 
-    def _still_curve(self, axes: Any, result: Any) -> None:
-        x = result.flows * self.flow_scale
+    def _pump(self, axes: Any) -> list[Artist]:
+        (self.pump,) = axes.plot([], [], style.PUMP.dash, color=style.PUMP.colour, lw=2.5)
+        self.pump_name = style.write(axes, 0.0, 0.0, "pump", weight="bold")
+        (self.box,) = axes.plot([], [], "--", color=style.ORANGE, lw=2)
+        (self.box_mark,) = axes.plot([], [], "v", ms=11, color=style.ORANGE, mec="white")
+        self.box_mark.set(clip_on=False, zorder=6)
+        self.box_name = style.write(axes, 0.0, 0.95 * self.high, size=0.9)
+        return [self.pump, self.pump_name, self.box, self.box_mark, self.box_name]
+
+    def _move_pump(self, x: Any, result: Any) -> None:
         y = result.pump_heads * self.head_scale
-        axes.plot(x, y, style.PUMP.dash, color=style.PUMP.colour, lw=2.5)
-        place = len(x) // 4
-        above = y[place] - 0.085 * self.high
-        style.write(axes, x[place], above, "pump", weight="bold", ha="right")
-        (end,) = axes.plot(x[-1:], [0.0], "v", ms=11, color=style.ORANGE, mec="white")
-        end.set(clip_on=False, zorder=6)
-        name = shown(result.rated_flow, "L/h").replace(" (", "\n(")
-        text = f"on the box:\n{name}"
-        style.write(
-            axes,
-            x[-1],
-            0.06 * self.high,
-            text,
-            size=0.9,
-            ha="right",
-            va="bottom",
-            multialignment="right",
-            bbox=style.ON_PAPER,
-        ) if False else style.write(
-            axes, x[-1], 0.05 * self.high, text, size=0.9, ha="right", va="bottom"
-        )
+        self.pump.set_data(x, y)
+        middle = len(x) // 2
+        beside = 0.02 * self.wide, 0.035 * self.high
+        self.pump_name.set_position((x[middle] + beside[0], y[middle] + beside[1]))
+        self.box.set_data(x[[-1, -1]], [0.0, self.high])
+        self.box_mark.set_data(x[-1:], [0.0])
+        self.box_name.set_text(f"on the box:\n{shown(result.rated_flow, 'L/h')}")
+        right = x[-1] < 0.55 * self.wide
+        self.box_name.set_ha("left" if right else "right")
+        self.box_name.set_x(x[-1] + (0.02 if right else -0.02) * self.wide)
 
     def _column(self, figure: Figure) -> list[Artist]:
         side = figure.add_axes((0.65, 0.135, 0.34, 0.845))
@@ -135,14 +155,27 @@ class PumpAndLoop:
             block.set_xy(rectangle(0.08, floor, 0.22, height))
             middles.append(floor + height / 2.0)
             floor += height
-        gap = LABEL_GAP * style.points() / style.POINTS * self.high
-        lowest = [max(middle, 0.025 * self.high) for middle in middles]
-        for (part, name), y in zip(self.names.items(), spread(lowest, gap), strict=True):
+        metric = self.head_scale == 1.0
+        line = LABEL_GAP * style.points() / style.POINTS * self.high
+        gap = line if metric else 1.9 * line
+        lowest = [max(middle, 0.4 * gap) for middle in middles]
+        places = spread(lowest, gap, self.high - 0.5 * gap)
+        for (part, name), y in zip(self.names.items(), places, strict=True):
             name.set_position((0.36, y))
-            name.set_text(f"{part} {shown(getattr(result, part), 'm', 2)}")
+            between = " " if metric else "\n"
+            name.set_text(f"{part}{between}{shown(getattr(result, part), 'm', 2)}")
 
-    def _name_the_loop(self, x: Any, y: Any) -> None:
-        """Write the loop's name where its curve leaves the axes, or at its end."""
-        inside = np.flatnonzero(y < 0.93 * self.high)
-        last = int(inside[-1]) if inside.size else 0
-        self.name.set_position((x[last] - 0.02 * self.wide, min(y[last], 0.95 * self.high)))
+    def _name_curves(self, x: Any, result: Any) -> None:
+        """Write the loop's names where its curves leave the axes; one name if they are one."""
+        places = []
+        for name, heads in ((self.name, result.loop_heads), (self.clean_name, result.clean_heads)):
+            y = heads * self.head_scale
+            inside = np.flatnonzero(y < 0.86 * self.high)
+            last = min(int(inside[-1]) if inside.size else 0, len(x) - 2)
+            places.append((x[last], y[last]))
+            right = x[last] < 0.3 * self.wide or name is self.clean_name
+            name.set_ha("left" if right else "right")
+            name.set_position((x[last] + (0.03 if right else -0.03) * self.wide, y[last]))
+        (now_x, now_y), (clean_x, clean_y) = places
+        apart = (now_x - clean_x) / self.wide, (now_y - clean_y) / self.high
+        self.clean_name.set_visible(max(map(abs, apart)) > 0.08)

@@ -70,8 +70,9 @@ def clean_media() -> tuple[float, float]:
     """Return a and b of the head a Q + b Q² that the three clean pads take, in SI units."""
     weight = density.bare(KELVIN, 0.0) * GRAVITY
     thick = dynamic_viscosity.bare(KELVIN, 0.0)
-    area, depth = parameter("filter_floor"), parameter("filter_pad_depth")
-    pads = [pad(grade, area.quantity, depth.quantity) for grade in GRADES]
+    width, depth = parameter("filter_width"), parameter("filter_pad_depth")
+    area = np.pi / 4.0 * width.quantity**2
+    pads = [pad(grade, area, depth.quantity) for grade in GRADES]
     slow = sum(thick * p.depth / (p.permeability * p.area * weight) for p in pads)
     fast = sum(p.depth / (p.inertial_permeability * p.area**2 * GRAVITY) for p in pads)
     return float(slow), float(fast)
@@ -233,10 +234,11 @@ class Year:
         return self.delivery.flow / clean if clean else 0.0
 
 
-def compute_year(pores: float, volume: float, power: float, price: float, **loop: float) -> Year:
+def compute_year(volume: float, power: float, price: float, **rest: float) -> Year:
     """Follow the flow as the media fill, and add up a year; SI numbers in."""
-    delivery = compute_delivery(pores=pores, **loop)
-    fillings, fall = fall_of_flow(delivery)
+    delivery = compute_delivery(**rest)
+    loop = Loop(*(rest[name] for name in ("bore", "length", "elbows", "lift")))
+    fillings, fall = fall_of_flow(PumpCurve(rest["rated_head"], rest["rated_flow"]), loop)
     litres = 1000.0 * volume
     return Year(
         delivery=delivery,
@@ -251,20 +253,21 @@ def compute_year(pores: float, volume: float, power: float, price: float, **loop
     )
 
 
-def fall_of_flow(delivery: Delivery) -> tuple[Any, Any]:
+@lru_cache(maxsize=64)
+def fall_of_flow(pump: PumpCurve, loop: Loop) -> tuple[Any, Any]:
     """Return percents of the pores filled and the flow in L/h at each.
 
     The other way round it is easy: a flow leaves so much head for the media, which tells how hard
     they are to pass, and so how full they are.
     """
     slow, fast = clean_media()
-    flow = np.linspace(delivery.clean_flow, 0.01 * delivery.clean_flow, 60) / PER_HOUR
-    pump = PumpCurve(delivery.rated_head, delivery.rated_flow / PER_HOUR)
-    plumbing = np.interp(flow, delivery.flows / PER_HOUR, delivery.clean_heads) - media_head(
-        flow, 0.0
-    )
-    spare = np.maximum(pump.bare(flow) - plumbing - fast * flow**2, 0.0)
-    harder = np.maximum(spare / np.maximum(slow * flow, 1e-12), 1.0)
+    clean = delivered(pump, loop, 0.0)
+    if not clean:
+        return np.array([0.0, 100.0]), np.zeros(2)
+    # The flow hardly moves at first, so its steps are small there.
+    flow = clean * (1.0 - 0.99 * np.linspace(0.0, 1.0, 60) ** 3)
+    spare = pump.bare(flow) - loop.plumbing(flow) - fast * flow**2
+    harder = np.maximum(spare / (slow * flow), 1.0)
     return 100.0 * (1.0 - harder ** (-1.0 / 3.0)), flow * PER_HOUR
 
 

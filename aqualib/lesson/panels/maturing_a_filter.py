@@ -132,14 +132,26 @@ def describe_run(run: Run) -> str:
         text += f"; held up longest because {run.why}" if run.why else ""
     else:
         text += f"Not safe by {day(DAYS)}: {run.why}"
-    if run.band is not None:
-        low, _, high = run.band.ready
-        text += f". Nine runs in ten, with other plausible bacteria: {day(low)} to {day(high)}"
-    return text + "."
+    return f"{text}.{doubt(run.band)}"
+
+
+def doubt(band: Bands | None) -> str:
+    """Say how far the answer may be off, from the runs with other plausible bacteria."""
+    if band is None:
+        return ""
+    low, middle, high = band.ready
+    text = f" With other plausible bacteria: one run in twenty is safe by {day(low)}"
+    if np.isfinite(middle):
+        text += f", half by {day(middle)}"
+    if np.isfinite(high):
+        return text + f", nineteen in twenty by {day(high)}."
+    return text + f"; {number(100 * band.share_ready, 2)} % within {DAYS / 7:.0f} weeks."
 
 
 def answer_run(run: Run) -> tuple[str, str]:
     """Give the highlighted number: the first day that stays safe."""
+    if not np.isfinite(run.ready):
+        return "Not safe within", f"{DAYS / 7:.0f} weeks"
     return "Safe from about", day(run.ready)
 
 

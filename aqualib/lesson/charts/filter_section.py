@@ -1,0 +1,110 @@
+"""A filter in cross-section, to scale: the water's path, the trays, and the dirt in them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+
+from aqualib.lesson.charts import style
+from aqualib.lesson.charts.shapes import patch, rectangle
+
+# the sheet, in millimetres of filter
+SHEET_WIDTH, SHEET_HEIGHT = 640.0, 340.0
+FLOOR = 12.0
+MIDDLE = 213.0
+TRAY_GAP = 6.0
+HEAD = 46.0
+PIPE = 20.0
+ABOVE = 26.0
+WALL = 4.0
+
+# The finer the pad, the closer its dots.
+PADS = {
+    "coarse": style.Look(style.YELLOW, "-", "", "o"),
+    "medium": style.Look(style.YELLOW, "-", "", "oo"),
+    "fine": style.Look(style.YELLOW, "-", "", "...."),
+    "empty": style.Look("none"),
+}
+
+
+class FilterSection:
+    """The moving parts of a canister filter: settling space below, trays above, the pump on top."""
+
+    def __init__(self, axes: Any, trays: int) -> None:
+        """Make the parts on axes measured in millimetres."""
+        self.water = patch(axes, style.WATER, 0.3, 1.0)
+        self.wall = patch(axes, style.Look("none"), 1.0, 1.6)
+        self.wall.set(fill=False, edgecolor=style.GLASS, linewidth=2.5)
+        self.head = patch(axes, style.Look("#DDDDDD"), 1.0, 1.1)
+        self.pads = [patch(axes, PADS["empty"], 0.45, 1.2) for _ in range(trays)]
+        self.dirt = [patch(axes, style.SOLIDS, 0.9, 1.3) for _ in range(trays + 1)]
+        self.pipe = patch(axes, style.Look(style.PAPER), 1.0, 1.4)
+        (self.path,) = axes.plot([], [], "-", color=style.BLUE, lw=2, zorder=1.7)
+        self.arrows = [
+            axes.plot([], [], mark, color=style.BLUE, ms=9, zorder=1.8)[0] for mark in "v>^"
+        ]
+        bold = {"ha": "center", "bbox": style.ON_PAPER}
+        self.names = [style.write(axes, 0.0, 0.0, **bold) for _ in range(trays + 1)]
+        self.names[0].set_text("settling space")
+        self.pump = style.write(axes, 0.0, 0.0, "pump", ha="center")
+        self.ends = [
+            style.write(axes, 0.0, 0.0, word, size=0.9, color=style.FAINT, ha=side)
+            for word, side in (("from the tank", "right"), ("to the tank", "left"))
+        ]
+        self.artists: list[Artist] = [
+            self.water, self.head, *self.pads, *self.dirt, self.pipe, self.wall, self.path,
+            *self.arrows, *self.names, self.pump, *self.ends,
+        ]  # fmt: skip
+
+    def move(self, width: float, settling: float, depth: float, stages: Any) -> None:
+        """Show a filter, all in mm; `stages` tell name and filled share, from the bottom up."""
+        left = MIDDLE - width / 2.0
+        self.floors = stage_floors(settling, depth, len(self.pads))
+        lid = self.floors[-1] + depth + TRAY_GAP
+        self.water.set_xy(rectangle(left, FLOOR, width, lid - FLOOR))
+        self.wall.set_xy(
+            rectangle(left - WALL, FLOOR - WALL, width + 2 * WALL, lid + HEAD - FLOOR + WALL)
+        )
+        self.head.set_xy(rectangle(left, lid, width, HEAD))
+        heights = [settling, *[depth] * len(self.pads)]
+        inside = left + PIPE, width - PIPE
+        for pad, floor, stage in zip(self.pads, self.floors[1:], stages[1:], strict=True):
+            look = PADS[stage.grade]
+            pad.set_facecolor(look.colour)
+            pad.set_hatch(look.hatch or None)
+            pad.set_xy(rectangle(inside[0], floor, inside[1], depth))
+        for dirt, floor, height, stage in zip(self.dirt, self.floors, heights, stages, strict=True):
+            filled = min(stage.filled, 1.0) * height
+            where = (left, width) if dirt is self.dirt[0] else inside
+            dirt.set_xy(rectangle(where[0], floor, where[1], filled))
+            dirt.set_visible(filled > 0.0)
+        for name, floor, height, stage in zip(
+            self.names, self.floors, heights, stages, strict=True
+        ):
+            name.set_position((MIDDLE - 0.18 * width + PIPE, floor + height / 2.0))
+            name.set_text(stage.grade)
+        self.pump.set_position((MIDDLE, lid + HEAD / 2.0))
+        self._lead_water(left, width, settling, lid)
+
+    def _lead_water(self, left: float, width: float, settling: float, lid: float) -> None:
+        """Draw the way of the water: down the pipe, across the settling space, up and out."""
+        down, up = left + PIPE / 2.0, MIDDLE + 0.22 * width
+        top, low = lid + HEAD + ABOVE, FLOOR + 0.55 * settling
+        self.pipe.set_xy(
+            rectangle(left, FLOOR + 0.8 * settling, PIPE, lid - FLOOR - 0.8 * settling)
+        )
+        self.path.set_data([down, down, up, up, up], [top, low, low, lid, top])
+        rise = [floor - TRAY_GAP / 2.0 for floor in self.floors[1:]] + [lid + HEAD + ABOVE / 2.0]
+        self.arrows[0].set_data([down, down], [lid + HEAD + ABOVE / 2.0, (lid + FLOOR) / 2.0])
+        self.arrows[1].set_data([(down + up) / 2.0], [low])
+        self.arrows[2].set_data(np.full(len(rise), up), rise)
+        self.ends[0].set_position((down - 6.0, top - 6.0))
+        self.ends[1].set_position((up + 8.0, top - 6.0))
+
+
+def stage_floors(settling: float, depth: float, trays: int) -> list[float]:
+    """Return the height of the settling space's floor and of each tray's, in mm on the sheet."""
+    first = FLOOR + settling + TRAY_GAP
+    return [FLOOR, *(first + place * (depth + TRAY_GAP) for place in range(trays))]

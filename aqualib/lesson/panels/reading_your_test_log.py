@@ -1,0 +1,113 @@
+"""The panel of lesson 10: a keeper's own readings, laid over the forecast they make."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import timedelta
+from functools import lru_cache
+
+import numpy as np
+
+from aqualib.files import data_file
+from aqualib.lesson.charts.log_forecast import LogForecastChart
+from aqualib.lesson.controls import Slider
+from aqualib.lesson.panel import Panel
+from aqualib.tank.diagnosis import diagnose
+from aqualib.tank.keepers_log import KeepersLog
+from aqualib.tank.log_cells import NITROGEN
+from aqualib.tank.log_fit import LogForecast, fit_log
+from aqualib.tank.scenario import Scenario
+from aqualib.tank.test_log import read_test_log
+from aqualib.units import Q
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Outlook:
+    """A forecast from the readings up to a day; days since the start, certainty 0 to 1."""
+
+    log: KeepersLog
+    days: float
+    used: float
+    """The day of the last reading that was used."""
+    certainty: float
+    forecast: LogForecast
+    said: tuple[str, ...]
+    safe_day: float
+    """The day by which the tank is safe with this certainty; may be infinite."""
+
+
+def example_log() -> KeepersLog:
+    """Return the invented readings that come with the lessons."""
+    return read_test_log(data_file("example_test_log.csv"), start="2026-03-02")
+
+
+def example_scenario() -> Scenario:
+    """Return what the keeper of the invented log says of the tank."""
+    return Scenario(
+        volume=Q(100, "L"),
+        media_area=Q(5, "m**2"),
+        load=Q(0.1, "g/day"),
+        seed=0.001,
+        days=Q(60, "day"),
+    )
+
+
+@lru_cache(maxsize=128)
+def _fitted(log: KeepersLog, scenario: Scenario) -> tuple[LogForecast, tuple[str, ...]]:
+    forecast = fit_log(log, scenario)
+    return forecast, diagnose(forecast)
+
+
+def outlook_of(log: KeepersLog, scenario: Scenario) -> Callable[..., Outlook]:
+    """Return the panel's function of the day up to which readings are used, and the certainty."""
+    nitrogen = [reading.day for reading in log.readings if reading.what in NITROGEN]
+
+    def compute(days_used: float, certainty: float) -> Outlook:
+        until = max([day for day in nitrogen if day <= days_used], default=min(nitrogen))
+        forecast, said = _fitted(log.until(until), scenario)
+        days = float(forecast.scenario.plain["days"])
+        safe = forecast.day_by(certainty)
+        return Outlook(log, days, until, certainty, forecast, said, safe)
+
+    return compute
+
+
+def describe(outlook: Outlook) -> str:
+    """Say what the picture shows, then what the readings say."""
+    forecast = outlook.forecast
+    end = f"day {outlook.days:.0f}"
+    sure = f"{100.0 * outlook.certainty:.0f} % sure"
+    by = f"by day {outlook.safe_day:.0f}" if np.isfinite(outlook.safe_day) else f"not by {end}"
+    head = (
+        f"{len(forecast.readings)} readings up to day {outlook.used:g} are used. "
+        f"Safe for good with you {sure}: {by}."
+    )
+    return " ".join([head, *outlook.said])
+
+
+def answer(outlook: Outlook) -> tuple[str, str]:
+    """Give the highlighted number: the day on which one may be so sure that it is safe."""
+    what = f"Safe for good, {100.0 * outlook.certainty:.0f} % sure"
+    if not np.isfinite(outlook.safe_day):
+        return what, f"not by day {outlook.days:.0f}"
+    day = int(np.ceil(outlook.safe_day))
+    return what, f"day {day}, {outlook.log.start + timedelta(days=day)}"
+
+
+def readings_panel(log: KeepersLog | None = None, scenario: Scenario | None = None) -> Panel:
+    """Return the panel of lesson 10, for the invented log or for a keeper's own."""
+    readings = example_log() if log is None else log
+    told = example_scenario() if scenario is None else scenario
+    controls = {
+        "days_used": Slider("Use readings up to day", "log_days_used", 1.0),
+        "certainty": Slider("How sure do you want to be?", "wanted_certainty", 1.0),
+    }
+    return Panel(
+        "Is my own filter working, and what happens next?",
+        controls,
+        outlook_of(readings, told),
+        LogForecastChart(),
+        describe,
+        answer,
+    )

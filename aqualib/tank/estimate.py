@@ -1,0 +1,70 @@
+"""The parameters that fit readings best, and how sure of them one may be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+import numpy as np
+from scipy.optimize import least_squares
+from scipy.special import log_ndtr
+
+Residuals = Callable[[Any], Any]
+
+
+class Estimate(NamedTuple):
+    """The best fit; `covariance` is that of residuals with a spread of one (Laplace)."""
+
+    values: Any
+    covariance: Any
+    residuals: Any
+    slopes: Any
+    """How the residuals follow the values, at the best fit."""
+
+    @property
+    def spread(self) -> float:
+        """The standard deviation of the residuals, for what they have left to vary."""
+        left = len(self.residuals) - len(self.values)
+        return float(np.sqrt(self.residuals @ self.residuals / left))
+
+    @property
+    def errors(self) -> Any:
+        """The standard errors, if the spread of the residuals is all there is to know of them."""
+        return self.spread * np.sqrt(np.diag(self.covariance))
+
+
+def estimate(residuals: Residuals, start: Any, step: Any, tolerance: float = 1e-8) -> Estimate:
+    """Return the values with the least sum of squared residuals, from `start`.
+
+    `step` is how far each value is moved to see what follows, for the derivatives.
+    """
+    first = np.array(start, dtype=float)
+    steps = np.broadcast_to(np.asarray(step, dtype=float), first.shape)
+    found = least_squares(
+        residuals, first, _jacobian(residuals, steps), method="lm", ftol=tolerance, xtol=tolerance
+    )
+    slopes: Any = found.jac
+    return Estimate(found.x, np.linalg.pinv(slopes.T @ slopes), found.fun, slopes)
+
+
+def _jacobian(residuals: Residuals, steps: Any) -> Residuals:
+    def jacobian(values: Any) -> Any:
+        here = residuals(values)
+        columns = np.empty((len(here), len(values)))
+        for place, step in enumerate(steps):
+            moved = values.copy()
+            moved[place] += step
+            columns[:, place] = (residuals(moved) - here) / step
+        return columns
+
+    return jacobian
+
+
+def beyond(room: Any) -> Any:
+    """Return the residual of a reading of which only a limit is known.
+
+    `room` is how far inside the limit the model lies, in standard deviations. Half the square of
+    the residual is minus the logarithm of the chance that a reading lies beyond the limit, so that
+    "<0.25" counts for exactly what it says (a Tobit model).
+    """
+    return np.sqrt(-2.0 * log_ndtr(room))
