@@ -57,8 +57,7 @@ def test_a_weak_pump_on_a_small_pad_ends_on_its_flow():
     layer = pad("fine", small, Q(20, "mm"))
     alone = clog_run([layer], weak, LOSSES, duration=Q(10, "day"), **TANK)
     assert stack.ended_by == alone.ended_by == "flow"
-    # The search takes long steps and few sizes.
-    assert stack.days.m == pytest.approx(alone.cleaning_due.m, rel=0.5)
+    assert stack.days.m == pytest.approx(alone.cleaning_due.m, rel=0.1)
 
 
 def test_the_front_is_one():

@@ -89,7 +89,9 @@ def test_buffer():
 
 
 def test_event_on_the_last_day_shows():
-    scenario = Scenario(days=Q(5, "day"), events=(s.Dose(Q(5, "day"), Q(4, "mg/L")),), load=Q(0, "g/day"))
+    scenario = Scenario(
+        days=Q(5, "day"), events=(s.Dose(Q(5, "day"), Q(4, "mg/L")),), load=Q(0, "g/day")
+    )
     state = play(scenario, best_values(), single.solve).state
     assert state.ammonia[-1] - state.ammonia[-2] == pytest.approx(4.0, abs=1e-3)
 

@@ -103,9 +103,7 @@ def local_error(curved, first, step):
     point = [np.array(first[:2]), np.log([first[2], first[4]]), np.array([first[3], first[5]])]
     since = np.zeros(1)
     after, _ = ensemble._step(sets, point, sets.rates(point, since), since, np.full(1, step))
-    true = single.solve(
-        curved, [float(x[0]) for x in first], np.array([0.0, step]), 1e-13, 1e-14
-    )
+    true = single.solve(curved, [float(x[0]) for x in first], np.array([0.0, step]), 1e-13, 1e-14)
     return max(abs(after[0][0, 0] - true[0][-1]), abs(after[0][1, 0] - true[1][-1]))
 
 

@@ -42,7 +42,9 @@ def test_full_film_oxidises_the_areal_capacity_at_its_temperature():
 def test_sea_water_takes_from_both_films_what_the_row_says():
     share = np.divide(full_film(best_values(), SEA), full_film(best_values(), FRESH))
     np.testing.assert_allclose(share, parameter("sea_film_capacity").value)
-    half = np.divide(full_film(best_values(), FRESH._replace(salinity=17.5)), full_film(best_values(), FRESH))
+    half = np.divide(
+        full_film(best_values(), FRESH._replace(salinity=17.5)), full_film(best_values(), FRESH)
+    )
     np.testing.assert_allclose(half, (1 + parameter("sea_film_capacity").value) / 2)
 
 
@@ -85,7 +87,10 @@ def test_binder_hides_ammonia_from_its_oxidisers():
 
 
 def test_warmth():
-    at = {c: growth(best_values(), FRESH._replace(oxygen=7.0), NOW._replace(celsius=c)) for c in (20, 10)}
+    at = {
+        c: growth(best_values(), FRESH._replace(oxygen=7.0), NOW._replace(celsius=c))
+        for c in (20, 10)
+    }
     assert at[10].growth_a / at[20].growth_a == pytest.approx(1.103**-10)
     assert at[10].growth_n / at[20].growth_n == pytest.approx(1.06**-10)
     assert Q(20, "degC").m == 20

@@ -72,7 +72,8 @@ def bare_best_stacks(
         0.0,
     )
     made = production * np.asarray(sizes.mass_shares)
-    time = np.linspace(0, duration, STEPS + 1)
+    # Short steps at first, for the stacks that do not last.
+    time = duration * np.square(np.linspace(0, 1, STEPS + 1))
     flow, fullness, afloat = _march(filters, Circuit.of(pump, losses), made, volume, time)
     passing = np.prod(1 - filters.efficiency(flow[0], 0 * filters.room), axis=1)
     captured = 1 - passing @ np.asarray(sizes.mass_shares)

@@ -57,7 +57,10 @@ def _danger(forecast: LogForecast) -> Iterator[str]:
                 f"{number(acute, 2)}: are animals in it? Then change water now."
             )
         elif last.value > bound:
-            yield f"The last {what} reading, {shown}, is above the safe {number(bound, 2)}."
+            yield (
+                f"The last {what} reading, {shown}, is above the level called safe, "
+                f"{number(bound, 2)}."
+            )
 
 
 def _state(forecast: LogForecast) -> Iterator[str]:
@@ -87,8 +90,8 @@ def _state(forecast: LogForecast) -> Iterator[str]:
         )
     else:
         yield (
-            f"Safe for good most likely on day {middle:.0f}, hardly before day {low:.0f}; that it "
-            f"gets there by day {end:g} is not sure."
+            f"Safe for good most likely on day {middle:.0f}, hardly before day {low:.0f}; in "
+            f"{1.0 - forecast.chance_by(end):.0%} of what fits not by day {end:g}."
         )
 
 

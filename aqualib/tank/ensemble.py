@@ -108,11 +108,14 @@ class Sets:
         slope = self.fastest / (crowd * slowed)
         pace = slope * present
         filled = film * s.per_full
+        filled *= filled
         room = 1.0 - filled
         grown = slope * matter
         grown *= cells
         died = s.decay * film
         died += s.dies * water
+        # Cells that find no room are eaten.
+        died += filled * grown
         change = np.empty_like(matter)
         change[0] = s.nitrogen * (died[0] + died[1] - grown[1]) - s.needs * grown[0] + self.load
         change[1] = s.makes * grown[0] - s.takes * grown[1]
@@ -121,12 +124,10 @@ class Sets:
         coming = pace + settling
         film_change = room * coming
         film_change -= self.leaves
-        leaving = s.attach * room
-        leaving -= pace
+        leaving = s.attach - pace
+        leaving *= room
         leaving += s.dies
-        water_change = pace * filled
-        water_change += s.detach
-        water_change *= film
+        water_change = s.detach * film
         water_change -= leaving * water
         rest = (film, present, food, crowd, slowed, slope, pace, filled, room, cells, settling)
         return (change, film_change, water_change, *rest, coming, leaving)
@@ -153,15 +154,16 @@ class Stages:
         if sets.falling:
             self._add_alkalinity(sets, pace, elastic)
         # Film and water of each group, as what they are without and with a change of pace.
-        film_film = diagonal + filled * coming + room * settling
+        film_film = diagonal + 2.0 * filled * coming + room * settling
         film_water = room * s.attach / film
-        water_film = (2.0 * pace * filled + s.detach) * film
-        water_film += s.attach * filled * (cells - film)
+        water_film = s.attach - pace
+        water_film *= 2.0 * filled * (cells - film)
+        water_film += s.detach * film
         water_water = diagonal + leaving
         per_determinant = 1.0 / (film_film * water_water - film_water * water_film)
         self.ff, self.fw = water_water * per_determinant, film_water * per_determinant
         self.wf, self.ww = water_film * per_determinant, film_film * per_determinant
-        to_water = filled * film + cells - film
+        to_water = room * (cells - film)
         self.film_by_pace = self.ff * room + self.fw * to_water
         self.water_by_pace = self.wf * room + self.ww * to_water
         self.pace, self.pace_film = pace, pace * film

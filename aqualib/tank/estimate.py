@@ -9,6 +9,8 @@ import numpy as np
 from scipy.optimize import least_squares
 from scipy.special import log_ndtr
 
+from aqualib.validity import ValidityError
+
 Residuals = Callable[[Any], Any]
 
 
@@ -68,3 +70,33 @@ def beyond(room: Any) -> Any:
     "<0.25" counts for exactly what it says (a Tobit model).
     """
     return np.sqrt(-2.0 * log_ndtr(room))
+
+
+class SaturationConstants(NamedTuple):
+    """The two constants of a saturation curve and their standard errors, in the units given."""
+
+    largest: float
+    half: float
+    largest_error: float
+    half_error: float
+
+
+def saturation_constants(concentrations: Any, rates: Any) -> SaturationConstants:
+    """Return V and K of v = V c / (K + c) that fit measured rates with the least squares.
+
+    Three different concentrations or more, in any unit; each rate counts alike.
+    """
+    c, v = (np.asarray(numbers, dtype=float) for numbers in (concentrations, rates))
+    if c.shape != v.shape or c.ndim != 1 or len(np.unique(c)) < 3:
+        valid = "two lists of the same length, with three different concentrations or more"
+        shown = f"shapes {c.shape} and {v.shape}"
+        raise ValidityError("concentrations, rates", shown, valid, "", "are too few to fit")
+    if not (np.all(np.isfinite(c)) and np.all(np.isfinite(v)) and c.min() >= 0 and v.max() > 0):
+        valid = "finite numbers, zero or more"
+        raise ValidityError("concentrations, rates", "a list", valid, "", "holds other numbers")
+    # Both constants are above zero, so their logarithms are fitted.
+    start = np.log([v.max(), np.median(c[c > 0.0])])
+    found = estimate(lambda p: v - np.exp(p[0]) * c / (np.exp(p[1]) + c), start, 1e-6, 1e-12)
+    largest, half = np.exp(found.values)
+    errors = found.errors * (largest, half)
+    return SaturationConstants(*(float(number) for number in (largest, half, *errors)))

@@ -95,20 +95,24 @@ def right_hand_side(problem: Problem, begin: float) -> Callable[[Any, float], An
         pace_n = top_n * nitrite
         pace_n /= (half_n + nitrite * (1.0 + nitrite * n_on_n)) * (1.0 + ammonia * a_on_n)
         filled_a, filled_n = film_a * per_full_a, film_n * per_full_n
-        settles_a, settles_n = attach * (1.0 - filled_a), attach * (1.0 - filled_n)
-        # Where the media are full, new cells go into the water.
-        up_a = pace_a * (1.0 - filled_a) - leaves_a + settles_a * ratio_a
-        up_n = pace_n * (1.0 - filled_n) - leaves_n + settles_n * ratio_n
+        filled_a *= filled_a
+        filled_n *= filled_n
+        room_a, room_n = 1.0 - filled_a, 1.0 - filled_n
+        settles_a, settles_n = attach * room_a, attach * room_n
+        up_a = pace_a * room_a - leaves_a + settles_a * ratio_a
+        up_n = pace_n * room_n - leaves_n + settles_n * ratio_n
         grown_a, grown_n = pace_a * (film_a + water_a), pace_n * (film_n + water_n)
         died = decay_a * film_a + dies_a * water_a + decay_n * film_n + dies_n * water_n
+        # Cells that find no room are eaten.
+        died += filled_a * grown_a + filled_n * grown_n
         made = per_a * grown_a
         return (
             load - made - nitrogen * (grown_a + grown_n - died),
             made - per_n * grown_n,
             up_a,
-            (pace_a - dies_a - settles_a - up_a) * ratio_a + pace_a * filled_a + detach,
+            (pace_a * room_a - dies_a - settles_a - up_a) * ratio_a + detach,
             up_n,
-            (pace_n - dies_n - settles_n - up_n) * ratio_n + pace_n * filled_n + detach,
+            (pace_n * room_n - dies_n - settles_n - up_n) * ratio_n + detach,
         )
 
     return rates

@@ -11,6 +11,7 @@ from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
 from aqualib.lesson.charts.filter_section import SHEET_HEIGHT, SHEET_WIDTH, FilterSection
+from aqualib.lesson.charts.kept import Kept
 from aqualib.lesson.charts.pump_and_loop import scale
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.units import display_unit, label, number, shown
@@ -26,7 +27,7 @@ HIGHEST_FLOW = 1300.0
 class FillingFilter:
     """The cross-section with a bar beside each stage, and a strip with the flow over time."""
 
-    size = (7.2, 5.6)
+    size = (7.2, 5.75)
 
     def __init__(self, trays: int, days: float) -> None:
         """Make a chart for so many trays and days."""
@@ -41,13 +42,17 @@ class FillingFilter:
         tall = self.size[0] * SHEET_HEIGHT / SHEET_WIDTH / self.size[1]
         axes = figure.add_axes((0.0, 1.0 - tall, 1.0, tall))
         style.bare(axes, SHEET_WIDTH, SHEET_HEIGHT)
-        axes.plot([BARS_LEFT, BARS_LEFT + 100.0], [9.0, 9.0], color=style.FAINT, lw=3)
-        style.write(axes, BARS_LEFT + 106.0, 9.0, shown(10.0, "cm"), size=0.85, color=style.FAINT)
+        axes.plot([8.0, 108.0], [8.0, 8.0], color=style.FAINT, lw=3)
+        style.write(axes, 116.0, 8.0, shown(10.0, "cm"), size=0.85, color=style.FAINT)
         self.section = FilterSection(axes, self.trays)
-        return [*self.section.artists, *self._bars(axes), *self._strip(figure)]
+        bars, strip = self._bars(axes), self._strip(figure)
+        still = [*self.section.kept, *self.frames, self.due_line, self.due_name]
+        self.kept = Kept(figure, [*still, self.late, self.flow, self.due, self.due_day])
+        return [self.kept, *self.section.moving, *bars, *strip]
 
     def update(self, result: Any) -> None:
         """Fill the filter, stretch the bars, move along the flow."""
+        self.kept.key = result.stack
         self.section.move(result.width, result.settling, result.depth, result.stages)
         floors = self.section.floors
         heights = [result.settling, *[result.depth] * self.trays]
@@ -59,7 +64,9 @@ class FillingFilter:
             length = min(stage.fullness, LONGEST) * FULL_BAR
             self.bars[at].set_xy(rectangle(BARS_LEFT, middle - tall / 2.0, length, tall))
             self.amounts[at].set_position((BARS_LEFT + LONGEST * FULL_BAR + 6.0, middle))
-            self.amounts[at].set_text(shown(stage.grams, "g").replace(" (", "\n(") if full else "")
+            self.amounts[at].set_text(
+                shown(stage.grams, "g", 2).replace(" (", "\n(") if full else ""
+            )
         top = floors[-1] + heights[-1]
         self.due_line.set_data([BARS_LEFT + FULL_BAR] * 2, [floors[0], top + 8.0])
         self.due_name.set_position((BARS_LEFT + FULL_BAR, top + 18.0))
@@ -75,13 +82,11 @@ class FillingFilter:
         (self.due_line,) = axes.plot([], [], "--", color=style.VERMILION, lw=1.5)
         self.due_name = style.write(axes, 0.0, 0.0, "full: clean", size=0.9, ha="center")
         self.water = style.write(axes, 0.0, 0.0, size=0.9)
-        return [
-            *self.bars, *self.frames, self.due_line, *self.amounts, self.due_name, self.water
-        ]  # fmt: skip
+        return [*self.bars, *self.amounts, self.water]
 
     def _strip(self, figure: Figure) -> list[Artist]:
         self.flow_scale = scale("L/h")
-        axes = figure.add_axes((0.115, 0.105, 0.865, 0.185))
+        axes = figure.add_axes((0.115, 0.105, 0.855, 0.185))
         style.dress(axes, "days since cleaning", f"flow, {label(display_unit('L/h'))}")
         axes.set_xlim(0.0, self.days)
         self.high = HIGHEST_FLOW * self.flow_scale
@@ -92,7 +97,7 @@ class FillingFilter:
         (self.due,) = axes.plot([], [], "--", color=style.VERMILION, lw=2)
         (self.today,) = axes.plot([], [], "o", ms=11, color=style.BLUE, mec="white", zorder=5)
         self.due_day = style.write(axes, 0.0, 0.2 * self.high, bbox=style.ON_PAPER)
-        return [self.late, self.flow, self.due, self.due_day, self.today]
+        return [self.today]
 
     def _move_strip(self, result: Any) -> None:
         self.flow.set_data(result.days, result.flows * self.flow_scale)

@@ -11,8 +11,8 @@ from aqualib.lesson.charts import style
 from aqualib.lesson.charts.shapes import patch, rectangle
 
 # the sheet, in millimetres of filter
-SHEET_WIDTH, SHEET_HEIGHT = 640.0, 340.0
-FLOOR = 12.0
+SHEET_WIDTH, SHEET_HEIGHT = 640.0, 352.0
+FLOOR = 24.0
 MIDDLE = 213.0
 TRAY_GAP = 6.0
 HEAD = 46.0
@@ -20,11 +20,14 @@ PIPE = 20.0
 ABOVE = 26.0
 WALL = 4.0
 
+SPONGE = "#FBF7CF"
+"""Yellow, thinned."""
+
 # The finer the pad, the closer its dots.
 PADS = {
-    "coarse": style.Look(style.YELLOW, "-", "", "o"),
-    "medium": style.Look(style.YELLOW, "-", "", "oo"),
-    "fine": style.Look(style.YELLOW, "-", "", "...."),
+    "coarse": style.Look(SPONGE, "-", "", "o"),
+    "medium": style.Look(SPONGE, "-", "", "oo"),
+    "fine": style.Look(SPONGE, "-", "", "...."),
     "empty": style.Look("none"),
 }
 
@@ -38,25 +41,26 @@ class FilterSection:
         self.wall = patch(axes, style.Look("none"), 1.0, 1.6)
         self.wall.set(fill=False, edgecolor=style.GLASS, linewidth=2.5)
         self.head = patch(axes, style.Look("#DDDDDD"), 1.0, 1.1)
-        self.pads = [patch(axes, PADS["empty"], 0.45, 1.2) for _ in range(trays)]
+        self.pads = [patch(axes, PADS["empty"], 1.0, 1.2) for _ in range(trays)]
         self.dirt = [patch(axes, style.SOLIDS, 0.9, 1.3) for _ in range(trays + 1)]
         self.pipe = patch(axes, style.Look(style.PAPER), 1.0, 1.4)
         (self.path,) = axes.plot([], [], "-", color=style.BLUE, lw=2, zorder=1.7)
         self.arrows = [
             axes.plot([], [], mark, color=style.BLUE, ms=9, zorder=1.8)[0] for mark in "v>^"
         ]
-        bold = {"ha": "center", "bbox": style.ON_PAPER}
-        self.names = [style.write(axes, 0.0, 0.0, **bold) for _ in range(trays + 1)]
+        self.names = [
+            style.write(axes, 0.0, 0.0, ha="center", bbox=style.ON_PAPER) for _ in range(trays + 1)
+        ]
         self.names[0].set_text("settling space")
         self.pump = style.write(axes, 0.0, 0.0, "pump", ha="center")
         self.ends = [
             style.write(axes, 0.0, 0.0, word, size=0.9, color=style.FAINT, ha=side)
-            for word, side in (("from the tank", "right"), ("to the tank", "left"))
+            for word, side in (("in", "right"), ("out, to the tank", "left"))
         ]
-        self.artists: list[Artist] = [
-            self.water, self.head, *self.pads, *self.dirt, self.pipe, self.wall, self.path,
-            *self.arrows, *self.names, self.pump, *self.ends,
+        self.kept: list[Artist] = [
+            self.water, self.head, *self.pads, self.pipe, self.wall, self.pump, *self.ends,
         ]  # fmt: skip
+        self.moving: list[Artist] = [*self.dirt, self.path, *self.arrows, *self.names]
 
     def move(self, width: float, settling: float, depth: float, stages: Any) -> None:
         """Show a filter, all in mm; `stages` tell name and filled share, from the bottom up."""
@@ -73,7 +77,7 @@ class FilterSection:
         for pad, floor, stage in zip(self.pads, self.floors[1:], stages[1:], strict=True):
             look = PADS[stage.grade]
             pad.set_facecolor(look.colour)
-            pad.set_hatch(look.hatch or None)
+            pad.set_hatch(look.hatch)
             pad.set_xy(rectangle(inside[0], floor, inside[1], depth))
         for dirt, floor, height, stage in zip(self.dirt, self.floors, heights, stages, strict=True):
             filled = min(stage.filled, 1.0) * height
@@ -83,7 +87,9 @@ class FilterSection:
         for name, floor, height, stage in zip(
             self.names, self.floors, heights, stages, strict=True
         ):
-            name.set_position((MIDDLE - 0.18 * width + PIPE, floor + height / 2.0))
+            # In the settling space the name stands above the water's way across it.
+            up = 0.5 if name is not self.names[0] else 0.7
+            name.set_position((MIDDLE - 0.18 * width + PIPE, floor + up * height))
             name.set_text(stage.grade)
         self.pump.set_position((MIDDLE, lid + HEAD / 2.0))
         self._lead_water(left, width, settling, lid)
@@ -91,10 +97,9 @@ class FilterSection:
     def _lead_water(self, left: float, width: float, settling: float, lid: float) -> None:
         """Draw the way of the water: down the pipe, across the settling space, up and out."""
         down, up = left + PIPE / 2.0, MIDDLE + 0.22 * width
-        top, low = lid + HEAD + ABOVE, FLOOR + 0.55 * settling
-        self.pipe.set_xy(
-            rectangle(left, FLOOR + 0.8 * settling, PIPE, lid - FLOOR - 0.8 * settling)
-        )
+        top, low = lid + HEAD + ABOVE, FLOOR + 0.25 * settling
+        end = FLOOR + 0.8 * settling
+        self.pipe.set_xy(rectangle(left, end, PIPE, lid - end))
         self.path.set_data([down, down, up, up, up], [top, low, low, lid, top])
         rise = [floor - TRAY_GAP / 2.0 for floor in self.floors[1:]] + [lid + HEAD + ABOVE / 2.0]
         self.arrows[0].set_data([down, down], [lid + HEAD + ABOVE / 2.0, (lid + FLOOR) / 2.0])

@@ -18,7 +18,7 @@ LOOKS = {"ammonia": style.AMMONIA, "nitrite": style.NITRITE, "nitrate": style.NI
 BOXES = {"ammonia": (0.69, 0.27), "nitrite": (0.395, 0.27), "nitrate": (0.10, 0.27)}
 """Bottom and height of the three strips of the picture."""
 BAND = 0.25
-ROOM = 1.45
+ROOM = {"ammonia": 1.45, "nitrite": 2.0, "nitrate": 2.0}
 """How much higher than the highest reading a strip reaches."""
 LEAST = {"ammonia": 1.0, "nitrite": 1.0, "nitrate": 5.0}
 ARROWS = {"<": "v", ">": "^"}
@@ -50,7 +50,7 @@ class LogForecastChart:
 
     def _strip(self, axes: Any, what: str, result: Any) -> None:
         look, found = LOOKS[what], result.log.of(what)
-        top = ROOM * max([LEAST[what], *(reading.value for reading in found)])
+        top = ROOM[what] * max([LEAST[what], *(reading.value for reading in found)])
         axes.set_ylim(0.0, top)
         for sign in ("=", "<", ">"):
             some = [reading for reading in found if reading.sign == sign]

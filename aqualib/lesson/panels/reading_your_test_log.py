@@ -36,6 +36,11 @@ class Outlook:
     safe_day: float
     """The day by which the tank is safe with this certainty; may be infinite."""
 
+    @property
+    def in_time(self) -> bool:
+        """True if that day lies within the forecast."""
+        return bool(np.isfinite(self.safe_day))
+
 
 def example_log() -> KeepersLog:
     """Return the invented readings that come with the lessons."""
@@ -78,7 +83,7 @@ def describe(outlook: Outlook) -> str:
     forecast = outlook.forecast
     end = f"day {outlook.days:.0f}"
     sure = f"{100.0 * outlook.certainty:.0f} % sure"
-    by = f"by day {outlook.safe_day:.0f}" if np.isfinite(outlook.safe_day) else f"not by {end}"
+    by = f"by day {np.ceil(outlook.safe_day):.0f}" if outlook.in_time else f"not by {end}"
     head = (
         f"{len(forecast.readings)} readings up to day {outlook.used:g} are used. "
         f"Safe for good with you {sure}: {by}."
@@ -89,7 +94,7 @@ def describe(outlook: Outlook) -> str:
 def answer(outlook: Outlook) -> tuple[str, str]:
     """Give the highlighted number: the day on which one may be so sure that it is safe."""
     what = f"Safe for good, {100.0 * outlook.certainty:.0f} % sure"
-    if not np.isfinite(outlook.safe_day):
+    if not outlook.in_time:
         return what, f"not by day {outlook.days:.0f}"
     day = int(np.ceil(outlook.safe_day))
     return what, f"day {day}, {outlook.log.start + timedelta(days=day)}"

@@ -55,12 +55,13 @@ class Stack:
         """The floor of the round filter, in m²."""
         return math.pi / 4.0 * self.width**2
 
-    @property
-    def stages(self) -> list[Pad | SettlingSpace]:
-        """The settling space and the pads, in the water's order; empty trays hold nothing."""
-        area, depth = Q(self.area, "m**2"), Q(self.depth, "m")
-        pads = [pad(grade, area, depth) for grade in self.trays if grade != "empty"]
-        return [settling_space(area, Q(self.settling, "m")), *pads]
+
+@lru_cache(maxsize=128)
+def inside(stack: Stack) -> tuple[Pad | SettlingSpace, ...]:
+    """Return the settling space and the pads, in the water's order; empty trays hold nothing."""
+    area, depth = Q(stack.area, "m**2"), Q(stack.depth, "m")
+    pads = [pad(grade, area, depth) for grade in stack.trays if grade != "empty"]
+    return settling_space(area, Q(stack.settling, "m")), *pads
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,7 @@ class Stage:
 class Filling:
     """A filter on one day: lengths in mm, time in days, flow in L/h, suspended solids in mg/L."""
 
+    stack: Stack
     stages: tuple[Stage, ...]
     width: float
     settling: float
@@ -109,12 +111,14 @@ def particles() -> tuple[Any, Any]:
 def weeks(stack: Stack) -> ClogRun:
     """Return half a year of one filter, in SI base units: worked out once for each stack."""
     sizes, sinking = particles()
-    box = [parameter(name).bare for name in ("pump_rated_head", "pump_rated_flow")]
-    hose = [parameter(name).bare for name in ("hose_bore", "hose_length", "hose_elbows")]
+    box = parameter("pump_rated_head").bare, parameter("pump_rated_flow").bare
+    bore, length, elbows = (
+        parameter(name).bare for name in ("hose_bore", "hose_length", "hose_elbows")
+    )
     return bare_clog_run(
-        stack.stages,
-        PumpCurve(*box),
-        [Loop(*hose, lift=0.0).plumbing],
+        inside(stack),
+        PumpCurve(box[0], box[1]),
+        [Loop(bore, length, elbows, 0.0).plumbing],
         stack.production,
         parameter("tank_volume").bare,
         parameter("filter_day").high * DAY,
@@ -149,6 +153,7 @@ def compute_filling(
     run, (sizes, _) = weeks(stack), particles()
     passing = np.prod(1.0 - run.efficiency, axis=0)
     return Filling(
+        stack=stack,
         stages=tuple(places(stack, run, day)),
         width=1000.0 * width,
         settling=1000.0 * settling,
@@ -168,13 +173,13 @@ def compute_filling(
 
 def places(stack: Stack, run: ClogRun, seconds: float) -> list[Stage]:
     """Return what the settling space and each tray holds, from the bottom up."""
-    inside = iter(zip(stack.stages, held(run, seconds), strict=True))
+    loads = iter(zip(inside(stack), held(run, seconds), strict=True))
     found = []
     for grade in ("settling space", *stack.trays):
         if grade == "empty":
             found.append(Stage(grade, 0.0, 0.0, 0.0))
             continue
-        stage, mass = next(inside)
+        stage, mass = next(loads)
         share = mass / stage.capacity, mass / stage.room
         found.append(Stage(grade, float(mass / GRAM), *map(float, share)))
     return found
@@ -201,7 +206,7 @@ def describe_filling(filling: Filling) -> str:
     until = (
         f"No cleaning is due within {number(filling.days[-1])} days"
         if math.isinf(filling.due)
-        else f"Cleaning is due on day {number(filling.due)}, when {filling.cause} and the filter "
+        else f"Cleaning is due on day {number(filling.due, 2)}, when {filling.cause} and the filter "
         f"holds {shown(filling.caught_when_due, 'g')}"
     )
     return (
@@ -218,7 +223,7 @@ def answer_filling(filling: Filling) -> tuple[str, str]:
     if math.isinf(filling.due):
         return "Days to cleaning", f"more than {number(filling.days[-1])}"
     grams = shown(filling.caught_when_due, "g", 2)
-    return "Days to cleaning", f"{number(filling.due)} ({filling.cause}), with {grams} held"
+    return "Days to cleaning", f"{number(filling.due, 2)} ({filling.cause}, {grams} held)"
 
 
 def filter_panel() -> Panel:

@@ -1,0 +1,72 @@
+"""Test logs of tanks whose truth is known, drawn from the model and from the error of tests."""
+
+from datetime import date
+from typing import NamedTuple
+
+import numpy as np
+
+from aqualib.parameters import parameter
+from aqualib.tank.keepers_log import KeepersLog, Reading
+from aqualib.tank.log_cells import NITROGEN
+from aqualib.tank.log_fit import _followed, fit_log
+from aqualib.tank.log_model import LogModel, near_zero, scaled
+from aqualib.tank.scenario import Scenario
+from aqualib.units import Q
+
+TANK = Scenario(seed=3e-3, days=Q(90, "day"))
+LENGTHS = (8, 14, 20, 28)
+REACH = (0.2, 0.05, 1.0)
+"""The smallest step of each test: what lies below is written with a "<"."""
+
+
+class MadeUp(NamedTuple):
+    log: KeepersLog
+    ready: float
+    places: np.ndarray
+
+
+def made_up(number, tank=TANK, every=2):
+    """Log `number` of a tank whose parameters are drawn from their ranges."""
+    random = np.random.default_rng([2026, number])
+    model = LogModel(tank, [Reading(1, 0.0, "ammonia", 1.0)])
+    places = random.standard_normal(len(model.prior.names))
+    rows, ready = _followed(model, places)
+    relative = parameter("test_relative_error").value
+    readings = []
+    for day in range(1, LENGTHS[number % len(LENGTHS)] + 1, every):
+        for row, what in enumerate(NITROGEN):
+            seen = scaled(max(rows[row, 4 * day], 0.0), row) + random.standard_normal()
+            value = float(np.sinh(relative * seen) / relative * near_zero()[row])
+            below = value < REACH[row]
+            read = (REACH[row], "<") if below else (value, "=")
+            readings.append(Reading(day, float(day), what, *read))
+    log = KeepersLog(f"made up {number}", date(2026, 1, 1), tuple(readings), (), (), ())
+    return MadeUp(log, ready, places)
+
+
+class Verdict(NamedTuple):
+    """How forecasts of made-up logs fare: numbers of logs."""
+
+    inside: int
+    too_late: int
+    """The truth came before the band began."""
+    too_early: int
+    places: np.ndarray
+    """Where the truth lies in each forecast, 0 to 1; even if all is as it should be."""
+
+
+def judge_forecasts(numbers):
+    inside = late = early = 0
+    places = []
+    random = np.random.default_rng(7)
+    for number in numbers:
+        made = made_up(number)
+        forecast = fit_log(made.log, TANK)
+        low, _, high = forecast.ready
+        late += made.ready < low
+        early += made.ready > high
+        inside += low <= made.ready <= high
+        days = forecast.ready_days
+        below, equal = np.mean(days < made.ready), np.mean(days == made.ready)
+        places.append(below + random.random() * equal)
+    return Verdict(inside, late, early, np.array(places))
