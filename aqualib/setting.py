@@ -20,7 +20,7 @@ class Setting:
 
     def set(self, word: str) -> None:
         """Change the setting and tell those who follow it; a word it does not know is refused."""
-        if not isinstance(word, str) or word not in self.words:
+        if word not in self.words:
             valid = OneOf(self.words).text
             raise ValidityError(self.name, repr(word), valid, "", "is not one of the choices")
         if word == self.value:

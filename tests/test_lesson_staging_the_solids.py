@@ -1,7 +1,5 @@
 """Lesson 04's panel: the section is to scale, the loads are the run's, order changes the days."""
 
-import time
-
 import numpy as np
 import pytest
 
@@ -150,14 +148,3 @@ def test_kept_parts_follow_the_stack(panel):
     panel.set(tray_1="medium", tray_2="coarse", day=46)
     panel.reset()
     assert panel.view.png == first
-
-
-def test_moving_time_is_much_cheaper_than_a_new_stack(panel):
-    def seconds(**values):
-        start = time.perf_counter()
-        panel.set(**values)
-        return time.perf_counter() - start
-
-    by_day = sorted(seconds(day=day) for day in range(30, 50))
-    by_stack = sorted(seconds(width=width) for width in range(16, 24))
-    assert by_day[10] < by_stack[4]

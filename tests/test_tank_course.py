@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from aqualib.tank import scenario as s
 from aqualib.tank import ensemble, single
+from aqualib.tank import scenario as s
 from aqualib.tank.bands import draw
 from aqualib.tank.course import output_times, play
 from aqualib.tank.growth import best_values

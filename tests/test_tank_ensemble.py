@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from test_tank_single import chain, chemostat, problem, start
@@ -94,7 +96,7 @@ def test_order_of_the_method_is_three():
     curved = problem(load=1.0, decay_a=0.1)
     first = [np.full(1, value) for value in start(2.0, 1.0, 0.3, 0.1)]
     errors = [local_error(curved, first, step) for step in (0.2, 0.1, 0.05)]
-    for longer, shorter in zip(errors, errors[1:], strict=False):
+    for longer, shorter in pairwise(errors):
         assert 11.0 < longer / shorter < 22.0
 
 

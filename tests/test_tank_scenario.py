@@ -138,6 +138,6 @@ def test_frozen():
 
 def test_travels_to_another_process():
     first = Scenario(events=[s.Dose(DAY, Q(2, "mg/L"))])
-    again = pickle.loads(pickle.dumps(first))  # noqa: S301 - our own bytes
+    again = pickle.loads(pickle.dumps(first))
     assert again.plain == first.plain
     assert again.events[0].plain("ammonia") == 2.0

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from aqualib.parameters import parameter
 from aqualib.tank import scenario as s
 from aqualib.tank.maturation import simulate
 from aqualib.tank.scenario import Scenario
@@ -49,7 +50,7 @@ REASONS = {
     "ammonia is bound": ({"events": [s.Binder(day(0), 0.95, day(60))]}, 50),
     "ammonia oxidisers cannot grow": ({"oxygen": Q(0.02, "mg/L")}, 50),
     "nitrite oxidisers cannot grow": (
-        {"oxygen": Q(0.12, "mg/L"), "seed": 0.1, "days": day(200)},
+        {"oxygen": Q(0.14, "mg/L"), "seed": 0.1, "media_area": Q(20, "m**2"), "days": day(200)},
         190,
     ),
     "something later breaks it": (
@@ -79,9 +80,10 @@ def test_limits_are_the_ones_of_the_water():
 
 
 def test_safe_nitrite_goes_from_fresh_to_sea():
-    assert safe_nitrite(0.0) == 0.5
-    assert safe_nitrite(17.5) == pytest.approx(1.0)
-    assert safe_nitrite(40.0) == 1.5
+    fresh, sea = parameter("safe_nitrite").value, parameter("safe_nitrite_sea").value
+    assert safe_nitrite(0.0) == fresh
+    assert safe_nitrite(17.5) == pytest.approx((fresh + sea) / 2)
+    assert safe_nitrite(40.0) == sea
 
 
 def test_fishless_tank_must_be_able_to_carry_the_stock_planned():

@@ -121,7 +121,7 @@ def read_date(text: str) -> date:
         return date(year, month, day)
     except ValueError:
         why = "is no day of the calendar"
-        if month > 12 >= day:
+        if month_or_day(text) == "month first":
             why = "has its month first; dates are read day first, such as 25/03/2026"
         raise UnreadableError(f"{_short(text)} {why}") from None
 

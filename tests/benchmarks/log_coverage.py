@@ -16,9 +16,9 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from made_up_logs import TANK, judge_forecasts, made_up  # noqa: E402
+from made_up_logs import TANK, judge_forecasts, made_up
 
-from aqualib.tank.log_fit import fit_log  # noqa: E402
+from aqualib.tank.log_fit import fit_log
 
 
 def main(logs: int) -> None:

@@ -69,9 +69,7 @@ class CleanToDirty:
         self.late.set_xy(rectangle(0.0, 0.0, 100.0, least))
         self.late_name.set_position((2.0, 0.5 * least))
         self.late_name.set_visible(least > 0.2 * self.high)
-        self.bill.set_text(
-            f"in a year {number(result.energy)} kWh, which cost {number(result.cost)}"
-        )
+        self.bill.set_text(f"in a year {number(result.energy)} kWh, which cost {result.cost:.2f}")
         at = delivery.flow * self.scale
         self.point.set_data([delivery.pores], [at])
         left = delivery.pores < 55.0

@@ -21,7 +21,7 @@ FULL_BAR = 72.0
 """Length of a bar at its limit, in mm of the sheet."""
 LONGEST = 1.5
 """Bars are cut off at this many times the limit."""
-HIGHEST_FLOW = 1300.0
+HIGHEST_FLOW = 1400.0
 
 
 class FillingFilter:
@@ -64,9 +64,8 @@ class FillingFilter:
             length = min(stage.fullness, LONGEST) * FULL_BAR
             self.bars[at].set_xy(rectangle(BARS_LEFT, middle - tall / 2.0, length, tall))
             self.amounts[at].set_position((BARS_LEFT + LONGEST * FULL_BAR + 6.0, middle))
-            self.amounts[at].set_text(
-                shown(stage.grams, "g", 2).replace(" (", "\n(") if full else ""
-            )
+            grams = shown(stage.grams, "g", 2).replace(" (", "\n(")
+            self.amounts[at].set_text(grams if full else "")
         top = floors[-1] + heights[-1]
         self.due_line.set_data([BARS_LEFT + FULL_BAR] * 2, [floors[0], top + 8.0])
         self.due_name.set_position((BARS_LEFT + FULL_BAR, top + 18.0))
@@ -86,11 +85,14 @@ class FillingFilter:
 
     def _strip(self, figure: Figure) -> list[Artist]:
         self.flow_scale = scale("L/h")
-        axes = figure.add_axes((0.115, 0.105, 0.855, 0.185))
-        style.dress(axes, "days since cleaning", f"flow, {label(display_unit('L/h'))}")
+        axes = figure.add_axes((0.085, 0.105, 0.885, 0.195))
+        style.dress(axes, "days since cleaning")
         axes.set_xlim(0.0, self.days)
         self.high = HIGHEST_FLOW * self.flow_scale
         axes.set_ylim(0.0, self.high)
+        # No room beside the axes for the name of a unit in large text.
+        name = f"flow, {label(display_unit('L/h'))}"
+        style.write(axes, 0.012 * self.days, 0.9 * self.high, name, size=0.9)
         axes.locator_params(axis="y", nbins=3)
         self.late = patch(axes, style.CAUTION, 0.4, 0.5)
         (self.flow,) = axes.plot([], [], color=style.INK, lw=2.5)

@@ -49,9 +49,9 @@ class FilterSection:
             axes.plot([], [], mark, color=style.BLUE, ms=9, zorder=1.8)[0] for mark in "v>^"
         ]
         self.names = [
-            style.write(axes, 0.0, 0.0, ha="center", bbox=style.ON_PAPER) for _ in range(trays + 1)
+            style.write(axes, 0.0, 0.0, ha="center", bbox={**style.ON_PAPER, "alpha": 1.0})
+            for _ in range(trays + 1)
         ]
-        self.names[0].set_text("settling space")
         self.pump = style.write(axes, 0.0, 0.0, "pump", ha="center")
         self.ends = [
             style.write(axes, 0.0, 0.0, word, size=0.9, color=style.FAINT, ha=side)
@@ -84,13 +84,12 @@ class FilterSection:
             where = (left, width) if dirt is self.dirt[0] else inside
             dirt.set_xy(rectangle(where[0], floor, where[1], filled))
             dirt.set_visible(filled > 0.0)
-        for name, floor, height, stage in zip(
-            self.names, self.floors, heights, stages, strict=True
-        ):
+        parts = zip(self.names, self.floors, heights, stages, strict=True)
+        for at, (name, floor, height, stage) in enumerate(parts):
             # In the settling space the name stands above the water's way across it.
-            up = 0.5 if name is not self.names[0] else 0.7
+            up = 0.5 if at else 0.7
             name.set_position((MIDDLE - 0.18 * width + PIPE, floor + up * height))
-            name.set_text(stage.grade)
+            name.set_text(f"{at}: {stage.grade}" if at else stage.grade)
         self.pump.set_position((MIDDLE, lid + HEAD / 2.0))
         self._lead_water(left, width, settling, lid)
 

@@ -264,8 +264,8 @@ def fall_of_flow(pump: PumpCurve, loop: Loop) -> tuple[Any, Any]:
     clean = delivered(pump, loop, 0.0)
     if not clean:
         return np.array([0.0, 100.0]), np.zeros(2)
-    # The flow hardly moves at first, so its steps are small there.
-    flow = clean * (1.0 - 0.99 * np.linspace(0.0, 1.0, 60) ** 3)
+    # Small steps at both ends, where the curve bends.
+    flow = clean * (1.0 - 0.99 * (1.0 - np.cos(np.linspace(0.0, np.pi, 60))) / 2.0)
     spare = pump.bare(flow) - loop.plumbing(flow) - fast * flow**2
     harder = np.maximum(spare / (slow * flow), 1.0)
     return 100.0 * (1.0 - harder ** (-1.0 / 3.0)), flow * PER_HOUR
@@ -289,7 +289,7 @@ def describe_year(year: Year) -> str:
         f"{clean}. {shown(year.litres, 'L')} of tank water pass {number(year.turnover, 2)} times "
         f"an hour, where the box would say {number(year.rated_turnover, 2)}; that is {place} the "
         f"rule of the trade. A pump of {number(year.power)} W uses {number(year.energy)} kWh a "
-        f"year, which costs {number(year.cost)} at your price."
+        f"year, which costs {year.cost:.2f} at your price."
     )
 
 

@@ -206,8 +206,8 @@ def describe_filling(filling: Filling) -> str:
     until = (
         f"No cleaning is due within {number(filling.days[-1])} days"
         if math.isinf(filling.due)
-        else f"Cleaning is due on day {number(filling.due, 2)}, when {filling.cause} and the filter "
-        f"holds {shown(filling.caught_when_due, 'g')}"
+        else f"Cleaning is due on day {number(filling.due, 2)}, when {filling.cause} and "
+        f"{shown(filling.caught_when_due, 'g')} are held"
     )
     return (
         f"Day {number(filling.day)}, at {shown(filling.production, 'g/day')} of dry solids, in a "
