@@ -37,6 +37,7 @@ def test_never_ready_counts_as_the_last_day():
 
 def test_nitrite_oxidisers_decide_in_fresh_water():
     import SALib  # noqa: F401
+
     found = sensitivity(LONG, samples=64)
     assert {influence.name for influence in found} == set(NAMES)
     totals = [influence.total for influence in found]
@@ -46,6 +47,7 @@ def test_nitrite_oxidisers_decide_in_fresh_water():
 
 def test_nothing_matters_when_all_are_ready_at_once():
     import SALib  # noqa: F401
+
     found = sensitivity(Scenario(seed=1.0, load=Q(0, "g/day")), samples=16)
     assert all(influence.total == 0.0 for influence in found)
 

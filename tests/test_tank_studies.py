@@ -72,6 +72,7 @@ def test_gives_up_in_the_end():
 def client():
     """A cluster of threads of this process, so that the test sees what the workers do."""
     import distributed
+
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         with (
@@ -108,6 +109,7 @@ def test_cluster_gives_up_in_the_end(client):
 def test_a_worker_that_dies_loses_nothing():
     """Two processes; one is killed when the first chunk is done."""
     import distributed
+
     with (
         distributed.LocalCluster(
             n_workers=2, threads_per_worker=1, dashboard_address=None
@@ -129,6 +131,7 @@ def test_a_worker_that_dies_loses_nothing():
 @pytest.mark.parametrize("cluster", [5, "somewhere", "", True])
 def test_bad_cluster(cluster):
     import distributed  # noqa: F401
+
     with pytest.raises(ValidityError, match="cluster"):
         study(SCENARIO, SETS, cluster=cluster)
 
@@ -136,6 +139,7 @@ def test_bad_cluster(cluster):
 @pytest.mark.filterwarnings("ignore")
 def test_cluster_that_does_not_answer(monkeypatch):
     import distributed  # noqa: F401
+
     monkeypatch.setattr("aqualib.tank.studies.WAIT", 1)
     with pytest.raises(ValidityError, match=r"cluster.*did not answer"):
         study(SCENARIO, SETS, cluster="tcp://127.0.0.1:9")
