@@ -170,8 +170,9 @@ def test_lesson_has_every_part(path):
     for part in ANATOMY:
         assert part in text, f"{path.name} lacks {part!r}"
     code = "\n".join(cell.source for cell in code_cells(path))
-    for call in ("exercises.compare(", "exercises.check(", "evidence_by_id(", "bibliography("):
+    for call in ("exercises.compare(", "exercises.check(", "bibliography("):
         assert call in code, f"{path.name} lacks {call!r}"
+    assert "evidence_by_id(" in code or "evidence(" in code, f"{path.name} has no evidence table"
     assert 20 <= len(cells_of(path)) <= 40
     assert "<details><summary>Hint</summary>" in text
 

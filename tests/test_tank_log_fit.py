@@ -1,4 +1,4 @@
-"""The fit: known truths come back inside the band at the stated rate, and readings make it narrow."""
+"""The fit: known truths come back inside the band as often as stated."""
 
 import numpy as np
 import pytest
@@ -75,12 +75,12 @@ def test_more_readings_make_the_band_narrower():
     assert widths[1] < 0.6 * widths[0]
 
 
-def test_one_reading_that_says_nothing_leaves_the_forecast_of_the_bands():
-    log = parse_test_log(HEAD + "2026-03-02;<50;;;;\n")
-    ours = fit_log(log, TANK)
+def test_one_reading_that_says_nothing_leaves_a_band_at_least_as_wide_as_without():
+    ours = fit_log(parse_test_log(HEAD + "2026-03-02;<50;;;;\n"), TANK)
     theirs = bands(TANK, sets=500)
     assert ours.ready.middle == pytest.approx(theirs.ready.middle, rel=0.35)
-    assert ours.ready.low == pytest.approx(theirs.ready.low, rel=0.35)
+    assert ours.ready.low < theirs.ready.low
+    assert ours.ready.high >= theirs.ready.high
 
 
 def test_the_same_log_gives_the_same_forecast():
@@ -106,7 +106,8 @@ def test_events_are_part_of_the_forecast():
 
 
 def test_readings_that_scatter_widen_the_band():
-    rows = "".join(f"2026-03-{day:02d};{3 if day % 4 else 0, 2};;;;\n" for day in range(3, 23, 2))
+    numbers = ["3", "0,2"] * 5
+    rows = "".join(f"2026-03-{3 + 2 * n:02d};{a};;;;\n" for n, a in enumerate(numbers))
     assert fit_log(parse_test_log(HEAD + rows), TANK).widened is True
 
 

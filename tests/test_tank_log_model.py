@@ -13,7 +13,8 @@ from aqualib.tank.scenario import Feeding, Scenario, WaterChange
 from aqualib.units import Q
 
 TANK = Scenario(days=Q(30, "day"), seed=0.01)
-FRESH = LogModel(TANK, [Reading(1, 3.0, "ammonia", 1.0)])
+FRESH_READINGS = [Reading(1, 3.0, "ammonia", 1.0)]
+FRESH = LogModel(TANK, FRESH_READINGS)
 NAMES = FRESH.prior.names
 
 
@@ -68,9 +69,6 @@ def test_twice_the_load_is_twice_the_load():
     assert safety.capacity_a == pytest.approx(told.safety.capacity_a, rel=1e-3)
 
 
-FRESH_READINGS = [Reading(1, 3.0, "ammonia", 1.0)]
-
-
 def test_the_scenario_itself_is_left_alone():
     before = dict(TANK.plain)
     FRESH.judged(at(seed_guess=2.0, load_guess=-1.0))
@@ -103,6 +101,6 @@ def test_limits_count_only_on_their_wrong_side():
 def test_nitrogen_told_is_what_the_food_brings():
     told = FRESH.nitrogen_told(at(load_guess=1.0))
     days = FRESH.course(at()).time
-    # 1 mg/L a day, less what cells are made of.
-    assert np.all(told <= days + 1e-6)
+    # 1 mg/L a day, less what cells are made of; a dying seed may bring a trace.
+    assert np.all(told <= days + 0.01)
     assert told[-1] > 0.9 * days[-1]

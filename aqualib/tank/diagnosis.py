@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -30,8 +31,8 @@ SLOW = 0.8
 """Of the usual growth: below it, even at the upper end of the band, a group is called slow."""
 FALL_OF_PH = 0.5
 FIRST, LAST = 0.95, 0.05
-BASIS_SLIP = 0.25
-"""How near the nitrogen balance must come to 4.43 for a mixed-up basis to be named, as a share."""
+BASIS_SLIP = 0.3
+"""How near 1 the nitrogen balance must come with another basis for a mix-up to be named."""
 
 
 def diagnose(forecast: LogForecast) -> tuple[str, ...]:
@@ -125,17 +126,27 @@ def _balance(forecast: LogForecast) -> Iterator[str]:
     row = parameter("load_guess")
     if ratio - SURE * error > row.high:
         words = f"Nitrogen rose {number(ratio, 2)} times as fast as the feed can explain. "
-        if abs(ratio / NITRATE_PER_NITROGEN - 1.0) < BASIS_SLIP:
+        if _adds_up(forecast, 1.0 / NITRATE_PER_NITROGEN):
             words += "Is nitrate written as ion where the heading says as N? "
-        yield words + ("Or food that was not counted, something dead, or a test that reads high.")
+        yield words + "Or food that was not counted, something dead, or a test that reads high."
     elif ratio + SURE * error < row.low:
         words = f"Only {number(100.0 * max(ratio, 0.0), 2)} % of the feed's nitrogen turns up. "
-        if abs(ratio * NITRATE_PER_NITROGEN - 1.0) < BASIS_SLIP:
+        if _adds_up(forecast, NITRATE_PER_NITROGEN):
             words += "Is nitrate written as N where the heading says as ion? "
         yield words + (
             "Or plants and algae take it up, water was changed and not written down, or less food "
             "was given."
         )
+
+
+def _adds_up(forecast: LogForecast, factor: float) -> bool:
+    """Return whether nitrogen would balance if each nitrate reading were `factor` of it."""
+    changed = tuple(
+        replace(reading, value=reading.value * factor) if reading.what == "nitrate" else reading
+        for reading in forecast.log.readings
+    )
+    found = nitrogen_balance(replace(forecast, log=replace(forecast.log, readings=changed)))
+    return found is not None and abs(found[0] - 1.0) < BASIS_SLIP
 
 
 def nitrogen_balance(forecast: LogForecast) -> tuple[float, float] | None:

@@ -1,8 +1,9 @@
 """A test log laid beside the model: what fits the readings, and on which day the tank is safe.
 
 Fitted are the seed, the load, the nitrate of the tap and every row of the model that has a range.
-Each has as its prior the range it has in a forecast without readings (`bands.at_quantile`), so
-with no readings the forecast is that of `bands`, and readings can only make it narrower.
+Each has as its prior the range it has in a forecast without readings (`bands.at_quantile`). What
+the keeper says of seed and load is doubted besides, so the band of a log with hardly a reading is
+wider than that of `bands`; readings make it narrower.
 """
 
 from __future__ import annotations

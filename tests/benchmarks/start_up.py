@@ -2,7 +2,7 @@
 
     python tests/benchmarks/start_up.py
 
-Imports are timed in fresh interpreters, once each had its files in the machine's memory. The cold
+Imports are timed in fresh interpreters, after one that is not counted. The cold
 start runs from the command that starts JupyterLab to the first picture of lesson 02, with the
 browser already open. Budgets: 0.05 s, 0.9 s, 6 s and 150 MB.
 """

@@ -90,7 +90,11 @@ def jupyterlab(root, lessons=LESSONS):
             yield address
         finally:
             server.terminate()
-            server.wait(timeout=20)
+            try:
+                server.wait(timeout=20)
+            except subprocess.TimeoutExpired:  # on a busy machine its kernels end slowly
+                server.kill()
+                server.wait()
 
 
 def _wait_for(address, server, log):

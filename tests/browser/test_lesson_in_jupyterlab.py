@@ -126,9 +126,12 @@ def shown(opened, expected):
         panel.shows(start)
     yield panels
     opened.page.set_viewport_size(LAPTOP)
+    # One setting for every panel: the others follow the first.
+    panels[0].units.select_option("metric")
+    panels[0].large.uncheck()
     for panel in panels:
-        panel.units.select_option("metric")
-        panel.large.uncheck()
+        expect(panel.units).to_have_value("metric")
+        expect(panel.large).not_to_be_checked()
         panel.reset.click()
     assert opened.errors == []
 
@@ -296,7 +299,6 @@ def test_large_text(flow, expected):
     expect(flow.panel).to_have_class(re.compile("aqualib-large"))
     assert flow.sentence.evaluate(size) > 1.3 * before
     set_text_size("projector")
-    expected[0].update()
     flow.shows(expected[0])
 
 
