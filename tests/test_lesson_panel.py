@@ -15,6 +15,7 @@ from aqualib.lesson.panels.flow_and_head import pump_panel, turnover_panel
 from aqualib.lesson.panels.know_your_water import oxygen_panel, water_volume_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
 from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
+from aqualib.lesson.panels.reading_your_test_log import readings_panel
 from aqualib.lesson.panels.staging_the_solids import filter_panel
 from aqualib.lesson.panels.start_here import first_slider_panel
 from aqualib.units import UNIT_SETS, set_units
@@ -30,6 +31,7 @@ PANELS = {
     "pump and loop": pump_panel,
     "clean to dirty": turnover_panel,
     "filter": filter_panel,
+    "readings": readings_panel,
 }
 
 

@@ -39,11 +39,18 @@ def chromium():
         yield browser
 
 
-@pytest.fixture
-def lesson(chromium, jupyter):
-    """A fresh page with a laptop's window; whatever happens on it, nothing may go wrong."""
+@pytest.fixture(scope="session")
+def window(chromium):
+    """A laptop's window, kept, so that JupyterLab's own files are loaded once."""
     context = chromium.new_context(viewport=LAPTOP)
-    lesson = Lesson(context.new_page(), jupyter)
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def lesson(window, jupyter):
+    """A fresh page; whatever happens on it, nothing may go wrong."""
+    lesson = Lesson(window.new_page(), jupyter)
     yield lesson
     assert lesson.errors == []
-    context.close()
+    lesson.page.close()

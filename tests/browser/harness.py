@@ -92,7 +92,7 @@ def jupyterlab(root, lessons=LESSONS):
             server.terminate()
             try:
                 server.wait(timeout=20)
-            except subprocess.TimeoutExpired:  # on a busy machine its kernels end slowly
+            except subprocess.TimeoutExpired:  # seen once, on a busy machine
                 server.kill()
                 server.wait()
 

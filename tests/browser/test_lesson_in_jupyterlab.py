@@ -99,14 +99,13 @@ class Shown:
 
 
 @pytest.fixture(scope="module")
-def opened(chromium, jupyter):
+def opened(window, jupyter):
     """Lesson 02, run once for all the tests that put it back as they found it."""
-    context = chromium.new_context(viewport=LAPTOP)
-    lesson = Lesson(context.new_page(), jupyter)
+    lesson = Lesson(window.new_page(), jupyter)
     lesson.open(NITROGEN_CYCLE)
     yield lesson
     lesson.end_kernels()
-    context.close()
+    lesson.page.close()
 
 
 @pytest.fixture
