@@ -28,7 +28,7 @@ GLASS = "#444444"
 PAPER = "#FFFFFF"
 
 POINTS = 11.0
-TEXT_SIZES = {"page": 1.0, "projector": 1.45}
+TEXT_SIZES = {"page": 1.0, "projector": 1.15}
 
 
 @dataclass(frozen=True, slots=True)
