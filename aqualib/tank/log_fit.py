@@ -29,8 +29,12 @@ STEP = 0.03
 """Of a standard deviation of the prior, for derivatives."""
 TOLERANCE = 1e-2
 """The search ends when a step betters the sum of squares by less than this share."""
-PAIRS = 30
+PAIRS = 25
 """Draws come in pairs, on both sides of the best fit."""
+STEPS, FIRST_SHARE = 4, 0.5
+"""How many steps a draw is given to fit, and how much of the first one is taken."""
+NEAR = 1e-6
+"""Squared distance at which a draw is where it should be."""
 FIRST_GUESSES = (-2.0, -1.0, 0.0, 1.0, 2.0)
 """Seeds to start the search from, in standard deviations of the prior."""
 LOW, MIDDLE, HIGH = 0.05, 0.5, 0.95
@@ -143,18 +147,34 @@ def _refuse(log: KeepersLog, used: Sequence[Reading], scenario: s.Scenario) -> N
 def _draws(model: LogModel, found: Estimate, wider: float) -> Any:
     """Return places that fit the readings about as well as they should, each as likely.
 
-    They are drawn from the normal curve around the best fit, then moved by one step of the fit
-    to make good for what is not straight about the model.
+    Directions are drawn from the normal curve around the best fit. The residuals each would have
+    if the model were straight are then sought with the model as it is.
     """
     random = np.random.default_rng(0)
     root = np.linalg.cholesky(found.covariance) * wider
     away = random.standard_normal((PAIRS, len(found.values))) @ root.T
-    away = np.concatenate([away, -away])
-    moved = []
-    for one in away:
-        bent = model.residuals(found.values + one) - found.residuals - found.slopes @ one
-        moved.append(found.values + one - found.covariance @ (found.slopes.T @ bent))
-    return np.array(moved)
+    return np.array([_sought(model, found, one) for one in np.concatenate([away, -away])])
+
+
+def _sought(model: LogModel, found: Estimate, away: Any) -> Any:
+    """Return the place whose residuals come near those of a straight model at `away`.
+
+    Each step is kept only if it comes nearer, so no draw fits worse than it starts. What is
+    learnt of the slopes on the way is kept (Broyden's update).
+    """
+    place, slopes = found.values, found.slopes.copy()
+    off, share = -(slopes @ away), FIRST_SHARE
+    for _ in range(STEPS):
+        if off @ off < NEAR:
+            break
+        step = -share * np.linalg.solve(slopes.T @ slopes, slopes.T @ off)
+        there = model.residuals(place + step) - found.residuals - found.slopes @ away
+        slopes += np.outer(there - off - slopes @ step, step) / (step @ step)
+        if there @ there < off @ off:
+            place, off, share = place + step, there, min(2.0 * share, 1.0)
+        else:
+            share *= 0.5
+    return place
 
 
 def _followed(model: LogModel, place: Any) -> tuple[Any, float]:
