@@ -14,7 +14,6 @@ from aqualib.lesson.charts.shapes import band, patch, rectangle
 from aqualib.units import number
 
 WIDTH, HEIGHT = 100.0, 50.0
-SPLIT = 34.0
 FILTER_LEFT, FILTER_RIGHT = 55.0, 78.0
 FILTER_MIDDLE = (FILTER_LEFT + FILTER_RIGHT) / 2.0
 FULL = 25.0
