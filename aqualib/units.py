@@ -22,6 +22,10 @@ Amount: TypeAlias = Any
 
 UNIT_SETS = ("metric", "us", "imperial")
 
+ZERO_CELSIUS = 273.15
+"""kelvin"""
+SECONDS_PER_DAY = 86400.0
+
 # metric unit -> the unit a US and an imperial reader uses for the same thing
 DISPLAY: dict[str, tuple[str, str]] = {
     "L": ("gal", "imperial_gallon"),

@@ -8,10 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from aqualib.units import Q
+from aqualib.units import ZERO_CELSIUS, Q
 from aqualib.validity import ValidityError
 from aqualib.water.conductivity import STANDARD_CONDUCTIVITY, salinity_from_conductivity
-from aqualib.water.properties import ZERO_CELSIUS
 
 ROOM = Q(25, "degC")
 

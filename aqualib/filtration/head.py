@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from aqualib.edge import Amount, Number, Range, public
+from aqualib.units import SECONDS_PER_DAY
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density
 
 GRAVITY = 9.80665
@@ -132,7 +133,7 @@ def energy_per_year(power: Annotated[Amount, Range(0, 1e5, "W")]) -> Any:
     >>> energy_per_year(Q(20, "W")).round(1)
     <Quantity(175.2, 'kilowatt_hour')>
     """
-    return power * 365.0 * 86400.0
+    return power * 365.0 * SECONDS_PER_DAY
 
 
 @public(returns="", sources=())

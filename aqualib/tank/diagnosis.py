@@ -14,8 +14,7 @@ from aqualib.tank.log_cells import NITROGEN
 from aqualib.tank.log_fit import LogForecast
 from aqualib.tank.log_model import near_zero
 from aqualib.tank.verdict import reason, safe_nitrite
-from aqualib.units import number
-from aqualib.water.ammonia import ZERO_CELSIUS
+from aqualib.units import ZERO_CELSIUS, number
 from aqualib.water.ammonia_limits import total_ammonia_limits
 from aqualib.water.nitrogen_forms import NITRATE_PER_NITROGEN
 

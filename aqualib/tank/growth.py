@@ -13,7 +13,8 @@ from typing import Any, NamedTuple
 from aqualib.parameters import parameter
 from aqualib.tank.kinetics import nitrous_acid_fraction
 from aqualib.tank.timeline import Conditions
-from aqualib.water.ammonia import ZERO_CELSIUS, unionised_fraction
+from aqualib.units import ZERO_CELSIUS
+from aqualib.water.ammonia import unionised_fraction
 from aqualib.water.oxygen import saturation
 
 NAMES = (

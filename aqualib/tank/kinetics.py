@@ -7,11 +7,11 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
+from aqualib.units import ZERO_CELSIUS
 
 RATE = Range(1e-3, 10, "1/day")
 CONCENTRATION = Range(0, 1000, "mg/L")
 HALF = Range(1e-7, 1000, "mg/L")
-ZERO_CELSIUS = 273.15
 GROWTH_TEMPERATURE = ZERO_CELSIUS + 20.0
 """The temperature of the growth rates in the sources."""
 

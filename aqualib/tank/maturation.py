@@ -14,7 +14,7 @@ from aqualib.tank.course import Course, play, water_of
 from aqualib.tank.growth import best_values
 from aqualib.tank.scenario import Scenario, must_be_scenario
 from aqualib.tank.verdict import Safety, first_day_it_stays, judge, reason
-from aqualib.units import Q
+from aqualib.units import SECONDS_PER_DAY, Q
 from aqualib.validity import Range, ValidityError
 
 LARGEST_VALUE = 1e6
@@ -127,7 +127,7 @@ class Maturation:
     def why_at(self, day: Any) -> str:
         """Return why the tank is not safe for good on a day; "" if it is."""
         last = float(self.course.time[-1])
-        when = plain_number("day", day, Range(0, last, "day")) / 86400.0
+        when = plain_number("day", day, Range(0, last, "day")) / SECONDS_PER_DAY
         index = int(np.searchsorted(self.course.time, when + 1e-9, side="right")) - 1
         return reason(self.course, self.safety, max(index, 0))
 
@@ -143,7 +143,7 @@ def simulate(scenario: Scenario, values: Mapping[str, float] | None = None) -> M
     `values` puts other numbers in place of rows of `data/parameters.csv`, in the row's unit:
     `simulate(scenario, {"ammonia_oxidiser_growth": 0.6})`.
 
-    >>> from aqualib.units import Q
+    >>> from aqualib.units import Q, SECONDS_PER_DAY
     >>> result = simulate(Scenario(seed=0.01, temperature=Q(25, "degC")))
     >>> result.ready_on.round(0)
     <Quantity(14.0, 'day')>

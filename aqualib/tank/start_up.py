@@ -8,6 +8,7 @@ import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
 from aqualib.tank.kinetics import CONCENTRATION, HALF, RATE
+from aqualib.units import SECONDS_PER_DAY
 from aqualib.validity import ValidityError
 
 DECAY = Range(0, 10, "1/day")
@@ -22,7 +23,7 @@ class Peak(NamedTuple):
 
 def _check_growing(growth: Any, decay: Any, **_: Any) -> None:
     if np.any(np.asarray(growth) <= np.asarray(decay)):
-        per_day = np.min(growth) * 86400.0
+        per_day = np.min(growth) * SECONDS_PER_DAY
         why = "is no more than `decay`: they die out"
         raise ValidityError("growth", f"{per_day:g} 1/day", "more than `decay`", "", why)
 
@@ -113,7 +114,7 @@ def head_start(
 def _check_stays(growth: Any, decay: Any, retention: Any, **_: Any) -> None:
     lost = np.asarray(decay) + 1.0 / np.asarray(retention)
     if np.any(np.asarray(growth) <= lost):
-        days = np.min(retention) / 86400.0
+        days = np.min(retention) / SECONDS_PER_DAY
         valid = "more than 1 / (growth - decay)"
         raise ValidityError("retention", f"{days:g} day", valid, "", "washes them out")
 
@@ -168,7 +169,7 @@ def lowest_substrate(
 
 def _check_load(load: Any, area: Any, capacity: Any, **_: Any) -> None:
     if np.any(np.asarray(load) >= np.asarray(area) * np.asarray(capacity)):
-        per_day = np.max(load) * 86400e3
+        per_day = np.max(load) * 1e3 * SECONDS_PER_DAY
         why = "is more than the media can take: ammonia never stops rising"
         raise ValidityError("load", f"{per_day:g} g/day", "less than area x capacity", "", why)
 
@@ -220,7 +221,7 @@ def ammonia_at_rest(
 
 def _check_differ(first: Any, second: Any, **_: Any) -> None:
     if np.any(np.abs(np.asarray(first) / np.asarray(second) - 1.0) < 1e-6):
-        per_day = np.min(second) * 86400.0
+        per_day = np.min(second) * SECONDS_PER_DAY
         valid = "different from `first`"
         raise ValidityError("second", f"{per_day:g} 1/day", valid, "", "equals `first`")
 

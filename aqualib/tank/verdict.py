@@ -15,7 +15,7 @@ import numpy as np
 from aqualib.parameters import parameter
 from aqualib.tank.course import Course
 from aqualib.tank.growth import Growth, Water, growth, limits
-from aqualib.water.ammonia import ZERO_CELSIUS
+from aqualib.units import ZERO_CELSIUS
 from aqualib.water.ammonia_limits import total_ammonia_limits
 
 LOWEST_PH, HIGHEST_PH = 6.5, 9.0

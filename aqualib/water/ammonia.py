@@ -7,11 +7,11 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, OneOf, Range, YesNo, public
+from aqualib.units import ZERO_CELSIUS
 from aqualib.validity import ValidityError
 from aqualib.water.ph_scales import FRESH_BELOW, SCALES, above_free, refuse_weak_nbs
 from aqualib.water.properties import first_bad
 
-ZERO_CELSIUS = 273.15
 SEA_LIMIT = ZERO_CELSIUS + 40.0
 
 

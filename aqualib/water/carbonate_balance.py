@@ -12,12 +12,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from aqualib.units import ZERO_CELSIUS
 from aqualib.validity import ValidityError
 from aqualib.water.alkalinity import MOLES_PER_KILOGRAM
 from aqualib.water.ph_scales import FRESH_BELOW, convert, refuse_weak_nbs
 from aqualib.water.properties import density
 
-ZERO_CELSIUS = 273.15
 # How PyCO2SYS numbers the sets of constants that we use.
 MILLERO_1979, LUEKER_2000, WATERS_2014 = 8, 10, 15
 SEA_FROM = 19.0

@@ -7,8 +7,8 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
+from aqualib.units import ZERO_CELSIUS
 
-ZERO_CELSIUS = 273.15
 ATMOSPHERE = 101325.0
 STANDARD_TEMPERATURE = ZERO_CELSIUS + 20.0
 """The temperature at which aerators are rated."""

@@ -7,9 +7,9 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
+from aqualib.units import ZERO_CELSIUS
 from aqualib.validity import ValidityError
 
-ZERO_CELSIUS = 273.15
 SALT_PER_SALINITY = 35.16504 / 35.0
 """Grams of salt per kg of standard sea water, per unit of practical salinity (TEOS-10)."""
 CHLORIDE_IN_SALT = 0.5503396

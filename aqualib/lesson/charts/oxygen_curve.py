@@ -10,7 +10,7 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
-from aqualib.units import display_unit, label, line_to, number, shown
+from aqualib.units import ZERO_CELSIUS, display_unit, label, line_to, number, shown
 from aqualib.water.oxygen import saturation
 
 CELSIUS = np.linspace(4.0, 30.0, 53)
@@ -36,7 +36,7 @@ class OxygenCurve:
         axes.set_xlim(x[0], x[-1])
         axes.set_ylim(3.0, 14.0)
         for salinity, name, dash in ((0.0, "fresh, sea level", "--"), (SEA, "sea water", ":")):
-            y = 1000.0 * saturation.bare(CELSIUS + 273.15, salinity)
+            y = 1000.0 * saturation.bare(CELSIUS + ZERO_CELSIUS, salinity)
             axes.plot(x, y, dash, color=style.FAINT, lw=1.5)
             style.write(axes, x[6], y[6] + 0.55, name, color=style.FAINT, size=0.9)
         (self.curve,) = axes.plot(x, np.ones_like(x), color=style.OXYGEN.colour, lw=3)

@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
 from aqualib.lesson.charts.shapes import patch
-from aqualib.units import display_unit, label, line_to
+from aqualib.units import ZERO_CELSIUS, display_unit, label, line_to
 from aqualib.water.ammonia_limits import total_ammonia_limits
 
 PH = np.linspace(6.5, 9.0, 101)
@@ -23,7 +23,7 @@ LOW_PH, HIGH_PH = float(PH[0]), float(PH[-1])
 @lru_cache(maxsize=64)
 def limits_on_grid(salinity: float) -> tuple[Any, Any]:
     """Return log10 of the acute and the chronic limit (mg N/L), temperature by pH."""
-    ph, kelvin = np.meshgrid(PH, CELSIUS + 273.15)
+    ph, kelvin = np.meshgrid(PH, CELSIUS + ZERO_CELSIUS)
     salt = np.full_like(ph, salinity)
     limits = total_ammonia_limits.bare(ph, kelvin, salt)
     return np.log10(1000.0 * limits.acute), np.log10(1000.0 * limits.chronic)

@@ -17,7 +17,7 @@ from aqualib.tank.volume import (
     hexagon_volume,
     rectangular_volume,
 )
-from aqualib.units import number, shown
+from aqualib.units import ZERO_CELSIUS, number, shown
 from aqualib.water.oxygen import air_pressure, saturation
 
 LITRES = 1000.0
@@ -156,11 +156,11 @@ def compute_breath(temperature: float, salinity: float, altitude: float, volume:
     pressure = air_pressure.bare(altitude)
     held = float(saturation.bare(temperature, salinity, pressure))
     return Breath(
-        celsius=temperature - 273.15,
+        celsius=temperature - ZERO_CELSIUS,
         salinity=salinity,
         pressure=pressure / 1000.0,
         saturation=1000.0 * held,
-        curve=1000.0 * saturation.bare(CELSIUS + 273.15, salinity, pressure),
+        curve=1000.0 * saturation.bare(CELSIUS + ZERO_CELSIUS, salinity, pressure),
         litres=1000.0 * volume,
         grams=1000.0 * held * volume,
     )

@@ -15,7 +15,7 @@ from aqualib.tank.bands import Bands, bands
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import simulate
 from aqualib.tank.scenario import Binder, Scenario, Ultraviolet
-from aqualib.units import Q, number, shown
+from aqualib.units import ZERO_CELSIUS, Q, number, shown
 
 DAYS = 84.0
 PROTEIN = 0.45
@@ -78,7 +78,7 @@ def scenario_for(
         media_area=Q(surface, "m**2"),
         load=Q(ammonia_production.bare(feed, PROTEIN) * 8.64e7, "g/day"),
         seed=SEEDS[seed][1],
-        temperature=Q(temperature - 273.15, "degC"),
+        temperature=Q(temperature - ZERO_CELSIUS, "degC"),
         salinity=salinity,
         ph=ph,
         days=Q(DAYS, "day"),

@@ -10,12 +10,11 @@ from aqualib.lesson.charts.safety_map import SafetyMap
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.tank.load import NitrogenBudget, ammonia_rise, nitrogen_budget
-from aqualib.units import number
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, number
 from aqualib.water.ammonia import unionised_ammonia_nitrogen
 from aqualib.water.ammonia_limits import total_ammonia_limits
 from aqualib.water.nitrogen import alkalinity_demand, oxygen_demand
 
-DAY = 86400.0
 HOUR = 3600.0
 GRAM = 1e-3
 MILLIGRAM_PER_LITRE = 1e-3
@@ -52,7 +51,7 @@ def compute_day(
 ) -> Day:
     """Follow one day's food; SI numbers in."""
     rates = nitrogen_budget.bare(feed, protein)
-    budget = NitrogenBudget(*(float(rate * DAY / GRAM) for rate in rates))
+    budget = NitrogenBudget(*(float(rate * SECONDS_PER_DAY / GRAM) for rate in rates))
     rise = ammonia_rise.bare(rates.total_ammonia, volume)
     limits = total_ammonia_limits.bare(ph, temperature, salinity)
     total = rise * hours
@@ -136,7 +135,7 @@ def compute_place(total_ammonia: float, ph: float, temperature: float, salinity:
     return Place(
         total_ammonia=total_ammonia / MILLIGRAM_PER_LITRE,
         ph=ph,
-        celsius=temperature - 273.15,
+        celsius=temperature - ZERO_CELSIUS,
         salinity=salinity,
         unionised=float(unionised / MILLIGRAM_PER_LITRE),
         acute=float(limits.acute / MILLIGRAM_PER_LITRE),

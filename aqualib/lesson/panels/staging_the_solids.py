@@ -25,9 +25,8 @@ from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.flow_and_head import KELVIN, PER_HOUR, Loop
 from aqualib.parameters import parameter
-from aqualib.units import Q, number, shown
+from aqualib.units import SECONDS_PER_DAY, Q, number, shown
 
-DAY = 86400.0
 GRAM = 1e-3
 STEPS = 60
 TRAYS = 3
@@ -121,7 +120,7 @@ def weeks(stack: Stack) -> ClogRun:
         [Loop(bore, length, elbows, 0.0).plumbing],
         stack.production,
         parameter("tank_volume").bare,
-        parameter("filter_day").high * DAY,
+        parameter("filter_day").high * SECONDS_PER_DAY,
         KELVIN,
         sizes=sizes,
         sinking=sinking,
@@ -158,14 +157,14 @@ def compute_filling(
         width=1000.0 * width,
         settling=1000.0 * settling,
         depth=1000.0 * depth,
-        production=production * DAY / GRAM,
-        day=day / DAY,
-        days=run.time / DAY,
+        production=production * SECONDS_PER_DAY / GRAM,
+        day=day / SECONDS_PER_DAY,
+        days=run.time / SECONDS_PER_DAY,
         flows=run.flow * PER_HOUR,
         flow=float(np.interp(day, run.time, run.flow) * PER_HOUR),
         suspended=float(np.interp(day, run.time, run.suspended) / GRAM),
         one_pass=float(1.0 - passing @ np.asarray(sizes.mass_shares)),
-        due=run.cleaning_due / DAY,
+        due=run.cleaning_due / SECONDS_PER_DAY,
         cause=cause(trays, run),
         caught_when_due=float(held(run, run.cleaning_due).sum() / GRAM),
     )
