@@ -353,3 +353,11 @@ def test_tank_is_drawn_to_scale():
     assert np.ptp(water[:, 0]) == pytest.approx(120)
     assert np.ptp(water[:, 1]) == pytest.approx(50)
     assert panel.picture.figure.axes[0].get_aspect() == 1.0
+
+
+def test_a_refused_entry_is_told_in_the_units_it_was_typed_in():
+    panel = water_volume_panel()
+    set_units("us")
+    ask(panel, do="set", name="length", value=900)
+    assert "900 in is out of range. Valid: 8 to 62 in" in panel.view.error
+    assert panel.controls["length"].value == 100.0

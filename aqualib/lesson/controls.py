@@ -53,28 +53,23 @@ class Slider(HasTraits):
         # The ends of the slider are rounded to its step, and may lie a hair outside.
         low, high = self.parameter.low, self.parameter.high
         hair = 1e-6 * (high - low)
-        if low - hair <= value <= high + hair:
-            value = min(max(value, low), high)
-        self.value = value
+        if not low - hair <= value <= high + hair:
+            raise self._refused(shown_value)
+        self.value = min(max(value, low), high)
 
     def spec(self) -> dict[str, Any]:
         """Return what the page needs to build this control, in the units in force."""
-        factor, offset = self._line()
-        step = self.step if factor == 1.0 else nice_step(self.step * factor)
-        low = factor * self.parameter.low + offset
-        high = factor * self.parameter.high + offset
-        inside = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
+        low, high, step, digits = self._ends()
         unit = label(self._unit())
-        ends = f"{_end(low)} to {_end(high)} {unit}".strip()
         return {
             "kind": "slider",
             "label": self.name,
             "unit": unit,
-            "low": _rounded(inside[0]),
-            "high": _rounded(inside[1]),
+            "low": low,
+            "high": high,
             "step": step,
-            "digits": max(0, -math.floor(math.log10(step) + 1e-9)),
-            "about": f"{ends} · range: {self.parameter.origin}",
+            "digits": digits,
+            "about": f"{self._range_text()} · range: {self.parameter.origin}",
         }
 
     def reading(self) -> dict[str, Any]:
@@ -82,6 +77,26 @@ class Slider(HasTraits):
         factor, offset = self._line()
         metric = f"{number(self.value)} {label(self.unit)}" if self._unit() != self.unit else ""
         return {"value": _rounded(factor * self.value + offset), "metric": metric}
+
+    def _ends(self) -> tuple[float, float, float, int]:
+        """Return the ends of the slider and its step in the units in force, and their digits."""
+        factor, offset = self._line()
+        step = self.step if factor == 1.0 else nice_step(self.step * factor)
+        low = factor * self.parameter.low + offset
+        high = factor * self.parameter.high + offset
+        # Inside the range, and on a step.
+        low, high = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
+        return _rounded(low), _rounded(high), step, max(0, -math.floor(math.log10(step) + 1e-9))
+
+    def _range_text(self) -> str:
+        low, high, _, digits = self._ends()
+        return f"{low:.{digits}f} to {high:.{digits}f} {label(self._unit())}".strip()
+
+    def _refused(self, shown_value: float) -> ValidityError:
+        """Return the refusal of an entry, in the units the learner typed it in."""
+        value = f"{shown_value:g} {label(self._unit())}".strip()
+        source = self.parameter.range.source
+        return ValidityError(self.name, value, self._range_text(), source, "is out of range")
 
     def _unit(self) -> str:
         return display_unit(self.unit)
@@ -183,10 +198,6 @@ def nice_step(step: float) -> float:
     size = step / 10.0**power
     nearest = min((1.0, 2.0, 5.0, 10.0), key=lambda nice: abs(math.log(size / nice)))
     return float(f"{nearest * 10.0**power:.6g}")
-
-
-def _end(value: float) -> str:
-    return f"{value:.4g}" if abs(value) < 1e4 else f"{value:.0f}"
 
 
 def _rounded(value: float) -> float:
