@@ -361,3 +361,40 @@ def test_a_refused_entry_is_told_in_the_units_it_was_typed_in():
     ask(panel, do="set", name="length", value=900)
     assert "900 in is out of range. Valid: 8 to 62 in" in panel.view.error
     assert panel.controls["length"].value == 100.0
+
+
+class Shell:
+    """Stands in for the notebook's shell: which cell runs, and in which run."""
+
+    execution_count = 1
+
+    def __init__(self, cell):
+        self.cell = cell
+
+    def get_parent(self):
+        return {"metadata": {"cellId": self.cell}}
+
+
+def test_a_cell_run_again_closes_the_panel_it_showed_before(monkeypatch):
+    shell = Shell("a cell")
+    monkeypatch.setattr("aqualib.lesson.panel.get_ipython", lambda: shell)
+    first, beside = first_slider_panel(), first_slider_panel()
+    first._repr_mimebundle_()
+    first._repr_mimebundle_()
+    beside._repr_mimebundle_()
+    shell.execution_count = 2
+    second = first_slider_panel()
+    second._repr_mimebundle_()
+    shell.cell, shell.execution_count = "another cell", 3
+    elsewhere = first_slider_panel()
+    elsewhere._repr_mimebundle_()
+    assert [p.view.comm is None for p in (beside, second, elsewhere)] == [True, False, False]
+
+
+def test_a_closed_panel_still_works_for_code():
+    panel = first_slider_panel()
+    before, name = picture(panel), next(iter(sliders(panel)))
+    panel.close()
+    panel.set(**{name: panel.controls[name].parameter.low})
+    panel.reset()
+    assert picture(panel) == before

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import anywidget
+from IPython import get_ipython
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
 from aqualib.lesson.charts.picture import Chart, Picture
@@ -25,6 +26,9 @@ IN_SIGHT = 4
 
 _one_at_a_time = threading.RLock()
 """JupyterLab lets the page talk to a thread of its own, beside the one that runs the cells."""
+
+_on_show: dict[tuple[str, str], tuple[int, Panel]] = {}
+"""The panel last shown by each cell under each title, and the run of the cell that showed it."""
 
 
 class PanelView(anywidget.AnyWidget):
@@ -136,6 +140,7 @@ class Panel:
     def close(self) -> None:
         """Take the panel off the page and let it go."""
         self.view.close()
+        self.picture.release()
 
     def update(self) -> None:
         """Compute, draw and describe; an error is shown in the panel in words, then raised."""
@@ -160,6 +165,7 @@ class Panel:
             self.view.rough = self.refine is not None and self._in_hand
 
     def _repr_mimebundle_(self, **_: Any) -> tuple[dict[str, Any], dict[str, Any]]:
+        self._take_the_place_of_the_last_run()
         live, _metadata = self.view._repr_mimebundle_() or ({}, {})
         bundle = {
             **{kind: data for kind, data in live.items() if "widget-view" in kind},
@@ -168,6 +174,18 @@ class Panel:
             "text/plain": f"[{self.title}] {self.sentence}",
         }
         return bundle, {"image/png": {"alt": self.sentence, "width": self.view.width}}
+
+    def _take_the_place_of_the_last_run(self) -> None:
+        """Close the panel that an earlier run of the same cell showed: no one can see it now."""
+        shell = get_ipython()
+        parent = shell.get_parent() if hasattr(shell, "get_parent") else {}
+        cell = parent.get("metadata", {}).get("cellId", "")
+        if not cell:
+            return  # not in a notebook's page
+        run, before = _on_show.get((cell, self.title), (0, self))
+        _on_show[cell, self.title] = (shell.execution_count, self)
+        if before is not self and run != shell.execution_count:
+            before.close()
 
     def _on_value(self, _change: Any) -> None:
         if not self._held:

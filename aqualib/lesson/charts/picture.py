@@ -62,6 +62,12 @@ class Picture:
             artist.draw(renderer)
         return png(np.asarray(self.canvas.buffer_rgba()))
 
+    def release(self) -> None:
+        """Let the pixels go; a later `png` draws everything anew."""
+        self.figure.clear()
+        self.canvas = FigureCanvasAgg(self.figure)
+        self._drawn, self._moving, self._still = None, [], None
+
     def _draw_still_parts(self, result: Any) -> None:
         self.figure.clear()
         self.figure.set_dpi(DOTS_PER_INCH * self.pixel_ratio)
