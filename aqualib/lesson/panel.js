@@ -164,6 +164,7 @@ function render({ model, el }) {
   const error = make("p", { class: "aqualib-error", role: "alert" });
   const answer = make("p", { class: "aqualib-answer" });
   const image = make("img", { width: model.get("width"), height: model.get("height") });
+  image.style.setProperty("--aqualib-width", `${model.get("width")}px`);
   const sentence = make("figcaption", { "aria-live": "polite", "aria-atomic": "true" });
   const progress = make("p", { class: "aqualib-progress", role: "status" });
   const root = make("section", {

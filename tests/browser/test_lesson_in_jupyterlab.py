@@ -293,10 +293,12 @@ def test_reset_returns_to_the_start(flow, page, expected):
 def test_large_text(flow, expected):
     size = "(element) => parseFloat(getComputedStyle(element).fontSize)"
     before = flow.sentence.evaluate(size)
+    wide = flow.image.bounding_box()["width"]
     flow.large.press("Space")
     expect(flow.large).to_be_checked()
     expect(flow.panel).to_have_class(re.compile("aqualib-large"))
     assert flow.sentence.evaluate(size) > 1.3 * before
+    assert flow.image.bounding_box()["width"] > 1.1 * wide
     set_text_size("projector")
     flow.shows(expected[0])
 

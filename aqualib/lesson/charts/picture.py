@@ -15,10 +15,12 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts.png import png
-from aqualib.lesson.charts.style import PAPER, get_text_size
+from aqualib.lesson.charts.style import PAPER, enlarged, get_text_size
 from aqualib.units import get_units
 
 DOTS_PER_INCH = 100
+MOST_PIXELS = 2.0
+"""In each direction, for one of the plain picture; more is slow to send."""
 
 
 class Chart(Protocol):
@@ -70,7 +72,7 @@ class Picture:
 
     def _draw_still_parts(self, result: Any) -> None:
         self.figure.clear()
-        self.figure.set_dpi(DOTS_PER_INCH * self.pixel_ratio)
+        self.figure.set_dpi(DOTS_PER_INCH * min(MOST_PIXELS, self.pixel_ratio * enlarged()))
         self._moving = self.chart.build(self.figure, result)
         for artist in self._moving:
             artist.set_animated(True)

@@ -29,6 +29,8 @@ PAPER = "#FFFFFF"
 
 POINTS = 11.0
 TEXT_SIZES = {"page": 1.0, "projector": 1.15}
+PICTURE_SIZES = {"page": 1.0, "projector": 1.3}
+"""For a projector the whole picture grows as well; `panel.css` has the same number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,11 @@ def get_text_size() -> str:
 def set_text_size(size: str) -> None:
     """Draw text at "page" size, or larger for a "projector"."""
     text_size.set(size)
+
+
+def enlarged() -> float:
+    """Return how much larger the whole picture is shown at the text size in force."""
+    return PICTURE_SIZES[text_size.value]
 
 
 def points(relative: float = 1.0) -> float:
