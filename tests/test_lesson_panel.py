@@ -11,14 +11,21 @@ from PIL import Image
 from aqualib.lesson.charts import style
 from aqualib.lesson.controls import Choice, Slider, Tick, nice_step
 from aqualib.lesson.panel import Panel
+from aqualib.lesson.panels.audit_a_rule import audit_panel
+from aqualib.lesson.panels.between_changes import changes_panel
+from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
 from aqualib.lesson.panels.flow_and_head import pump_panel, turnover_panel
 from aqualib.lesson.panels.know_your_water import oxygen_panel, water_volume_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
 from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
 from aqualib.lesson.panels.reading_your_test_log import readings_panel
+from aqualib.lesson.panels.slice_a_piece import slice_panel
 from aqualib.lesson.panels.staging_the_solids import filter_panel
 from aqualib.lesson.panels.start_here import first_slider_panel
-from aqualib.units import UNIT_SETS, set_units
+from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
+from aqualib.lesson.panels.what_it_carries import carries_panel
+from aqualib.lesson.panels.what_it_needs import needs_panel
+from aqualib.units import DISPLAY, UNIT_SETS, set_units
 from aqualib.validity import ValidityError
 
 PANELS = {
@@ -32,6 +39,13 @@ PANELS = {
     "clean to dirty": turnover_panel,
     "filter": filter_panel,
     "readings": readings_panel,
+    "slice": slice_panel,
+    "carbon": carbon_panel,
+    "ultraviolet lamp": lamp_panel,
+    "carries": carries_panel,
+    "needs": needs_panel,
+    "audit a rule": audit_panel,
+    "between changes": changes_panel,
 }
 
 
@@ -180,7 +194,7 @@ def test_units_are_one_setting_with_metric_alongside(panel, system):
     for name, slider in sliders(panel).items():
         reading = panel.view.readings[name]
         shown = next(spec for spec in panel.view.controls if spec["name"] == name)
-        other = shown["unit"] not in {"", "%", "h", "mg/L", "W", "days"} and system != "metric"
+        other = slider.unit in DISPLAY and system != "metric"
         assert bool(reading["metric"]) == other, name
         assert shown["low"] <= reading["value"] + shown["step"]
         # The ends the page offers can be set, whatever the units.

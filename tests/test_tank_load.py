@@ -12,10 +12,16 @@ from aqualib.tank.load import (
     NitrogenBudget,
     ammonia_production,
     ammonia_rise,
+    daily_feed,
+    fasting_oxygen,
     feed_nitrogen,
     nitrogen_budget,
+    oxygen_roads,
+    phosphorus_production,
+    stock_wastes,
     time_to_reach,
 )
+from aqualib.tank.wastes import carbon_dioxide_production, solids_production
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 
@@ -89,30 +95,43 @@ def test_budget_at_either_end_of_its_rows():
             assert nitrogen_budget(FEED, 0.45, **{name: value}).other_dissolved.m >= 0
 
 
-def test_rise_is_shared_by_the_water():
-    assert ammonia_rise(Q(0.414, "g/day"), Q(100, "L")).m == pytest.approx(4.14)
-    halves = ammonia_rise(Q(0.414, "g/day"), Q([100, 50], "L")).m
-    assert halves[1] == pytest.approx(2 * halves[0])
-
-
-def test_time_to_reach():
-    rise = Q(4, "mg/L/day")
-    assert time_to_reach(Q(2, "mg/L"), Q(0, "mg/L"), rise).m == pytest.approx(12.0)
-    assert time_to_reach(Q(2, "mg/L"), Q(2, "mg/L"), rise).m == 0.0
-    assert time_to_reach(Q(2, "mg/L"), Q(1, "mg/L"), rise).m_as("day") == pytest.approx(0.25)
-
-
-def test_a_limit_already_passed_is_refused():
-    with pytest.raises(ValidityError, match=r"limit = 1 mg/L is below `start`"):
-        time_to_reach(Q(1, "mg/L"), Q(2, "mg/L"), Q(4, "mg/L/day"))
-    with pytest.raises(ValidityError, match=r"limit = 5 mg/L is below `start`"):
-        time_to_reach(Q([1, 5], "mg/L"), Q([0, 6], "mg/L"), Q(4, "mg/L/day"))
-    with pytest.raises(ValidityError, match="rise"):
-        time_to_reach(Q(1, "mg/L"), Q(0, "mg/L"), Q(0, "mg/L/day"))
-
-
 def test_from_food_to_the_hour():
     """10 g of food a day at 45 % in 100 L of water: 1 mg/L of ammonia within six hours."""
     rise = ammonia_rise(ammonia_production(FEED, 0.45), Q(100, "L"))
     hours = time_to_reach(Q(1, "mg/L"), Q(0, "mg/L"), rise)
     assert hours.m == pytest.approx(24 / 4.14)
+
+
+STOCK = Q(300, "g"), Q(3, "g"), Q(26, "degC")
+
+
+def test_wastes_of_a_stock_are_those_of_the_single_functions():
+    wastes = stock_wastes(*STOCK, 0.45, ration=2)
+    feed = daily_feed(*STOCK, ration=2)
+    assert wastes.feed.m == pytest.approx(feed.m)
+    assert wastes.ammonia.m == pytest.approx(ammonia_production(feed, 0.45).m)
+    assert wastes.solids.m == pytest.approx(solids_production(feed).m)
+    assert wastes.phosphorus.m == pytest.approx(phosphorus_production(feed).phosphorus.m)
+    assert wastes.oxygen.m == pytest.approx(oxygen_roads(*STOCK, feed).larger.m)
+    assert wastes.carbon_dioxide.m == pytest.approx(carbon_dioxide_production(wastes.oxygen).m)
+
+
+def test_a_fasting_tank_still_breathes():
+    wastes = stock_wastes(*STOCK, 0.45, ration=0)
+    assert (wastes.feed.m, wastes.ammonia.m, wastes.solids.m, wastes.phosphorus.m) == (0, 0, 0, 0)
+    assert wastes.oxygen.m == pytest.approx(fasting_oxygen(*STOCK).m)
+    assert wastes.carbon_dioxide.m > wastes.oxygen.m > 0.0
+
+
+def test_wastes_of_many_stocks_at_once():
+    rations = np.array([0.0, 1.0, 2.5])
+    wastes = stock_wastes(*STOCK, 0.45, ration=rations)
+    for place, ration in enumerate(rations):
+        one = stock_wastes(*STOCK, 0.45, ration=float(ration))
+        assert [many.m[place] for many in wastes] == pytest.approx([single.m for single in one])
+
+
+def test_units_of_the_stock_do_not_matter():
+    ounces = stock_wastes(Q(16, "oz"), Q(0.1, "oz"), Q(77, "degF"), 0.45)
+    grams = stock_wastes(Q(453.59237, "g"), Q(2.8349523125, "g"), Q(25, "degC"), 0.45)
+    assert [rate.m for rate in ounces] == pytest.approx([rate.m for rate in grams])

@@ -12,6 +12,7 @@ from aqualib.water import molar_masses as m
         ({"N": 1, "H": 4}, 18.039),
         ({"Ca": 1, "C": 1, "O": 3}, 100.086),
         ({"Ca": 1, "O": 1}, 56.077),
+        ({"N": 1, "H": 4, "Cl": 1}, 53.489),
     ],
 )
 def test_molar_mass_is_the_sum_of_its_atoms(atoms, expected):

@@ -1,4 +1,4 @@
-"""What the food does to the water: its nitrogen, and how fast ammonia rises."""
+"""What the food does to the water: its nitrogen, how fast ammonia rises, a whole stock's wastes."""
 
 from __future__ import annotations
 
@@ -8,12 +8,42 @@ import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
 from aqualib.parameters import parameter
+from aqualib.tank.ammonia_rise import ammonia_rise, time_to_reach
+from aqualib.tank.phosphorus import PhosphorusLoad, phosphorus_production
+from aqualib.tank.stock import (
+    BODY,
+    STOCK,
+    WARMTH,
+    OxygenRoads,
+    daily_feed,
+    fasting_oxygen,
+    oxygen_roads,
+)
+from aqualib.tank.stocking import Stocking, stocking
+from aqualib.tank.wastes import carbon_dioxide_production, solids_production
 from aqualib.validity import ValidityError
-from aqualib.water.properties import first_bad
+
+__all__ = [
+    "NitrogenBudget",
+    "OxygenRoads",
+    "PhosphorusLoad",
+    "StockWastes",
+    "Stocking",
+    "ammonia_production",
+    "ammonia_rise",
+    "daily_feed",
+    "fasting_oxygen",
+    "feed_nitrogen",
+    "nitrogen_budget",
+    "oxygen_roads",
+    "phosphorus_production",
+    "stock_wastes",
+    "stocking",
+    "time_to_reach",
+]
 
 FEED = Range(0, 1e6, "g/day")
 SHARE = Range(0, 1)
-CONCENTRATION = Range(0, 1000, "mg/L")
 
 
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
@@ -200,27 +230,50 @@ def nitrogen_budget(
     return NitrogenBudget(ammonia, nitrogen - ammonia - solids - retained, solids, retained)
 
 
-@public(returns="mg/L/day", sources=())
-def ammonia_rise(
-    production: Annotated[Amount, FEED],
-    volume: Annotated[Amount, Range(0.1, 1e6, "L")],
+class StockWastes(NamedTuple):
+    """What a stock gets and gives off in a day: its food and five wastes or needs, as rates."""
+
+    feed: Any
+    ammonia: Any
+    oxygen: Any
+    carbon_dioxide: Any
+    solids: Any
+    phosphorus: Any
+
+
+@public(
+    returns=dict.fromkeys(StockWastes._fields, "g/day"),
+    sources=("LupatschEtAl2013", "TimmonsEbeling2013", "AguilarEtAl2017", "SyandriEtAl2021"),
+)
+def stock_wastes(
+    stock_mass: Annotated[Amount, STOCK],
+    body_mass: Annotated[Amount, BODY],
+    temperature: Annotated[Amount, WARMTH],
+    protein_fraction: Annotated[Number, SHARE],
+    ration: Annotated[Number, Range(0, 15)] = None,
 ) -> Any:
-    """Return how fast ammonia rises in a tank without a working filter, in mg/L/day as nitrogen.
+    """Return a stock's food and what becomes of it in a day, as six rates in g/day.
 
-    A small tank warns late: the same food in half the water rises twice as fast.
+    This is the load a filter has to carry: fish become food, and food becomes everything else.
 
-    Equation: r = P / V.
+    Equation: F of `daily_feed`, then each waste by its own function; oxygen is the larger of
+    the two roads of `oxygen_roads`, so that unfed fish still breathe.
 
     Parameters
     ----------
-    production : quantity, 0 to 1e+06 g/day
-        As given by `ammonia_production`.
-    volume : quantity, 0.1 to 1e+06 L
-        The water that is really there.
+    stock_mass : quantity, 0 to 1e+06 g
+    body_mass : quantity, 0.05 to 2000 g
+    temperature : quantity, 4 to 33 degC
+    protein_fraction : plain number, 0 to 1
+        The label's crude protein; 45 % is 0.45.
+    ration : plain number, 0 to 15
+        None takes `feeding_ration` of `data/parameters.csv`; 0 for fasting.
 
     Returns
     -------
-    quantity in mg/L/day, as nitrogen
+    StockWastes of quantities in g/day
+        feed; ammonia (as nitrogen); oxygen (the fish alone); carbon_dioxide (breathed out);
+        solids (dry); phosphorus (as P, all that is not kept).
 
     Raises
     ------
@@ -229,65 +282,25 @@ def ammonia_rise(
 
     Notes
     -----
-    Source: mass balance.
-    Validity: mixed water; no filter, plants or water change take ammonia out.
+    Source: LupatschEtAl2013 for the food; TimmonsEbeling2013 for ammonia and, from memory, for
+    solids; AguilarEtAl2017 for breathing; SyandriEtAl2021 for phosphorus kept.
+    Validity: as the single functions. Fasting fish still give off some ammonia from their own
+    bodies; that is left out, and small.
     Departures: none.
 
     Examples
     --------
     >>> from aqualib.units import Q
-    >>> round(ammonia_rise(Q(0.1, "g/day"), Q(50, "L")).m_as("mg/L/day"), 2)
-    2.0
+    >>> stock_wastes(Q(100, "g"), Q(5, "g"), Q(25, "degC"), 0.45).ammonia.to("mg/day").round(1)
+    <Quantity(34.1, 'milligram / day')>
     """
-    return production / volume
-
-
-def _check_below(limit: Any, start: Any, **_: Any) -> None:
-    passed = np.asarray(limit) < np.asarray(start) * (1.0 - 1e-9)
-    if np.any(passed):
-        why = "is below `start`: it is passed already"
-        (value,) = first_bad(passed, limit)
-        raise ValidityError("limit", f"{value * 1000.0:g} mg/L", "at least `start`", "", why)
-
-
-@public(returns="hour", sources=(), together=_check_below)
-def time_to_reach(
-    limit: Annotated[Amount, CONCENTRATION],
-    start: Annotated[Amount, CONCENTRATION],
-    rise: Annotated[Amount, Range(1e-3, 1e4, "mg/L/day")],
-) -> Any:
-    """Return how long ammonia takes to rise from a start to a limit, in hours.
-
-    This is the time you have to act when a filter has stopped.
-
-    Equation: t = (C_limit - C_start) / r.
-
-    Parameters
-    ----------
-    limit : quantity, 0 to 1000 mg/L
-    start : quantity, 0 to 1000 mg/L
-    rise : quantity, 0.001 to 10000 mg/L/day
-        As given by `ammonia_rise`.
-
-    Returns
-    -------
-    quantity in hours
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or `limit` is below `start`.
-
-    Notes
-    -----
-    Source: mass balance.
-    Validity: a steady rise, as `ammonia_rise`; after a meal it is steeper for some hours.
-    Departures: none.
-
-    Examples
-    --------
-    >>> from aqualib.units import Q
-    >>> time_to_reach(Q(1, "mg/L"), Q(0, "mg/L"), Q(2, "mg/L/day")).round(1)
-    <Quantity(12.0, 'hour')>
-    """
-    return np.maximum(limit - start, 0.0) / rise
+    feed = daily_feed.bare(stock_mass, body_mass, temperature, ration)
+    oxygen = oxygen_roads.bare(stock_mass, body_mass, temperature, feed).larger
+    return StockWastes(
+        feed,
+        ammonia_production.bare(feed, protein_fraction),
+        oxygen,
+        carbon_dioxide_production.bare(oxygen),
+        solids_production.bare(feed),
+        phosphorus_production.bare(feed).phosphorus,
+    )

@@ -1,0 +1,179 @@
+"""A working piece of filter medium: what diffuses in, what bacteria do with it, and how deep."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from aqualib.edge import Range, plain_number
+from aqualib.filtration.boundary_value import ConvergenceError
+from aqualib.filtration.piece_balance import settle
+from aqualib.filtration.piece_layers import SHAPES, Piece, layers
+from aqualib.filtration.piece_nature import Nature, nature
+from aqualib.filtration.piece_reading import WorkingPiece, read_off
+from aqualib.filtration.piece_water import Water
+from aqualib.parameters import parameter
+from aqualib.units import Q
+from aqualib.validity import OneOf, ValidityError
+
+__all__ = [
+    "SHAPES",
+    "ConvergenceError",
+    "Nature",
+    "Piece",
+    "Water",
+    "WorkingPiece",
+    "bare_working_piece",
+    "nature",
+    "working_piece",
+]
+
+DEFAULTS = {
+    "velocity": "flow_past_piece",
+    "nitrate_nitrogen": "piece_nitrate",
+    "organic_carbon": "organic_matter",
+    "porosity": "piece_porosity",
+    "pore_diameter": "pore_width",
+    "film": "biofilm_thickness",
+}
+"""The rows that stand in for what is left out."""
+RANGES = {
+    "size": Range(0.1, 200, "mm"),
+    "total_ammonia_nitrogen": Range(1e-3, 100, "mg/L"),
+    "oxygen": Range(1e-2, 40, "mg/L"),
+    "temperature": Range(4, 30, "degC"),
+    "velocity": Range(0, 100, "mm/s"),
+    "salinity": Range(0, 40),
+    "nitrite_nitrogen": Range(0, 100, "mg/L"),
+    "nitrate_nitrogen": Range(0, 500, "mg/L"),
+    "organic_carbon": Range(0, 1000, "mg/L"),
+    "porosity": Range(0, 0.95),
+    "pore_diameter": Range(0.01, 5000, "um"),
+    "film": Range(5, 2000, "um"),
+}
+
+
+LENGTH, AMOUNT, FLUX = ("m", "mm"), ("kg/m**3", "mg/L"), ("kg/m**2/s", "g/m**2/day")
+UNITS = {
+    "depth": LENGTH,
+    "concentrations": AMOUNT,
+    "outside": AMOUNT,
+    "fluxes": FLUX,
+    "nitrified": FLUX,
+    "denitrified": FLUX,
+    "denitrified_with_carbon": FLUX,
+    "nitrified_per_volume": ("kg/m**3/s", "g/L/day"),
+    "working_depth": LENGTH,
+    "busy_depth": LENGTH,
+    "anoxic_depth": LENGTH,
+    "fed_depth": LENGTH,
+}
+"""The SI base unit of each answer, and the unit of its quantity."""
+
+
+def working_piece(
+    shape: str,
+    size: Any,
+    total_ammonia_nitrogen: Any,
+    oxygen: Any,
+    temperature: Any,
+    *,
+    velocity: Any = None,
+    salinity: float = 0.0,
+    nitrite_nitrogen: Any = None,
+    nitrate_nitrogen: Any = None,
+    organic_carbon: Any = None,
+    porosity: float | None = None,
+    pore_diameter: Any = None,
+    film: Any = None,
+    **assumed: float,
+) -> WorkingPiece:
+    """Return what a piece of filter medium does, as quantities.
+
+    `shape` is "slab" (`size` is the thickness of a plate or of a ring's wall), "cylinder" or
+    "sphere" (`size` is the width). What is left out is taken from its row of
+    `data/parameters.csv`; `nitrite_nitrogen` left out means a tank at rest, whose water holds the
+    nitrite that the piece leaves over. `assumed` replaces numbers of `Nature`, in SI base units.
+
+    Left out of the model: dirt in the pores, bacteria that die or are eaten, and everything that
+    keeps a film from being the same all over.
+    """
+    if shape not in SHAPES:
+        raise ValidityError("shape", repr(shape), OneOf(tuple(SHAPES)).text, "", "is no shape here")
+    given = {
+        "size": size,
+        "total_ammonia_nitrogen": total_ammonia_nitrogen,
+        "oxygen": oxygen,
+        "temperature": temperature,
+        "velocity": velocity,
+        "salinity": salinity,
+        "nitrite_nitrogen": nitrite_nitrogen,
+        "nitrate_nitrogen": nitrate_nitrogen,
+        "organic_carbon": organic_carbon,
+        "porosity": porosity,
+        "pore_diameter": pore_diameter,
+        "film": film,
+    }
+    n = {name: _plain(name, value) for name, value in given.items()}
+    water = Water(
+        n["temperature"],
+        n["salinity"],
+        n["oxygen"],
+        n["total_ammonia_nitrogen"],
+        n["nitrite_nitrogen"],
+        n["nitrate_nitrogen"],
+        n["organic_carbon"],
+        n["velocity"],
+    )
+    piece = Piece(shape, n["size"], n["porosity"], n["pore_diameter"], n["film"])
+    return _as_quantities(bare_working_piece(piece, water, nature(**assumed)))
+
+
+def _plain(name: str, value: Any) -> Any:
+    """Return a checked SI number; what is left out is what its row says, or None."""
+    if value is None and name in DEFAULTS:
+        return parameter(DEFAULTS[name]).bare
+    if value is None and name == "nitrite_nitrogen":
+        return None
+    found = plain_number(name, value, RANGES[name])
+    if np.ndim(found):
+        raise ValidityError(name, "an array", "one number", "", "is not one number")
+    return found
+
+
+def _as_quantities(result: WorkingPiece) -> WorkingPiece:
+    shown: dict[str, Any] = {name: with_unit(name, getattr(result, name)) for name in UNITS}
+    return replace(result, **shown)
+
+
+def with_unit(name: str, value: Any) -> Any:
+    """Return an answer in SI base units as the quantity that `working_piece` gives for it."""
+    return Q(value, UNITS[name][0]).to(UNITS[name][1]) if name in UNITS else value
+
+
+def has_units(result: WorkingPiece) -> bool:
+    """Return whether a result holds quantities."""
+    return hasattr(result.nitrified, "units")
+
+
+def bare_working_piece(
+    piece: Piece,
+    water: Water,
+    assumed: Nature | None = None,
+    fineness: float = 1.0,
+    start: WorkingPiece | None = None,
+) -> WorkingPiece:
+    """Return the steady state of a piece in water, in SI base units.
+
+    `start` is an earlier result with the same `fineness`: it saves time and changes nothing else.
+    Raises `ConvergenceError` rather than give a wrong answer.
+    """
+    assumed = nature() if assumed is None else assumed
+    shells = layers(piece, assumed, fineness)
+    known = None
+    if start is not None and len(start.concentrations) == shells.cells.count + 1:
+        known = start.concentrations[:-1]
+    found = settle(piece, water, assumed, shells, known)
+    return read_off(piece, water, assumed, shells, found)

@@ -1,0 +1,203 @@
+"""Lesson 08: carbon in a tray to scale, how full it is, and the tank with and without it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Hashable
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.figure import Figure
+
+from aqualib.lesson.charts import style
+from aqualib.lesson.charts.maturation import ribbon, top_for
+from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.units import number, shown
+
+CARBON = style.Look("#444444", "-", "", "oo")
+HELD = style.Look(style.YELLOW, "-", "", "++")
+TICKS = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
+# The sheet on the left, in mm of the filter.
+SHEET_WIDTH, SHEET_HEIGHT = 330.0, 600.0
+LEFT, TOP_VALUES, VALUES = 30.0, 122.0, 240.0
+TRAY_FLOOR, TRAY_HEIGHT = 446.0, 52.0
+BAR_FLOOR, BAR_HEIGHT, BAR_LENGTH = 168.0, 52.0, 270.0
+# What stands still beside each number, and where: few signs then have to be set anew.
+ROWS = {
+    "grams": ("carbon", 568.0),
+    "depth": ("depth", 534.0),
+    "contact": ("water is in it", 397.0),
+    "one_pass": ("takes, if fresh", 364.0),
+    "fullness": ("full, for this water", 277.0),
+    "held": ("it holds", 244.0),
+    "room": ("dashed: limit here", 136.0),
+    "room_without": ("in untreated water", 103.0),
+}
+BOLD = ("grams", "fullness")
+
+
+class FillingCarbon:
+    """A tray with its layer of carbon, a bar of what it holds, and the tank over the days."""
+
+    size = (7.2, 4.35)
+
+    def __init__(self, days: float) -> None:
+        """Make a chart over so many days."""
+        self.days = days
+
+    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - nothing still depends on it
+        """Return nothing that changes."""
+        return None
+
+    def build(self, figure: Figure, result: Any) -> list[Artist]:
+        """Draw tray and axes; return carbon, bar, curves and words."""
+        wide = self.size[1] * SHEET_WIDTH / SHEET_HEIGHT / self.size[0]
+        sheet = figure.add_axes((0.0, 0.0, wide, 1.0))
+        style.bare(sheet, SHEET_WIDTH, SHEET_HEIGHT)
+        moving = [*self._tray(sheet, result.width), *self._bar(sheet)]
+        return [*moving, *self._curves(figure, wide)]
+
+    def update(self, result: Any) -> None:
+        """Move everything to the result."""
+        self._move_tray(result)
+        self._move_bar(result)
+        self._move_curves(result)
+
+    def _tray(self, axes: Any, width: float) -> list[Artist]:
+        self.tray_left = (SHEET_WIDTH - width) / 2.0
+        right, top = self.tray_left + width, TRAY_FLOOR + TRAY_HEIGHT
+        water = patch(axes, style.WATER, 0.3, 0.5)
+        water.set_xy(rectangle(self.tray_left, TRAY_FLOOR - 22.0, width, TRAY_HEIGHT + 22.0))
+        water.set_edgecolor("none")
+        for x in (self.tray_left, right):
+            axes.plot([x, x], [TRAY_FLOOR - 22.0, top], color=style.GLASS, lw=2.5)
+        axes.plot([self.tray_left, right], [TRAY_FLOOR] * 2, ":", color=style.GLASS, lw=2)
+        for x in np.linspace(self.tray_left, right, 6)[1:-1]:
+            axes.plot([x], [TRAY_FLOOR - 13.0], "^", ms=7, color=style.BLUE)
+        self.carbon = patch(axes, CARBON, 1.0, 2.0)
+        self.values = {}
+        for name, (words, y) in ROWS.items():
+            style.write(axes, LEFT, y, words, size=0.9)
+            x = TOP_VALUES if name in ("grams", "depth") else VALUES
+            weight = "bold" if name in BOLD else "normal"
+            self.values[name] = style.write(axes, x, y, size=0.9, weight=weight)
+        return [self.carbon, *self.values.values()]
+
+    def _move_tray(self, result: Any) -> None:
+        self.carbon.set_xy(rectangle(self.tray_left, TRAY_FLOOR, result.width, result.depth))
+        texts = {
+            "grams": shown(result.grams, "g"),
+            "depth": shown(result.depth, "mm", 2),
+            "contact": f"{number(result.contact, 2)} s",
+            "one_pass": f"{number(result.one_pass, 2)} %",
+            "fullness": f"{number(result.fullness, 2)} %",
+            "held": f"{number(result.held, 2)} mg",
+            "room": f"{number(result.room, 2)} mg",
+            "room_without": f"{number(result.room_without, 2)} mg",
+        }
+        for name, text in texts.items():
+            self.values[name].set_text(text)
+
+    def _bar(self, axes: Any) -> list[Artist]:
+        self.room = patch(axes, style.Look(style.PAPER), 1.0, 1.0)
+        self.held = patch(axes, HELD, 0.9, 1.1)
+        (self.limit,) = axes.plot([], [], "--", color=style.VERMILION, lw=2)
+        self.back = style.write(axes, LEFT, 66.0, "more than full: it gives back", size=0.9)
+        return [self.room, self.held, self.limit, self.back]
+
+    def _move_bar(self, result: Any) -> None:
+        most = max(result.room_without, result.room, result.held) or 1.0
+        length = BAR_LENGTH / most
+        self.room.set_xy(
+            rectangle(LEFT, BAR_FLOOR, length * max(result.room_without, result.room), BAR_HEIGHT)
+        )
+        self.held.set_xy(rectangle(LEFT, BAR_FLOOR, length * result.held, BAR_HEIGHT))
+        end = LEFT + length * result.room
+        self.limit.set_data([end, end], [BAR_FLOOR - 10.0, BAR_FLOOR + BAR_HEIGHT + 10.0])
+        self.back.set_visible(result.held > 1.02 * result.room > 0.0)
+
+    def _curves(self, figure: Figure, wide: float) -> list[Artist]:
+        axes = figure.add_axes((wide + 0.095, 0.135, 0.87 - wide, 0.78))
+        style.dress(axes, "days since the carbon was put in")
+        axes.set_xlim(0.0, self.days)
+        # Heights are shares of the top, so that a new scale moves numbers and no axis.
+        axes.set_ylim(0.0, 1.0)
+        axes.set_yticks(TICKS, [""] * len(TICKS))
+        axes.set_xticks(np.arange(0.0, self.days + 1.0, 20.0))
+        style.write(axes, -0.06 * self.days, 1.055, "dissolved organics, mg/L", size=0.9)
+        self.grey = style.write(axes, self.days, 1.055, size=0.85, ha="right", color=style.FAINT)
+        self.marks = [
+            style.write(axes, -0.02 * self.days, tick, ha="right", size=0.9) for tick in TICKS
+        ]
+        self.band = patch(axes, style.Look(style.INK), 0.12, 0.5)
+        self.band.set_edgecolor("none")
+        (self.without,) = axes.plot([], [], "--", color=style.FAINT, lw=2)
+        (self.tank,) = axes.plot([], [], color=style.INK, lw=2.5)
+        (self.gone,) = axes.plot([], [], ":", color=style.VERMILION, lw=2)
+        (self.now,) = axes.plot([], [], "o", ms=11, color=style.BLUE, mec="white", zorder=5)
+        self.now.set_clip_on(False)
+        looks = {"tank": {"weight": "bold"}, "without": {"color": style.FAINT}}
+        self.names, self.readings = {}, {}
+        for name, text in (("without", "without carbon"), ("tank", "with carbon")):
+            look: dict[str, Any] = {**looks[name], "bbox": style.ON_PAPER}
+            self.names[name] = style.write(axes, 0.0, 0.0, text, **look)
+            self.readings[name] = style.write(axes, 0.0, 0.0, ha="right", **look)
+        self.gone_words = style.write(axes, 0.0, 0.965, size=0.9, bbox=style.ON_PAPER)
+        self.gone_day = style.write(axes, 0.0, 0.9, size=0.9, bbox=style.ON_PAPER)
+        lines = [self.band, self.without, self.tank, self.gone, self.now]
+        words = [self.grey, self.gone_words, self.gone_day]
+        return [*lines, *self.marks, *words, *self.names.values(), *self.readings.values()]
+
+    def _move_curves(self, result: Any) -> None:
+        highest = max(result.without.max(), result.tank.max())
+        top = top_for(1.3 * float(highest))
+        for tick, mark in zip(TICKS, self.marks, strict=True):
+            mark.set_text(f"{top * tick:g}")
+        self.tank.set_data(result.days, result.tank / top)
+        self.without.set_data(result.days, result.without / top)
+        self.band.set_visible(result.doubt is not None)
+        self.grey.set_text("")
+        if result.doubt is not None:
+            least, most = result.doubt.capacities
+            self.grey.set_text(f"grey: K of {number(least, 2)} to {number(most, 2)}")
+            low, high = result.doubt.tank_more / top, result.doubt.tank_less / top
+            self.band.set_xy(ribbon(result.days, low, np.minimum(high, 1.0)))
+        self._mark_gone(result.gone_on)
+        self._read_off(result, min(result.now / top, 1.0), min(result.now_without / top, 1.0))
+
+    def _read_off(self, result: Any, now: float, without: float) -> None:
+        """Move the point and write what it says, the upper curve's words above the lower one's."""
+        self.now.set_data([result.day], [now])
+        self.readings["tank"].set_text(number(result.now, 2))
+        self.readings["without"].set_text(number(result.now_without, 2))
+        above = min(max(now, without) + 0.07, 0.83)
+        below = min(min(now, without) - 0.08, above - 0.08)
+        if below < 0.05:
+            above, below = max(now, without) + 0.15, max(now, without) + 0.07
+        heights = {"without": above, "tank": below}
+        if result.now > result.now_without:
+            heights = {"without": below, "tank": above}
+        # The number stands before the name; both to the side of the point with more room.
+        left = result.day < 0.55 * self.days
+        x = result.day + (0.13 if left else -0.41) * self.days
+        for name, y in heights.items():
+            self.readings[name].set_position((x, y))
+            self.names[name].set_position((x + 0.02 * self.days, y))
+
+    def _mark_gone(self, gone_on: float) -> None:
+        there = 0.0 < gone_on <= self.days
+        self.gone.set_visible(there)
+        if there:
+            self.gone.set_data([gone_on, gone_on], [0.0, 1.0])
+        words, day = "effect gone:", f"day {number(gone_on, 2)}"
+        if not gone_on:
+            words, day = "too little carbon to see", ""
+        elif math.isinf(gone_on):
+            words, day = "effect lasts beyond", f"day {self.days:.0f}"
+        at = gone_on if there else self.days
+        left = at < 0.55 * self.days
+        for line, text in ((self.gone_words, words), (self.gone_day, day)):
+            line.set_ha("left" if left else "right")
+            line.set_x(at + (0.02 if left else -0.02) * self.days)
+            line.set_text(text)

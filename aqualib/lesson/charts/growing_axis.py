@@ -1,0 +1,70 @@
+"""A horizontal axis from nought to a round number that grows with what it has to show.
+
+The axes stay as they are, 0 to 1; only the words under the ticks change. That is cheap, where new
+axes would be drawn anew.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+
+from aqualib.lesson.charts import style
+from aqualib.lesson.charts.pump_and_loop import scale
+from aqualib.units import display_unit, label
+
+TICKS = 5
+
+
+def round_above(value: float) -> float:
+    """Return the first of 1, 2, 5, 10, 20... that is not below a value, at any power of ten."""
+    if value <= 0.0:
+        return 1.0
+    power = 10.0 ** math.floor(math.log10(value))
+    return next(step * power for step in (1.0, 2.0, 5.0, 10.0) if value <= step * power * 1.0001)
+
+
+class GrowingAxis:
+    """Axes for horizontal bars of amounts in one metric unit, shown in the unit set in force."""
+
+    def __init__(self, axes: Any, text: str, metric_unit: str, rows: float) -> None:
+        """Dress axes, `rows` high, with a name and ticks."""
+        self.scale = scale(metric_unit)
+        style.dress(axes, f"{text}, {label(display_unit(metric_unit))}")
+        axes.spines["left"].set_visible(False)
+        axes.set_yticks([])
+        places = np.linspace(0.0, 1.0, TICKS + 1)
+        axes.set_xticks(places, labels=[""] * (TICKS + 1))
+        axes.xaxis.labelpad = 15.0 * style.points() / style.POINTS
+        axes.set_xlim(0.0, 1.0)
+        axes.set_ylim(0.0, rows)
+        under = (
+            -0.12 * rows / 4.75 * 4.0 / (axes.get_position().height * axes.figure.get_figheight())
+        )
+        self.words: list[Artist] = [
+            style.write(axes, place, under, size=0.9, ha="center", va="top") for place in places
+        ]
+
+    def grow(self, most: float) -> None:
+        """Let the axis end with a round number that is not below `most`."""
+        self.end = round_above(most * self.scale)
+        for at, word in enumerate(self.words):
+            word.set_text(f"{at / TICKS * self.end:g}")  # type: ignore[attr-defined]
+
+    def place(self, value: float) -> float:
+        """Return where a value stands, no further than the end."""
+        return min(value * self.scale / self.end, 1.0)
+
+    def is_beyond(self, value: float) -> bool:
+        """Return whether a value lies beyond the end."""
+        return value * self.scale > self.end
+
+
+def whisker(low: float, high: float, middle: float, half: float) -> tuple[list[float], list[float]]:
+    """Return the line of a span with a cap at each end, closed by a gap."""
+    x = [low, low, low, high, high, high, math.nan]
+    y = [middle - half, middle + half, middle, middle, middle + half, middle - half, math.nan]
+    return x, y

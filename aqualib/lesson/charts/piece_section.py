@@ -1,0 +1,167 @@
+"""A piece of medium cut open, to scale: from its middle to its surface, the film, and the water."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+
+from aqualib.filtration.piece_zones import CLOSED, DENITRIFYING, IDLE, KINDS, NITRIFYING, STARVED
+from aqualib.lesson.charts import style
+from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.units import shown
+
+# the sheet, in tenths of an inch
+WIDTH, HEIGHT = 34.0, 46.0
+LEFT, MIDDLE, LONG, BEYOND = 2.5, 19.0, 25.0, 5.5
+"""The middle of the piece, the drawn length from there to the surface, and water beyond."""
+TURN = np.radians(27.0)
+HALF_WALL = 11.0
+ROW, FIRST_ROW = 2.5, 33.0
+NARROWEST = 9.0
+"""A zone at least this long holds its own name."""
+BRACKET = 6.2
+LETTER = 0.76
+"""About the width of a letter."""
+
+LOOKS = {
+    NITRIFYING: style.Look(style.AMMONIA.colour, "-", "", "//"),
+    STARVED: style.Look(style.OXYGEN.colour),
+    DENITRIFYING: style.Look(style.NITRATE.colour, "-", "", "xx"),
+    IDLE: style.Look("#999999", "-", "", ".."),
+    CLOSED: style.Look("#DDDDDD", "-", "", "oo"),
+}
+STRENGTH = {NITRIFYING: 0.55, STARVED: 0.25, DENITRIFYING: 0.45, IDLE: 0.45, CLOSED: 0.6}
+SHORT = {
+    NITRIFYING: "oxygen:\nnitrifying",
+    STARVED: "oxygen,\nlittle\nammonia",
+    DENITRIFYING: "no oxygen:\nremoves\nnitrate",
+    IDLE: "no oxygen,\nno food:\nidle",
+    CLOSED: "too narrow\nfor bacteria",
+}
+
+
+class PieceSection:
+    """The moving parts of a slice: zones, the film's edge, their names, and a scale bar."""
+
+    def __init__(self, axes: Any) -> None:
+        """Make the parts on a sheet."""
+        self.water = patch(axes, style.WATER, 0.2, 0.9)
+        self.water.set(edgecolor="none", linewidth=0.0)
+        self.zones = {k: patch(axes, LOOKS[k], STRENGTH[k], 1.0) for k in KINDS}
+        (self.edge,) = axes.plot([], [], "-", color=style.INK, lw=1.2, zorder=2.0)
+        (self.leaders,) = axes.plot([], [], "-", color=style.INK, lw=0.7, zorder=2.1)
+        self.names = {
+            kind: style.write(axes, 0.0, 0.0, size=0.9, ha="center", bbox=style.ON_PAPER)
+            for kind in KINDS
+        }
+        self.film = style.write(axes, 0.0, 0.0, size=0.9, ha="right")
+        (self.bar,) = axes.plot([], [], "-", color=style.FAINT, lw=3)
+        self.length = style.write(axes, 0.0, 0.0, size=0.85, color=style.FAINT)
+        self.middle = style.write(
+            axes, 0.0, 0.0, "middle", size=0.85, color=style.FAINT, bbox=style.ON_PAPER
+        )
+        style.write(
+            axes, LEFT + LONG, BRACKET - 1.6, "larger on the right", 0.85, ha="right",
+            color=style.FAINT,
+        )  # fmt: skip
+        self.wet = style.write(
+            axes, LEFT + LONG + BEYOND / 2.0, MIDDLE, "water", size=0.85, ha="center"
+        )
+        self.artists: list[Artist] = [
+            self.water, *self.zones.values(), self.edge, self.leaders, *self.names.values(),
+            self.film, self.bar, self.length, self.middle, self.wet,
+        ]  # fmt: skip
+
+    def move(self, piece: Any, layers: Any, window: float) -> None:
+        """Show a piece and its zones; lengths in m, `window` is the depth drawn larger beside."""
+        self.piece, self.per_metre = piece, LONG / piece.outer
+        self.water.set_xy(self._outline(piece.outer, piece.outer + BEYOND / self.per_metre))
+        found = {zone.kind: zone for zone in layers}
+        for kind, polygon in self.zones.items():
+            zone = found.get(kind)
+            polygon.set_visible(zone is not None)
+            if zone is not None:
+                polygon.set_xy(self._outline(piece.outer - zone.bottom, piece.outer - zone.top))
+        self.edge.set_data(*self._across(piece.radius))
+        self._name(found)
+        self._measure(window)
+
+    def _name(self, found: Any) -> None:
+        """Name each zone inside if there is room, else above, with a line to it."""
+        outer, row = self.piece.outer, FIRST_ROW
+        self.lines: list[Any] = []
+        for kind, name in self.names.items():
+            name.set_visible(kind in found)
+        for zone in sorted(found.values(), key=lambda each: -each.top):
+            name = self.names[zone.kind]
+            if (zone.bottom - zone.top) * self.per_metre >= NARROWEST:
+                # Towards the outside, where a wedge is wider.
+                at = outer - 0.55 * zone.top - 0.45 * zone.bottom
+                name.set_text(SHORT[zone.kind])
+                name.set_ha("center")
+                name.set_position((LEFT + at * self.per_metre, MIDDLE))
+                continue
+            x, y = self._edge_at(outer - (zone.top + zone.bottom) / 2.0)
+            name.set_text(KINDS[zone.kind])
+            if x > LETTER * len(KINDS[zone.kind]) * style.points() / style.POINTS:
+                name.set_ha("right")
+                name.set_position((x - 0.6, row))
+                self.lines.append(([x, x, x - 0.5], [y, row, row]))
+            else:
+                name.set_ha("left")
+                name.set_position((0.5, row))
+                self.lines.append(([x, x], [y, row - 1.1]))
+            row += ROW
+        x, y = self._edge_at(outer - self.piece.film / 2.0)
+        self.film.set_text(f"film, {shown(1e3 * self.piece.film, 'mm', 1)}")
+        self.film.set_position((x + 0.9, row))
+        self.lines.append(([x + 0.4, x + 0.4], [y, row - 1.0]))
+
+    def _measure(self, window: float) -> None:
+        """Draw the scale bar, and what is drawn larger beside."""
+        surface = LEFT + LONG
+        start = surface - window * self.per_metre
+        tick = [BRACKET + 0.8, BRACKET, BRACKET, BRACKET + 0.8]
+        self.lines.append(([start, start, surface, surface], tick))
+        gap = [np.nan]
+        self.leaders.set_data(
+            np.concatenate([part for line in self.lines for part in (line[0], gap)]),
+            np.concatenate([part for line in self.lines for part in (line[1], gap)]),
+        )
+        bar = nice_below(1e3 * self.piece.outer / 3.0)
+        self.bar.set_data([LEFT, LEFT + 1e-3 * bar * self.per_metre], [1.6, 1.6])
+        self.length.set_text(shown(bar, "mm", 1))
+        self.length.set_position((LEFT + 1e-3 * bar * self.per_metre + 1.0, 1.6))
+        flat = self.piece.dimensions == 1
+        self.middle.set_position(
+            (LEFT + 0.5, MIDDLE - HALF_WALL + 1.5) if flat else (LEFT - 1.0, MIDDLE - 2.6)
+        )
+
+    def _outline(self, inner: float, outer: float) -> Any:
+        """Return the outline of what lies between two distances from the middle."""
+        if self.piece.dimensions == 1:
+            start, end = LEFT + inner * self.per_metre, LEFT + outer * self.per_metre
+            return rectangle(start, MIDDLE - HALF_WALL, end - start, 2.0 * HALF_WALL)
+        there, back = self._across(outer), self._across(inner)
+        return np.column_stack([np.append(t, b[::-1]) for t, b in zip(there, back, strict=True)])
+
+    def _across(self, distance: float) -> tuple[Any, Any]:
+        """Return the line across the slice at a distance from the middle."""
+        along = distance * self.per_metre
+        if self.piece.dimensions == 1:
+            return np.full(2, LEFT + along), MIDDLE + np.array([-HALF_WALL, HALF_WALL])
+        turn = np.linspace(-TURN, TURN, 25)
+        return LEFT + along * np.cos(turn), MIDDLE + along * np.sin(turn)
+
+    def _edge_at(self, distance: float) -> tuple[float, float]:
+        """Return the place on the upper edge of the slice at a distance from the middle."""
+        x, y = self._across(distance)
+        return float(x[-1]), float(y[-1])
+
+
+def nice_below(value: float) -> float:
+    """Return 1, 2 or 5 times a power of ten, not above a value."""
+    power = 10.0 ** np.floor(np.log10(value))
+    return float(power * max(step for step in (1.0, 2.0, 5.0) if step * power <= value * 1.0001))

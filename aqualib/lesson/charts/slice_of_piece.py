@@ -1,0 +1,175 @@
+"""Lesson 05: a slice through a piece of medium, and beside it what is dissolved at each depth."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.figure import Figure
+
+from aqualib.filtration.diffusion import SPECIES
+from aqualib.filtration.piece_zones import KINDS, zones
+from aqualib.lesson.charts import style
+from aqualib.lesson.charts.piece_section import HEIGHT, LOOKS, STRENGTH, WIDTH, PieceSection
+from aqualib.lesson.charts.pump_and_loop import scale, spread
+from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.units import display_unit, label, number, shown
+
+LINES = {
+    "oxygen": ("oxygen", style.OXYGEN),
+    "ammonium": ("ammonia", style.AMMONIA),
+    "nitrite": ("nitrite", style.NITRITE),
+    "nitrate": ("nitrate", style.NITRATE),
+    "organic carbon": ("organic matter", style.FOOD),
+}
+WINDOWS = 0.3, 0.6, 1.2, 2.5, 5.0, 10.0, 20.0
+"""Depths (mm) that the plot may reach down to, but never beyond the middle."""
+HIGHEST = 165.0
+FILM_WIDTH = 0.16
+"""Width of the film of water in the plot, not to scale, as a share of the depth drawn."""
+SCARCE = 1e-9
+"""Below this in the water (kg/m³) a substance has no line."""
+GAP = 0.058
+RIBBON, KEY_AT = 7.0, -0.96
+MARKS = (-0.72, -0.42, -0.12)
+"""Where the lines carry their markers."""
+
+
+class SliceOfPiece:
+    """The slice to scale on the left; on the right its skin enlarged, with five profiles."""
+
+    size = (7.3, 4.6)
+
+    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - nothing still depends on it
+        """Return nothing that changes."""
+        return None
+
+    def build(self, figure: Figure, result: Any) -> list[Artist]:  # noqa: ARG002
+        """Draw the axes; return the slice, the zones behind the profiles, and the profiles."""
+        self.scale = scale("mm")
+        sheet = figure.add_axes((0.0, 0.0, WIDTH / 73.0, 1.0))
+        style.bare(sheet, WIDTH, HEIGHT)
+        self.section = PieceSection(sheet)
+        axes = figure.add_axes((0.545, 0.135, 0.44, 0.835))
+        unit = label(display_unit("mm"))
+        style.dress(axes, f"depth below the surface, {unit}", "share of what the water holds, %")
+        axes.set_xlim(-1.0, FILM_WIDTH)
+        axes.set_ylim(0.0, HIGHEST)
+        axes.set_yticks(range(0, 121, 20))
+        axes.set_xticks([-1.0, -0.5, 0.0], ["", "", ""])
+        axes.tick_params(axis="x", pad=16.0)
+        return [*self.section.artists, *self._plot(axes)]
+
+    def _plot(self, axes: Any) -> list[Artist]:
+        self.bands = {k: patch(axes, plain(LOOKS[k]), 0.5 * STRENGTH[k], 0.5) for k in KINDS}
+        for band in self.bands.values():
+            band.set(linewidth=0.0, antialiased=False)
+        self.ribbons = {k: patch(axes, LOOKS[k], STRENGTH[k], 0.6) for k in KINDS}
+        (self.edge,) = axes.plot([], [], "-", color=style.INK, lw=1.0)
+        self.curves, self.names = {}, {}
+        for species, (_, look) in LINES.items():
+            (self.curves[species],) = axes.plot(
+                [], [], look.dash, marker=look.marker, color=look.colour, lw=2.5, ms=7, mec="white"
+            )
+            self.names[species] = style.write(axes, 0.0, 0.0, size=0.9, bbox=style.ON_PAPER)
+        (self.range,) = axes.plot([], [], "-", color=style.FAINT, lw=1.2)
+        (self.working,) = axes.plot([], [], "-|", color=style.INK, lw=3.0, ms=9, mew=2.0)
+        self.reading = style.write(
+            axes, 0.0, 0.0, size=0.85, weight="bold", ha="right", va="top", bbox=style.ON_PAPER
+        )
+        self.ticks = [
+            style.write(axes, at, -0.045 * HIGHEST, size=0.9, ha="center")
+            for at in (-1.0, -0.5, 0.0)
+        ]
+        style.write(axes, 0.5 * FILM_WIDTH, 5.0, "water", size=0.85, ha="center")
+        return [
+            *self.bands.values(), *self.ribbons.values(), self.edge, *self.curves.values(),
+            *self.names.values(), self.range, self.working, self.reading, *self.ticks,
+        ]  # fmt: skip
+
+    def update(self, result: Any) -> None:
+        """Move the slice, the zones and the profiles."""
+        working, layers = result.working, zones(result.working)
+        window = reach(working)
+        self.section.move(working.piece, layers, window)
+        found = {zone.kind: zone for zone in layers if zone.top < window}
+        for kind in KINDS:
+            for parts, low, high in ((self.bands, RIBBON, HIGHEST), (self.ribbons, 0.0, RIBBON)):
+                parts[kind].set_visible(kind in found)
+                if kind in found:
+                    zone = found[kind]
+                    left, right = -min(zone.bottom / window, 1.0), -zone.top / window
+                    parts[kind].set_xy(rectangle(left, low, right - left, high - low))
+        film = min(working.piece.film / window, 1.0)
+        self.edge.set_data([-film, -film], [0.0, HIGHEST])
+        self._draw_profiles(working, window)
+        self._mark_depth(result, window)
+        for tick, share in zip(self.ticks, (1.0, 0.5, 0.0), strict=True):
+            tick.set_text(number(1e3 * window * share * self.scale, 2))
+
+    def _draw_profiles(self, working: Any, window: float) -> None:
+        """Draw what each depth holds against the water, and name each line at its inner end."""
+        depths = np.append(-working.depth / window, FILM_WIDTH)
+        x = np.union1d(depths[depths > -1.0], [-1.0, *MARKS])
+        marked = [*np.searchsorted(x, MARKS), len(x) + 1]
+        lines, inner = {}, {}
+        for at, species in enumerate(SPECIES):
+            water = working.outside[at]
+            visible = bool(water > SCARCE)
+            self.curves[species].set_visible(visible)
+            self.names[species].set_visible(visible)
+            if visible:
+                inside = np.append(working.concentrations[:, at], water)
+                lines[species] = 100.0 / water * np.interp(x, depths, inside)
+                inner[species] = min(float(lines[species][0]), 0.94 * HIGHEST)
+        # After a gap, one more marker beside the name.
+        places = self._name_profiles(inner)
+        for species, y in lines.items():
+            self.curves[species].set_data(
+                np.append(x, [np.nan, KEY_AT]), np.append(y, [np.nan, places[species]])
+            )
+            self.curves[species].set_markevery(marked)
+
+    def _name_profiles(self, inner: dict[str, float]) -> dict[str, float]:
+        """Write the names at the inner ends of the lines, apart; return their heights."""
+        order = sorted(inner, key=lambda species: inner[species])
+        gap = GAP * HIGHEST * style.points() / style.POINTS
+        lowest = RIBBON + 0.6 * gap
+        places = spread([max(inner[s], lowest) for s in order], gap, 0.77 * HIGHEST)
+        for species, y in zip(order, places, strict=True):
+            self.names[species].set_text(LINES[species][0])
+            self.names[species].set_position((KEY_AT + 0.04, y))
+        return dict(zip(order, places, strict=True))
+
+    def _mark_depth(self, result: Any, window: float) -> None:
+        """Mark the layer that does 95 % of the nitrifying, and how sure that is."""
+        depth, high = result.working.working_depth / window, 0.94 * HIGHEST
+        self.working.set_data([-min(depth, 1.0), 0.0], [high, high])
+        self.range.set_visible(result.doubt is not None)
+        if result.doubt is not None:
+            ends = [
+                -min(end["working_depth"] / window, 1.0)
+                for end in (result.doubt.high, result.doubt.low)
+            ]
+            self.range.set_data(ends, [high + 3.0, high + 3.0])
+        depth_text = shown(result.working_depth, "mm", 2).replace(" (", "\n(")
+        self.reading.set_text(f"95 % of the nitrifying: {depth_text}")
+        self.reading.set_position((0.0, high - 0.03 * HIGHEST))
+
+
+def plain(look: style.Look) -> style.Look:
+    """Return a look without its hatch: large hatched areas are slow to draw and to send."""
+    return replace(look, hatch="")
+
+
+def reach(working: Any) -> float:
+    """Return how deep the plot goes, in m: all that happens near the surface, or to the middle."""
+    piece = working.piece
+    deepest = max(working.busy_depth, working.working_depth, 2.0 * piece.film)
+    if working.has_core:
+        deepest = max(working.anoxic_depth, deepest)
+    step = next((w for w in WINDOWS if 1.5e3 * deepest <= w), WINDOWS[-1])
+    return float(min(1e-3 * step, piece.outer))

@@ -1,0 +1,229 @@
+"""The panel of nitrate between water changes: a saw-tooth, a limit, and the water it costs."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from aqualib.lesson.charts.saw_teeth import SawTeeth
+from aqualib.lesson.controls import Slider
+from aqualib.lesson.panel import Panel
+from aqualib.tank.load import ammonia_production
+from aqualib.tank.water_changes import after_water_changes, steady_peak, steady_trough
+from aqualib.units import SECONDS_PER_DAY, number, shown
+from aqualib.water.nitrogen import as_nitrate
+
+PER_LITRE = 1000.0
+"""mg/L in one kg/m³."""
+FEW_WEEKS, MANY_WEEKS = 12, 26
+"""What the picture shows: few weeks where nitrate has settled by then."""
+SETTLED = 0.1
+"""Of a tooth's height: no further from the long run than this is settled."""
+LONGEST = 3650.0
+"""Days over which the limit is watched."""
+HAIR = 1e-9
+
+
+class Routine(NamedTuple):
+    """Water changes and what they work against, in days and mg/L as nitrate."""
+
+    share: float
+    days: float
+    gain: float
+    tap: float
+    now: float
+
+    def after(self, count: Any) -> Any:
+        """Return nitrate just after so many changes."""
+        made = self.gain * self.days
+        return after_water_changes.bare(self.now, made, self.share, self.tap, count)
+
+    @property
+    def long_run(self) -> tuple[float, float]:
+        """Lowest and highest nitrate after very many changes."""
+        if not self.share:
+            return math.inf, math.inf
+        given = self.gain * self.days, self.share, self.tap
+        return float(steady_trough.bare(*given)), float(steady_peak.bare(*given))
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """Nitrate between changes: g/day, percent, L, days, and mg/L as nitrate."""
+
+    routine: Routine
+    feed: float
+    protein: float
+    litres: float
+    limit: float
+    weeks: int
+    days: Any
+    nitrate: Any
+    lowest: float
+    highest: float
+    passed: float
+    needed: float
+
+    @property
+    def new_water(self) -> float:
+        """Litres of new water a week."""
+        return self.routine.share * self.litres * 7.0 / self.routine.days
+
+
+def compute_changes(
+    share: float,
+    days: float,
+    feed: float,
+    limit: float,
+    volume: float,
+    protein: float,
+    tap: float,
+    now: float,
+) -> Changes:
+    """Follow nitrate from change to change; SI numbers in, nitrate as nitrate.
+
+    All ammonia of the food is taken to become nitrate, and nothing but changes takes it out.
+    """
+    made = as_nitrate.bare(ammonia_production.bare(feed, protein)) / volume
+    routine = Routine(
+        share,
+        days / SECONDS_PER_DAY,
+        float(made) * SECONDS_PER_DAY * PER_LITRE,
+        tap * PER_LITRE,
+        now * PER_LITRE,
+    )
+    lowest, highest = routine.long_run
+    weeks = weeks_of(routine)
+    time, nitrate = teeth(routine, 7.0 * weeks)
+    most = limit * PER_LITRE
+    return Changes(
+        routine=routine,
+        feed=feed * PER_LITRE * SECONDS_PER_DAY,
+        protein=100.0 * protein,
+        litres=PER_LITRE * volume,
+        limit=most,
+        weeks=weeks,
+        days=time,
+        nitrate=nitrate,
+        lowest=lowest,
+        highest=highest,
+        passed=first_passed(routine, most),
+        needed=needed_share(routine, most),
+    )
+
+
+def weeks_of(routine: Routine) -> int:
+    """Return how many weeks to show: until nitrate has settled, if it does."""
+    lowest, highest = routine.long_run
+    if math.isinf(highest):
+        return MANY_WEEKS
+    gap = abs(routine.after(FEW_WEEKS * 7.0 // routine.days) - lowest)
+    return FEW_WEEKS if gap <= SETTLED * (highest - lowest) else MANY_WEEKS
+
+
+def teeth(routine: Routine, end: float) -> tuple[Any, Any]:
+    """Return days and nitrate of the saw-tooth: two points at each change, one at the end."""
+    count = int(end / routine.days + HAIR)
+    after = np.asarray(routine.after(np.arange(count + 1)))
+    before = after[:-1] + routine.gain * routine.days
+    last = after[-1] + routine.gain * (end - count * routine.days)
+    changes = routine.days * np.arange(1, count + 1)
+    time = np.concatenate([[0.0], np.repeat(changes, 2), [end]])
+    rest = np.column_stack([before, after[1:]]).ravel()
+    return time, np.concatenate([after[:1], rest, [last]])
+
+
+def first_passed(routine: Routine, limit: float) -> float:
+    """Return when nitrate first passes the limit, in days; 0 from the start, infinite if never.
+
+    Never is not within ten years.
+    """
+    after = np.asarray(routine.after(np.arange(math.ceil(LONGEST / routine.days))))
+    over = after + routine.gain * routine.days > limit * (1.0 + HAIR)
+    if not over.any():
+        return math.inf
+    tooth = int(np.argmax(over))
+    return routine.days * tooth + max(0.0, limit - float(after[tooth])) / routine.gain
+
+
+def needed_share(routine: Routine, limit: float) -> float:
+    """Return the percent at a change that keeps the limit in the long run; infinite if none."""
+    if limit <= routine.tap:
+        return math.inf
+    # Up to the slider's next step, since a hair too little is too little.
+    percent = math.ceil(100.0 * routine.gain * routine.days / (limit - routine.tap) - HAIR)
+    return float(percent) if percent <= 100 else math.inf
+
+
+def describe_changes(changes: Changes) -> str:
+    """Say what the picture shows."""
+    routine = changes.routine
+    start = (
+        f"Nitrate, counted as NO3, starts at {number(routine.now)} mg/L. "
+        f"{shown(changes.feed, 'g/day', 2)} of food with {number(changes.protein)} % protein adds "
+        f"{number(routine.gain, 2)} mg/L a day to {shown(changes.litres, 'L')}. "
+    )
+    often = "every day" if routine.days == 1.0 else f"every {number(routine.days)} days"
+    habit = (
+        f"{number(100.0 * routine.share)} % are changed {often} for "
+        f"water with {number(routine.tap)} mg/L, {shown(changes.new_water, 'L')} a week. "
+    )
+    return start + habit + in_the_long_run(changes) + at_the_limit(changes)
+
+
+def in_the_long_run(changes: Changes) -> str:
+    """Say between which two numbers nitrate ends up."""
+    if math.isinf(changes.highest):
+        return "Nothing is taken out, so nitrate rises without end. "
+    return (
+        f"In the long run nitrate swings from {number(changes.lowest)} mg/L just after a change to "
+        f"{number(changes.highest)} just before the next. "
+    )
+
+
+def at_the_limit(changes: Changes) -> str:
+    """Say when the limit is passed, and which share would keep it."""
+    limit = f"your limit of {number(changes.limit)} mg/L"
+    if math.isinf(changes.passed):
+        when = f"It never passes {limit}. "
+    elif not changes.passed:
+        when = f"It is above {limit} from the start. "
+    else:
+        when = f"It first passes {limit} on day {math.floor(changes.passed) + 1}. "
+    if math.isfinite(changes.needed):
+        return f"{when}A change of {number(changes.needed)} % would just keep it in the long run."
+    if changes.limit <= changes.routine.tap:
+        return f"{when}No change can keep it: the new water itself has too much."
+    return f"{when}Not even all the water would keep it: change more often, or feed less."
+
+
+def answer_changes(changes: Changes) -> tuple[str, str]:
+    """Give the highlighted numbers: the highest nitrate in the long run, and the water."""
+    what = "Highest nitrate in the long run, and new water"
+    highest = "no end" if math.isinf(changes.highest) else f"{number(changes.highest)} mg/L"
+    return what, f"{highest}, {shown(changes.new_water, 'L')} a week"
+
+
+def changes_panel() -> Panel:
+    """Return the panel of nitrate between water changes."""
+    controls = {
+        "share": Slider("Water changed each time", "change_share", 1.0),
+        "days": Slider("Days between changes", "change_interval", 1.0),
+        "feed": Slider("Food in a day", "tank_feed", 0.5, start=1.0),
+        "limit": Slider("Your limit for nitrate (NO3)", "nitrate_limit", 5.0),
+        "volume": Slider("Water in the tank", "tank_volume", 10.0),
+        "protein": Slider("Protein in the food", "food_protein", 1.0),
+        "tap": Slider("Nitrate (NO3) in the new water", "fill_nitrate", 1.0),
+        "now": Slider("Nitrate (NO3) in the tank now", "nitrate_now", 1.0),
+    }
+    return Panel(
+        "What do water changes do to nitrate?",
+        controls,
+        compute_changes,
+        SawTeeth(),
+        describe_changes,
+        answer_changes,
+    )

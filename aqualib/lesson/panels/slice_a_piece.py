@@ -1,0 +1,190 @@
+"""The first panel of lesson 05: a slice through one piece of medium, and what happens inside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from aqualib.filtration.piece_doubt import Doubt, piece_doubt
+from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece, bare_working_piece
+from aqualib.lesson.charts.slice_of_piece import SliceOfPiece
+from aqualib.lesson.controls import Choice, Control, Slider
+from aqualib.lesson.panel import Panel
+from aqualib.parameters import parameter
+from aqualib.units import SECONDS_PER_DAY, number, shown
+
+SHAPES = {"sphere": "ball", "cylinder": "rod", "slab": "flat wall (a ring or a plate)"}
+NAMES = {"sphere": "A ball", "cylinder": "A rod", "slab": "A wall"}
+MM, MG, PER_AREA, PER_LITRE = 1e3, 1e3, 1e3 * SECONDS_PER_DAY, 1e3 * SECONDS_PER_DAY
+
+# What is assumed -> how a reader is told of it.
+IN_WORDS = {
+    "ammonia_rate": "how many ammonia oxidisers live in the film",
+    "nitrite_rate": "how many nitrite oxidisers live in the film",
+    "organic_rate": "how many eaters of organic matter live in the film",
+    "film": "how thick the film is",
+    "film_share": "how fast things wander through the film",
+    "film_organic_share": "how fast organic matter wanders through the film",
+    "ammonia_half": "how well bacteria catch scarce ammonia",
+    "ammonia_oxygen": "how well ammonia oxidisers catch scarce oxygen",
+    "nitrite_half": "how well bacteria catch scarce nitrite",
+    "nitrite_oxygen": "how well nitrite oxidisers catch scarce oxygen",
+    "ammonia_warming": "how much warmth speeds ammonia oxidisers",
+    "nitrite_warming": "how much warmth speeds nitrite oxidisers",
+    "sea_share": "how much salt slows the bacteria",
+    "pore_film": "how much film lines the pores",
+    "tortuosity": "how winding the pores are",
+    "smallest_pore": "how narrow a pore bacteria can enter",
+    "heterotroph_yield": "how much of their food eaters of organic matter build in",
+    "denitrifier_yield": "how much of their food denitrifiers build in",
+    "anoxic_pace": "how fast bacteria are without oxygen",
+    "nitrate_half": "how well bacteria catch scarce nitrate",
+    "organic_half": "how well bacteria catch scarce organic matter",
+    "organic_oxygen": "how well eaters of organic matter catch scarce oxygen",
+    "organic_warming": "how much warmth speeds eaters of organic matter",
+    "still_water": "how thick still water lies on the piece",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Slice:
+    """A piece at work, lengths in mm, concentrations in mg/L, rates in g/m² and mg/L a day."""
+
+    working: WorkingPiece
+    doubt: Doubt | None
+
+    @property
+    def working_depth(self) -> float:
+        """The outer layer that does 95 % of the nitrifying, in mm."""
+        return MM * float(self.working.working_depth)
+
+    @property
+    def share_of_volume(self) -> float:
+        """That layer's share of the volume of piece and film, in percent."""
+        piece = self.working.piece
+        left = max(piece.outer - self.working.working_depth, 0.0) / piece.outer
+        return 100.0 * float(1.0 - left**piece.dimensions)
+
+    @property
+    def areal_rate(self) -> float:
+        """Ammonia nitrogen turned, in g/m² of outside a day."""
+        return PER_AREA * float(self.working.nitrified)
+
+    @property
+    def volumetric_rate(self) -> float:
+        """Ammonia nitrogen turned, in mg per litre of piece a day."""
+        return PER_LITRE * float(self.working.nitrified_per_volume)
+
+    def per_litre(self, per_area: float) -> float:
+        """Return a rate per area in kg/m²/s as mg per litre of piece a day."""
+        return PER_LITRE * per_area / self.working.piece.volume_per_area
+
+
+def compute_slice(
+    size: float,
+    total_ammonia: float,
+    oxygen: float,
+    velocity: float,
+    shape: str,
+    porosity: float,
+    pore_diameter: float,
+    organic_matter: float,
+    nitrate: float,
+    temperature: float,
+    salinity: float,
+) -> Slice:
+    """Let the water reach into one piece; SI numbers in."""
+    film = parameter("biofilm_thickness").bare
+    piece = Piece(shape, size, porosity, pore_diameter, film)
+    water = Water(
+        temperature, salinity, oxygen, total_ammonia, None, nitrate, organic_matter, velocity
+    )
+    return Slice(bare_working_piece(piece, water), None)
+
+
+def refine_slice(result: Slice) -> Slice:
+    """Add how far the answers may be off."""
+    return replace(result, doubt=piece_doubt(result.working))
+
+
+def describe_slice(result: Slice) -> str:
+    """Say what the picture shows."""
+    working, water = result.working, result.working.water
+    return (
+        f"{NAMES[working.piece.shape]} of {shown(MM * working.piece.size, 'mm', 2)} in water with "
+        f"{number(MG * water.ammonium, 2)} mg/L of ammonia nitrogen and "
+        f"{number(MG * water.oxygen, 2)} mg/L of oxygen does 95 % of its nitrifying in the outer "
+        f"{shown(result.working_depth, 'mm', 2)}, {number(result.share_of_volume, 2)} % of its "
+        f"volume: {number(result.areal_rate)} g of nitrogen per m² of outside a day, "
+        f"{number(result.volumetric_rate)} mg per litre of piece. {_limit(working)} "
+        f"{_core(result)} {_doubt(result)}"
+    ).strip()
+
+
+def _limit(working: WorkingPiece) -> str:
+    gains = {"oxygen": working.oxygen_gain, "ammonia": working.ammonia_gain}
+    first, second = sorted(gains, key=lambda name: -gains[name])
+    more = (
+        f"10 % more {first} would bring {number(max(10.0 * gains[first], 0.0), 2)} % more, "
+        f"10 % more {second} {number(max(10.0 * gains[second], 0.0), 2)} %."
+    )
+    if working.limited_by == "bacteria":
+        return f"Bacteria are what is short: {more}"
+    return f"{first.capitalize()} is what is short: {more}"
+
+
+def _core(result: Slice) -> str:
+    working = result.working
+    core = (
+        f"{number(100.0 * working.anoxic_share, 2)} % of it is a core without oxygen"
+        if working.has_core
+        else "Oxygen reaches all of it"
+    )
+    now = number(result.per_litre(working.denitrified), 2)
+    fed = number(result.per_litre(working.denitrified_with_carbon), 2)
+    return (
+        f"{core}; a litre of it turns {now} mg of nitrate nitrogen a day into gas, and would turn "
+        f"{fed} mg if bacteria there had all the food they want."
+    )
+
+
+def _doubt(result: Slice) -> str:
+    if result.doubt is None:
+        return ""
+    low, high = (PER_AREA * end["nitrified"] for end in (result.doubt.low, result.doubt.high))
+    return (
+        f"How sure? The bacteria are assumed: {number(low, 2)} to {number(high, 2)} g per m² is "
+        f"possible, and what matters most is {IN_WORDS[result.doubt.largest]}."
+    )
+
+
+def answer_slice(result: Slice) -> tuple[str, str]:
+    """Give the highlighted number: the layer that works, and what it turns."""
+    depth, share = shown(result.working_depth, "mm", 2), number(result.share_of_volume, 2)
+    rate = number(result.areal_rate, 2)
+    return "Outer layer that works", f"{depth} ({share} % of the volume), {rate} g N/m² a day"
+
+
+def slice_panel() -> Panel:
+    """Return the panel: a slice through a piece, and what is dissolved at each depth."""
+    controls: dict[str, Control] = {
+        "size": Slider("Thickness of the piece", "piece_size", 0.5),
+        "total_ammonia": Slider("Ammonia in the water, as nitrogen", "piece_ammonia", 0.05),
+        "oxygen": Slider("Oxygen in the water", "piece_oxygen", 0.1),
+        "velocity": Slider("Flow past it", "flow_past_piece", 0.5),
+        "shape": Choice("Shape", SHAPES, "sphere"),
+        "porosity": Slider("Share of it that is open pores", "piece_porosity", 1.0),
+        "pore_diameter": Slider("Width of the pores", "pore_width", 1.0),
+        "organic_matter": Slider("Organic matter in the water (COD)", "organic_matter", 0.5),
+        "nitrate": Slider("Nitrate in the water, as nitrogen", "piece_nitrate", 1.0),
+        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "salinity": Slider("Salinity", "tank_salinity", 1.0),
+    }
+    return Panel(
+        "How much of a piece works?",
+        controls,
+        compute_slice,
+        SliceOfPiece(),
+        describe_slice,
+        answer_slice,
+        refine_slice,
+    )

@@ -1,0 +1,187 @@
+"""The first panel of lesson 07: what a filter carries, and which part of it limits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from aqualib.lesson.charts.what_it_carries import WhatItCarries
+from aqualib.lesson.controls import Control, Slider
+from aqualib.lesson.panel import Panel
+from aqualib.parameters import parameter
+from aqualib.tank.capacity import LIMITS, bare_what_it_carries
+from aqualib.tank.doubts import Span
+from aqualib.tank.system import FilterSystem, Plain
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, number, shown
+
+PER_DAY = 1000.0 * SECONDS_PER_DAY
+"""g/day in one kg/s."""
+PER_HOUR = 3.6e6
+"""L/h in one m³/s."""
+PARTS = ("surface", "filter_oxygen", "tank_oxygen", "dirt")
+
+
+@dataclass(frozen=True, slots=True)
+class Carrying:
+    """What a filter carries: food in g/day, stock and media in kg, volumes in L, flow in L/h."""
+
+    media: float
+    media_volume: float
+    pads_volume: float
+    rock: float
+    rock_volume: float
+    volume: float
+    salinity: float
+    celsius: float
+    flow: float
+    body: float
+    feed: float
+    parts: dict[str, Span]
+    names: dict[str, str]
+    carried: Span
+    stock: Span
+    limiting: str
+    smallest: str
+    certainty: float
+
+    @property
+    def verdict(self) -> str:
+        """Whether the food given now is carried, for all that is uncertain."""
+        if self.feed <= self.carried.low:
+            return "carried"
+        return "in doubt" if self.feed <= self.carried.high else "too much"
+
+
+def plain_system(**values: float) -> Plain:
+    """Return the system that some controls make, by field; what they leave out is the row's."""
+    return FilterSystem().bare._replace(**values)
+
+
+def pads_volume(dirt: float) -> float:
+    """Return the litres of pads that hold so much dry dirt (kg) until they are due."""
+    full, limit, room = (
+        parameter(f"pad_{name}").bare for name in ("deposit_density", "deposit_limit", "voidage")
+    )
+    return 1000.0 * dirt / (full * limit * room)
+
+
+def compute_carrying(
+    media: float,
+    salinity: float,
+    feed: float,
+    temperature: float,
+    volume: float,
+    ammonia: float,
+    flow: float,
+    exchange: float,
+    dirt: float,
+    interval: float,
+    area_per_mass: float,
+    rock: float,
+    body: float,
+) -> Carrying:
+    """Work out what the filter carries; SI numbers in."""
+    system = plain_system(
+        media_mass=media,
+        salinity=salinity,
+        temperature=temperature,
+        volume=volume,
+        total_ammonia_nitrogen=ammonia,
+        flow=flow,
+        surface_exchange=exchange,
+        dirt_held=dirt,
+        cleaning_interval=interval,
+        area_per_mass=area_per_mass,
+        rock_mass=rock,
+        body_mass=body,
+    )
+    carried = bare_what_it_carries(system)
+    by_surface = carried.limiting in {"surface", "flow"}
+    first = carried.limiting if by_surface else "surface"
+    names = {part: LIMITS[first if part == "surface" else part] for part in PARTS}
+    return Carrying(
+        media=media,
+        media_volume=1000.0 * media / system.bulk_density,
+        pads_volume=pads_volume(dirt),
+        rock=rock,
+        rock_volume=1000.0 * rock / parameter("reef_rock_bulk_density").bare,
+        volume=1000.0 * volume,
+        salinity=salinity,
+        celsius=temperature - ZERO_CELSIUS,
+        flow=flow * PER_HOUR,
+        body=1000.0 * body,
+        feed=feed * PER_DAY,
+        parts={part: in_grams(getattr(carried, part)) for part in PARTS},
+        names=names,
+        carried=in_grams(carried.feed),
+        stock=carried.stock,
+        limiting=carried.limiting,
+        smallest="surface" if by_surface else carried.limiting,
+        certainty=carried.chances[carried.limiting],
+    )
+
+
+def in_grams(span: Span) -> Span:
+    """Return a span of kg/s in g/day."""
+    return Span(*(end * PER_DAY for end in span))
+
+
+def describe_carrying(carrying: Carrying) -> str:
+    """Say what the picture shows."""
+    food, stock = carrying.carried, carrying.stock
+    water = "fresh water" if carrying.salinity < 0.5 else f"water of salinity {carrying.salinity:g}"
+    others = ", ".join(
+        f"{carrying.names[part]} {shown(carrying.parts[part].best, 'g/day', 2)}"
+        for part in PARTS
+        if part != carrying.smallest
+    )
+    share = number(100.0 * carrying.feed / food.best)
+    verdict = {
+        "carried": "carried even at the low end",
+        "in doubt": "within the doubt",
+        "too much": "too much even at the high end",
+    }[carrying.verdict]
+    rock = f" and {shown(carrying.rock, 'kg')} of rock" if carrying.rock else ""
+    return (
+        f"{shown(carrying.media, 'kg')} of media{rock} with {shown(carrying.flow, 'L/h')} on "
+        f"{shown(carrying.volume, 'L')} of {water} at {shown(carrying.celsius, 'degC')} carry "
+        f"{shown(food.best, 'g/day', 2)} of food (between {shown(food.low, 'g/day', 2)} and "
+        f"{shown(food.high, 'g/day', 2)}), for {shown(stock.best, 'kg', 2)} of fish of "
+        f"{shown(carrying.body, 'g', 2)} each. The {LIMITS[carrying.limiting]} limits, in "
+        f"{number(100.0 * carrying.certainty, 2)} of 100 draws of what is uncertain. The others "
+        f"would carry more: {others}. The {shown(carrying.feed, 'g/day', 2)} given now are "
+        f"{share} % of the best guess: {verdict}."
+    )
+
+
+def answer_carrying(carrying: Carrying) -> tuple[str, str]:
+    """Give the highlighted number: the food it carries, the fish, and which part limits."""
+    food = shown(carrying.carried.best, "g/day", 2)
+    fish = shown(carrying.stock.best, "kg", 2)
+    return "This filter carries", f"{food} of food, {fish} of fish ({LIMITS[carrying.limiting]})"
+
+
+def carries_panel() -> Panel:
+    """Return the first panel: the food each part of a filter carries."""
+    controls: dict[str, Control] = {
+        "media": Slider("Filter media", "filter_media", 0.1),
+        "salinity": Slider("Salinity", "tank_salinity", 0.5),
+        "feed": Slider("Food a day", "tank_feed", 0.5),
+        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "volume": Slider("Water in the tank", "tank_volume", 10.0),
+        "ammonia": Slider("Ammonia that may remain", "ammonia_allowed", 0.05),
+        "flow": Slider("Flow through the media", "media_flow", 10.0),
+        "exchange": Slider("Air exchange at the surface", "surface_exchange", 0.05),
+        "dirt": Slider("Dirt held until cleaning", "dirt_until_cleaning", 5.0),
+        "interval": Slider("Days between cleanings", "cleaning_interval", 1.0),
+        "area_per_mass": Slider("Surface of a kilogram", "media_area_per_mass", 0.01),
+        "rock": Slider("Live rock", "rock_mass", 1.0, start=0.0),
+        "body": Slider("Weight of one fish", "fish_weight", 0.1),
+    }
+    return Panel(
+        "What will this filter carry?",
+        controls,
+        compute_carrying,
+        WhatItCarries(),
+        describe_carrying,
+        answer_carrying,
+    )

@@ -1,0 +1,147 @@
+"""The second panel of lesson 07: the media that fish need, in fresh water and in the sea."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from aqualib.lesson.charts.media_needed import MediaNeeded as MediaChart
+from aqualib.lesson.charts.media_needed import said_best
+from aqualib.lesson.charts.pump_and_loop import scale
+from aqualib.lesson.controls import Control, Slider
+from aqualib.lesson.panel import Panel
+from aqualib.lesson.panels.what_it_carries import PER_DAY, PER_HOUR, plain_system
+from aqualib.parameters import parameter
+from aqualib.tank.doubts import Span
+from aqualib.tank.sizing import MediaNeeded, bare_what_it_needs
+from aqualib.tank.stock import daily_feed
+from aqualib.units import ZERO_CELSIUS, display_unit, label, number, shown
+
+
+@dataclass(frozen=True, slots=True)
+class Needing:
+    """What fish need: stock and media in kg, feed in g/day, volumes in L, body in g."""
+
+    stock: float
+    body: float
+    celsius: float
+    ammonia: float
+    volume: float
+    flow: float
+    rock: float
+    ration: float
+    protein: float
+    area_per_mass: float
+    feed: float
+    needed: dict[str, MediaNeeded]
+
+
+def compute_needing(
+    stock: float,
+    body: float,
+    temperature: float,
+    ammonia: float,
+    ration: float,
+    protein: float,
+    area_per_mass: float,
+    flow: float,
+    rock: float,
+    volume: float,
+) -> Needing:
+    """Work out the media, fresh and marine; SI numbers in."""
+    feed = float(daily_feed.bare(stock, body, temperature, ration))
+    system = plain_system(
+        body_mass=body,
+        temperature=temperature,
+        total_ammonia_nitrogen=ammonia,
+        protein_fraction=protein,
+        area_per_mass=area_per_mass,
+        flow=flow,
+        volume=volume,
+    )
+    sea = parameter("sea_salinity").bare
+    # Live rock is a thing of marine tanks.
+    waters = {
+        "fresh": system,
+        "marine": system._replace(salinity=sea, rock_mass=rock),
+    }
+    return Needing(
+        stock=stock,
+        body=1000.0 * body,
+        celsius=temperature - ZERO_CELSIUS,
+        ammonia=1000.0 * ammonia,
+        volume=1000.0 * volume,
+        flow=flow * PER_HOUR,
+        rock=rock,
+        ration=ration,
+        protein=100.0 * protein,
+        area_per_mass=area_per_mass,
+        feed=feed * PER_DAY,
+        needed={water: in_litres(bare_what_it_needs(one, feed)) for water, one in waters.items()},
+    )
+
+
+def in_litres(needed: MediaNeeded) -> MediaNeeded:
+    """Return the media needed with the volume in L in place of m³."""
+    return needed._replace(volume=Span(*(1000.0 * end for end in needed.volume)))
+
+
+def describe_needing(needing: Needing) -> str:
+    """Say what the picture shows."""
+    fresh, marine = (needing.needed[water].mass for water in ("fresh", "marine"))
+    rock = f", beside {shown(needing.rock, 'kg')} of live rock" if needing.rock else ""
+    density = 100.0 * fresh.best / needing.volume
+    rule = (
+        f" In {shown(needing.volume, 'L')} of tank that is {number(density, 2)} kg for 100 L in "
+        "fresh water; litres do not enter into it, food does."
+        if math.isfinite(density)
+        else ""
+    )
+    return (
+        f"{shown(needing.stock, 'kg', 2)} of fish of {shown(needing.body, 'g', 2)} each at "
+        f"{shown(needing.celsius, 'degC')} eat {shown(needing.feed, 'g/day', 2)} of food with "
+        f"{number(needing.protein)} % protein. To keep ammonia at "
+        f"{shown(needing.ammonia, 'mg/L')} with {shown(needing.flow, 'L/h')} through media of "
+        f"{shown(needing.area_per_mass, 'm**2/kg')} they need, each with its doubt, fresh: "
+        f"{said(fresh)}; marine{rock}: {said(marine)}.{rule}"
+    )
+
+
+def answer_needing(needing: Needing) -> tuple[str, str]:
+    """Give the highlighted number: kilograms, fresh and marine."""
+    fresh, marine = (needing.needed[water].mass.best for water in ("fresh", "marine"))
+    return "Media needed", f"fresh {said_best(fresh)}, marine {said_best(marine)}"
+
+
+def said(mass: Span) -> str:
+    """Return a span of kilograms in words."""
+    if not math.isfinite(mass.best):
+        return "this flow brings too little ammonia to any media"
+    unit, factor = label(display_unit("kg")), scale("kg")
+    low = number(factor * mass.low, 2)
+    high = f"{number(factor * mass.high, 2)} {unit}" if math.isfinite(mass.high) else "no end"
+    return f"{shown(mass.best, 'kg', 2)}, {low} to {high}"
+
+
+def needs_panel() -> Panel:
+    """Return the second panel: the media that fish need."""
+    controls: dict[str, Control] = {
+        "stock": Slider("All fish together", "fish_stock", 0.02),
+        "body": Slider("Weight of one fish", "fish_weight", 0.1),
+        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "ammonia": Slider("Ammonia that may remain", "ammonia_allowed", 0.05),
+        "ration": Slider("Food over what holds the weight", "feeding_ration", 0.1),
+        "protein": Slider("Protein in the food", "food_protein", 1.0),
+        "area_per_mass": Slider("Surface of a kilogram", "media_area_per_mass", 0.01),
+        "flow": Slider("Flow through the media", "media_flow", 10.0),
+        "rock": Slider("Live rock, marine tank", "rock_mass", 1.0, start=0.0),
+        "volume": Slider("Water in the tank", "tank_volume", 10.0),
+    }
+    return Panel(
+        "How much media do my fish need?",
+        controls,
+        compute_needing,
+        MediaChart(),
+        describe_needing,
+        answer_needing,
+    )
