@@ -14,7 +14,9 @@ from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.lesson.panels.between_changes import changes_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
+from aqualib.lesson.panels.careful_cleaning import cleaning_panel
 from aqualib.lesson.panels.flow_and_head import pump_panel, turnover_panel
+from aqualib.lesson.panels.kilograms_of_media import media_panel
 from aqualib.lesson.panels.know_your_water import oxygen_panel, water_volume_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
 from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
@@ -40,12 +42,14 @@ PANELS = {
     "filter": filter_panel,
     "readings": readings_panel,
     "slice": slice_panel,
+    "kilograms of media": media_panel,
     "carbon": carbon_panel,
     "ultraviolet lamp": lamp_panel,
     "carries": carries_panel,
     "needs": needs_panel,
     "audit a rule": audit_panel,
     "between changes": changes_panel,
+    "careful cleaning": cleaning_panel,
 }
 
 

@@ -116,7 +116,7 @@ def test_tank_and_filter_are_drawn_to_one_scale(panel):
     length, depth = np.ptp(water, axis=0) / section.cm
     assert length * depth * 0.9 * depth == pytest.approx(300_000)
     for layer, litres in (
-        (section.media, 10 / 0.675),
+        (section.media, 10 / 0.45),
         (section.pads, result.pads_volume),
     ):
         width, height = np.ptp(layer.get_xy(), axis=0) / section.cm

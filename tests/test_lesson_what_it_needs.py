@@ -81,7 +81,7 @@ def test_litres_change_the_rule_and_not_the_media(panel):
     before = panel.result.needed
     panel.set(volume=400)
     assert panel.result.needed == before
-    assert "0.82 kg for 100 L" in panel.sentence
+    assert "0.55 kg for 100 L" in panel.sentence
 
 
 def test_too_little_flow_is_said_and_drawn_without_end(panel):

@@ -117,7 +117,7 @@ def audit_rule(
     >>> from aqualib.units import Q
     >>> audit = audit_rule(Q(2, "kg"), Q(100, "L"), 0.45, Q(25, "degC"), salinity=35)
     >>> audit.area.round(3)
-    <Quantity(0.948, 'meter ** 2')>
+    <Quantity(1.422, 'meter ** 2')>
     """
     if total_ammonia_nitrogen is None:
         total_ammonia_nitrogen = parameter("ammonia_allowed").bare

@@ -107,7 +107,7 @@ def what_it_carries(system: FilterSystem) -> Carried:
     >>> from aqualib.units import Q
     >>> carried = what_it_carries(FilterSystem(media_mass=Q(2, "kg"), salinity=35))
     >>> carried.limiting, carried.feed.best.round(2)
-    ('surface', <Quantity(1.28, 'gram / day')>)
+    ('surface', <Quantity(1.92, 'gram / day')>)
     """
     must_be_system(system)
     bare = bare_what_it_carries(system.bare)

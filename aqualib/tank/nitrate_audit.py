@@ -104,7 +104,7 @@ def nitrate_audit(
     >>> from aqualib.units import Q
     >>> audit = nitrate_audit(Q(2, "kg"), Q(100, "L"), Q(2, "g/day"), 0.45)
     >>> round(float(audit.media_rate.m), 1)
-    27.9
+    18.6
     """
     if bulk_density is None:
         bulk_density = parameter("media_bulk_density").bare

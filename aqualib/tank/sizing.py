@@ -161,7 +161,7 @@ def required_media(
     >>> from aqualib.units import Q
     >>> needed = required_media(Q(4, "g/day"), 0.45, Q(25, "degC"), areal_rate=Q(0.2, "g/m**2/day"))
     >>> needed.mass.round(2)
-    <Quantity(1.75, 'kilogram')>
+    <Quantity(1.16, 'kilogram')>
     """
     ammonia = ammonia_production.bare(feed, protein_fraction, ammonia_per_protein)
     film = film_rates.bare(temperature, salinity, oxygen, first_order, maximum, at_sea)
@@ -216,7 +216,7 @@ def what_it_needs(system: FilterSystem, feed: Any = None, stock_mass: Any = None
     >>> from aqualib.units import Q
     >>> needed = what_it_needs(FilterSystem(salinity=35), feed=Q(4, "g/day"))
     >>> [round(float(end.m), 1) for end in needed.mass]
-    [2.6, 6.3, 14.9]
+    [1.7, 4.2, 9.9]
     """
     must_be_system(system)
     if (feed is None) == (stock_mass is None):

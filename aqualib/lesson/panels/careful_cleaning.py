@@ -1,0 +1,163 @@
+"""The panel of careful cleaning: what ammonia and nitrite do when a part of the media is washed."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from aqualib.lesson.charts.after_cleaning import AfterCleaning
+from aqualib.lesson.controls import Slider
+from aqualib.lesson.panel import Panel
+from aqualib.parameters import parameter
+from aqualib.tank.load import ammonia_production
+from aqualib.tank.maturation import simulate
+from aqualib.tank.safe_cleaning import largest_safe_cleaning
+from aqualib.tank.scenario import Cleaning, Scenario
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q, number, shown
+from aqualib.validity import ValidityError
+
+PER_LITRE = 1000.0
+"""mg/L in one kg/m³, and litres in one m³."""
+PROTEIN = 0.45
+WATCHED = 14.0
+"""Days after the cleaning that are shown and judged."""
+NAMES = "ammonia", "nitrite"
+
+
+@dataclass(frozen=True, slots=True)
+class Aftermath:
+    """What follows a cleaning: percent, days, mg N/L, g/day.
+
+    `largest` is the largest whole percent that keeps both limits; NaN if none does, None if it
+    was not looked for yet.
+    """
+
+    scenario: Scenario
+    share: float
+    feed: float
+    limits: dict[str, float]
+    days: Any
+    ammonia: Any
+    nitrite: Any
+    largest: float | None = None
+
+    @property
+    def ripe(self) -> Scenario:
+        """The same tank without the cleaning."""
+        return replace(self.scenario, events=())
+
+    def highest(self, name: str) -> tuple[float, float]:
+        """Return the highest ammonia or nitrite, and its day."""
+        level = getattr(self, name)
+        at = int(np.argmax(level))
+        return float(level[at]), float(self.days[at])
+
+    def passes(self, name: str) -> bool:
+        """Return whether ammonia or nitrite goes above its limit."""
+        return self.highest(name)[0] > self.limits[name]
+
+
+def compute_aftermath(
+    share: float,
+    feed: float,
+    temperature: float,
+    nitrite: float,
+    ammonia: float,
+    volume: float,
+    surface: float,
+) -> Aftermath:
+    """Let a full filter settle to its food, clean a share of it, and watch; SI numbers in."""
+    run_in = parameter("run_in_before_cleaning").value
+    scenario = Scenario(
+        volume=Q(PER_LITRE * volume, "L"),
+        media_area=Q(surface, "m**2"),
+        load=Q(ammonia_production.bare(feed, PROTEIN) * PER_LITRE * SECONDS_PER_DAY, "g/day"),
+        seed=1.0,
+        temperature=Q(temperature - ZERO_CELSIUS, "degC"),
+        days=Q(run_in + WATCHED, "day"),
+        events=(Cleaning(Q(run_in, "day"), share),),
+    )
+    cleaned = simulate(scenario).course
+    late = cleaned.time >= run_in
+    return Aftermath(
+        scenario=scenario,
+        share=100.0 * share,
+        feed=feed * PER_LITRE * SECONDS_PER_DAY,
+        limits={"ammonia": ammonia * PER_LITRE, "nitrite": nitrite * PER_LITRE},
+        days=cleaned.time[late] - run_in,
+        ammonia=cleaned.state.ammonia[late],
+        nitrite=cleaned.state.nitrite[late],
+    )
+
+
+def with_largest(result: Aftermath) -> Aftermath:
+    """Return the result with the largest whole percent that keeps both limits."""
+    limit, other = (Q(result.limits[name], "mg/L") for name in NAMES)
+    try:
+        share = largest_safe_cleaning(result.ripe, limit, nitrite_limit=other)
+    except ValidityError:
+        # A limit is passed even without cleaning.
+        return replace(result, largest=math.nan)
+    return replace(result, largest=float(math.floor(100.0 * share)))
+
+
+def describe_aftermath(result: Aftermath) -> str:
+    """Say what the picture shows."""
+    plain = result.scenario.plain
+    tank = (
+        f"{number(result.share)} % of ripe media of {shown(plain['media_area'], 'm**2', 2)} are "
+        f"cleaned at once, in {shown(plain['volume'], 'L')} at "
+        f"{shown(plain['temperature'], 'degC')} with {shown(result.feed, 'g/day', 2)} of food. "
+    )
+    peaks = " and ".join(
+        f"{name} reaches {number(result.highest(name)[0], 2)} mg N/L, "
+        f"{'above' if result.passes(name) else 'within'} your limit of "
+        f"{number(result.limits[name], 2)}"
+        for name in NAMES
+    )
+    days = f"In the {WATCHED:.0f} days after it "
+    return f"{tank}{days}{peaks}.{safe_share(result.largest)}"
+
+
+def safe_share(largest: float | None) -> str:
+    """Say how much may be cleaned, if that was looked for."""
+    if largest is None:
+        return ""
+    if math.isnan(largest):
+        return " A limit is passed even without cleaning: clean none, feed less or add media."
+    return f" Both limits would be kept with up to {largest:.0f} % cleaned at once."
+
+
+def answer_aftermath(result: Aftermath) -> tuple[str, str]:
+    """Give the highlighted numbers: both peaks, and the share that is safe."""
+    ammonia, nitrite = (number(result.highest(name)[0], 2) for name in NAMES)
+    peaks = f"{ammonia} and {nitrite} mg N/L"
+    if result.largest is not None:
+        none = math.isnan(result.largest)
+        peaks += "; none at once" if none else f"; up to {result.largest:.0f} % at once"
+    return "Highest ammonia and nitrite", peaks
+
+
+def cleaning_panel() -> Panel:
+    """Return the panel of careful cleaning."""
+    controls = {
+        "share": Slider("Media cleaned at once", "cleaned_share", 1.0),
+        "feed": Slider("Food in a day", "tank_feed", 0.5),
+        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "nitrite": Slider("Your limit for nitrite, as N", "nitrite_allowed", 0.05),
+        "ammonia": Slider("Your limit for ammonia, as N", "ammonia_allowed", 0.05),
+        "volume": Slider("Water in the tank", "tank_volume", 10.0),
+        "surface": Slider("Working surface of the media", "media_surface", 0.1),
+    }
+    return Panel(
+        "How much may I clean at once?",
+        controls,
+        compute_aftermath,
+        AfterCleaning(),
+        describe_aftermath,
+        answer_aftermath,
+        refine=with_largest,
+    )
