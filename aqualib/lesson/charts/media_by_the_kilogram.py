@@ -229,7 +229,7 @@ class MediaByTheKilogram:
         self.words[1].set_text(kind.name)
         self.words[2].set_text(f"fill {litre} {label(display_unit('L'))}")
         tray = f"tray {shown(wide, 'cm', 2)} wide, as deep"
-        drawn = len(self.pieces.get_xdata()) > 0
+        drawn = np.size(self.pieces.get_xdata()) > 0
         self.below.set_text(tray if drawn else f"{tray}; no piece drawn")
 
     def _place_pieces(self, result: Any, inches: float, high: float) -> None:
