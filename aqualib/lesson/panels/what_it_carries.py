@@ -134,7 +134,7 @@ def describe_carrying(carrying: Carrying) -> str:
         for part in PARTS
         if part != carrying.smallest
     )
-    share = number(100.0 * carrying.feed / food.best)
+    times = number(carrying.feed / food.best, 2)
     verdict = {
         "carried": "carried even at the low end",
         "in doubt": "within the doubt",
@@ -149,7 +149,7 @@ def describe_carrying(carrying: Carrying) -> str:
         f"{shown(carrying.body, 'g', 2)} each. The {LIMITS[carrying.limiting]} limits, in "
         f"{number(100.0 * carrying.certainty, 2)} of 100 draws of what is uncertain. The others "
         f"would carry more: {others}. The {shown(carrying.feed, 'g/day', 2)} given now are "
-        f"{share} % of the best guess: {verdict}."
+        f"{times} times the best guess: {verdict}."
     )
 
 
