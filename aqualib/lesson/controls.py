@@ -90,7 +90,8 @@ class Slider(HasTraits):
 
     def _range_text(self) -> str:
         low, high, _, digits = self._ends()
-        return f"{low:.{digits}f} to {high:.{digits}f} {label(self._unit())}".strip()
+        ends = (_shortest(f"{end:.{digits}f}") for end in (low, high))
+        return f"{' to '.join(ends)} {label(self._unit())}".strip()
 
     def _refused(self, shown_value: float) -> ValidityError:
         """Return the refusal of an entry, in the units the learner typed it in."""
@@ -198,6 +199,11 @@ def nice_step(step: float) -> float:
     size = step / 10.0**power
     nearest = min((1.0, 2.0, 5.0, 10.0), key=lambda nice: abs(math.log(size / nice)))
     return float(f"{nearest * 10.0**power:.6g}")
+
+
+def _shortest(decimal: str) -> str:
+    """Return a number without the zeros that say nothing: 20 for 20.0."""
+    return decimal.rstrip("0").rstrip(".") if "." in decimal else decimal
 
 
 def _rounded(value: float) -> float:
