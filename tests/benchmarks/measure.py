@@ -10,9 +10,20 @@ from importlib.metadata import version
 from unittest import mock
 
 from aqualib.lesson.charts import style
+from aqualib.lesson.panels.audit_a_rule import audit_panel
+from aqualib.lesson.panels.between_changes import changes_panel
+from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
+from aqualib.lesson.panels.careful_cleaning import cleaning_panel
+from aqualib.lesson.panels.flow_and_head import pump_panel, turnover_panel
+from aqualib.lesson.panels.kilograms_of_media import media_panel
 from aqualib.lesson.panels.know_your_water import oxygen_panel, water_volume_panel
 from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
+from aqualib.lesson.panels.slice_a_piece import slice_panel
+from aqualib.lesson.panels.staging_the_solids import filter_panel
 from aqualib.lesson.panels.start_here import first_slider_panel
+from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
+from aqualib.lesson.panels.what_it_carries import carries_panel
+from aqualib.lesson.panels.what_it_needs import needs_panel
 
 PANELS = {
     "00 first slider": first_slider_panel,
@@ -20,6 +31,18 @@ PANELS = {
     "01 oxygen": oxygen_panel,
     "02 follow the food": nitrogen_flow_panel,
     "02 safe or not": safety_map_panel,
+    "04 stages": filter_panel,
+    "05 slice of a piece": slice_panel,
+    "05 kilograms of media": media_panel,
+    "06 pump and loop": pump_panel,
+    "06 clean to dirty": turnover_panel,
+    "07 what it carries": carries_panel,
+    "07 what it needs": needs_panel,
+    "07 audit of a rule": audit_panel,
+    "08 ultraviolet lamp": lamp_panel,
+    "08 carbon": carbon_panel,
+    "09 between changes": changes_panel,
+    "09 careful cleaning": cleaning_panel,
 }
 
 

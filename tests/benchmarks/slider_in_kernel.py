@@ -2,8 +2,9 @@
 
     python tests/benchmarks/slider_in_kernel.py
 
-Every control of every panel of lessons 00 to 02 is swept over its range. The same moves go to
-`interact` with a new pyplot figure each time, in the same run. Budget: 16 ms for 95 % of moves.
+Every control of every panel but those of lessons 03 and 10 is swept over its range. The same moves
+go to `interact` with a new pyplot figure each time, in the same run. Budget: 16 ms for 95 % of
+moves.
 """
 
 from __future__ import annotations
