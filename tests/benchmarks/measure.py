@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import io
 import os
 import platform
@@ -74,7 +75,7 @@ def new_figure(panel, values):
     from matplotlib import pyplot as plt
 
     result = panel.compute(**values)
-    chart = type(panel.picture.chart)()
+    chart = copy.copy(panel.picture.chart)
     figure = plt.figure(figsize=chart.size, dpi=100)
     with mock.patch.object(style, "write", plain_text):
         chart.build(figure, result)
