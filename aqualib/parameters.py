@@ -79,6 +79,11 @@ def parameter(name: str) -> Parameter:
         raise KeyError(message) from None
 
 
+def or_row(given: Any, name: str) -> Any:
+    """Return `given`, or the value in SI base units of the row `name` where nothing was given."""
+    return parameter(name).bare if given is None else given
+
+
 def _read(row: dict[str, str]) -> Parameter:
     numbers = {key: float(row[key]) for key in ("value", "low", "high")}
     words = {key: row[key] for key in ("name", "unit", "basis", "source", "locator", "note")}

@@ -31,7 +31,7 @@ from aqualib.filtration.stages import (
     time_to_limit,
 )
 from aqualib.filtration.trays import Pad, SettlingSpace, pad, renamed, settling_space
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row, parameter
 from aqualib.units import Q
 from aqualib.water.properties import SALINITIES, TEMPERATURES
 
@@ -131,7 +131,7 @@ def bare_clog_run(
     flow, caught, afloat, passed = _march(filters, circuit, made, volume, time)
     mass = caught.sum(axis=-1)
     fullness = mass / filters.capacity
-    share = parameter("least_flow_share").bare if least_flow_share is None else least_flow_share
+    share = or_row(least_flow_share, "least_flow_share")
     due, cause = _first_limit(time, flow, fullness, share)
     clean = filters.efficiency(flow[:1], mass[:1])[0]
     total = made.sum() * time

@@ -14,7 +14,7 @@ from aqualib.filtration.adsorption import (
     check_loading,
     freundlich_loading,
 )
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 
 FLOWS = Range(0.001, 1e9, "L/h")
 DENSITIES = Range(50, 2000, "kg/m**3")
@@ -100,7 +100,7 @@ def removed_in_one_pass(
     >>> round(removed_in_one_pass(Q(3, "s"), Q(0.02, "1/s")), 4)
     0.0582
     """
-    quick = parameter("carbon_rate").bare if rate is None else rate
+    quick = or_row(rate, "carbon_rate")
     return -np.expm1(-quick * contact_time)
 
 
@@ -200,5 +200,5 @@ def carbon_in_layer(
     >>> carbon_in_layer(Q(100, "cm**2"), Q(10, "mm"), Q(450, "kg/m**3")).round(6)
     <Quantity(45.0, 'gram')>
     """
-    loose = parameter("carbon_bulk_density").bare if bulk_density is None else bulk_density
+    loose = or_row(bulk_density, "carbon_bulk_density")
     return area * depth * loose * share

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from aqualib.edge import Amount, Number, OneOf, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row, parameter
 from aqualib.units import ZERO_CELSIUS
 from aqualib.water.properties import SALINITIES, TEMPERATURES, dynamic_viscosity
 
@@ -119,7 +119,7 @@ def effective_diffusivity(
     >>> effective_diffusivity(Q(2.4e-9, "m**2/s"), 0.5).to("um**2/s").round(0)
     <Quantity(1200.0, 'micrometer ** 2 / second')>
     """
-    left = parameter("film_diffusivity_share").bare if share is None else share
+    left = or_row(share, "film_diffusivity_share")
     return left * free
 
 
@@ -166,5 +166,5 @@ def pore_diffusivity(
     >>> pore_diffusivity(Q(2.4e-9, "m**2/s"), 0.5, 2.0).to("um**2/s").round(0)
     <Quantity(600.0, 'micrometer ** 2 / second')>
     """
-    winding = parameter("pore_tortuosity").bare if tortuosity is None else tortuosity
+    winding = or_row(tortuosity, "pore_tortuosity")
     return free * inner_porosity / winding

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 
 PORES = Range(4, 110)
 FOAM_VOIDAGES = Range(0.8, 0.995)
@@ -51,7 +51,7 @@ def foam_cell(
     >>> foam_cell(20).round(2)
     <Quantity(2.69, 'millimeter')>
     """
-    ratio = parameter("foam_cell_ratio").bare if cell_ratio is None else cell_ratio
+    ratio = or_row(cell_ratio, "foam_cell_ratio")
     return ratio * 0.0254 / pores_per_inch
 
 

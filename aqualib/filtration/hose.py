@@ -9,7 +9,7 @@ import numpy as np
 from aqualib.edge import Amount, Number, Range, public
 from aqualib.filtration.head import GRAVITY
 from aqualib.filtration.one_by_one import one_by_one
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
 FLOWS = Range(0, 1e6, "L/h")
@@ -163,7 +163,7 @@ def hose_head_loss(
     >>> hose_head_loss(Q(1000, "L/h"), Q(16, "mm"), Q(3, "m"), Q(20, "degC")).round(3)
     <Quantity(0.465, 'meter')>
     """
-    wall = parameter("hose_roughness").bare if roughness is None else roughness
+    wall = or_row(roughness, "hose_roughness")
     reynolds = reynolds_number.bare(flow, bore, temperature, salinity)
     factor = one_by_one(_friction, reynolds, wall / bore)
     return factor * length / bore * pipe_velocity(flow, bore) ** 2 / (2.0 * GRAVITY)

@@ -12,7 +12,7 @@ from aqualib.filtration.media_table import LIMITS, MediaKind, media_kind
 from aqualib.filtration.packing import bed_density
 from aqualib.filtration.pieces import irregular_area, ring_area, sphere_area
 from aqualib.filtration.working_shell import ball_shell_share, ring_shell_share, walls_in_reach
-from aqualib.parameters import Parameter, parameter
+from aqualib.parameters import Parameter, or_row, parameter
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 
@@ -94,7 +94,7 @@ def bare_media_bed(
     """Return what a mass in kg of a kind gives, on SI numbers; what is left out is the table's."""
     size, gaps = kind.bare("size", size), kind.bare("voidage", voidage)
     pores = kind.bare("inner_porosity", inner_porosity)
-    reach = parameter("working_depth").bare if depth is None else depth
+    reach = or_row(depth, "working_depth")
     solid = kind["skeletal_density"].bare
     heavy = float(bed_density.bare(gaps, pores, solid))
     litres = mass / heavy

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Range, public
-from aqualib.parameters import Parameter, parameter
+from aqualib.parameters import Parameter, or_row, parameter
 from aqualib.validity import OneOf, ValidityError
 
 # What each number is called here -> its row in data/parameters.csv.
@@ -153,7 +153,7 @@ def pore_film_share(
     >>> pore_film_share(Q(200, "um"), Q(20, "um")).__format__(".2f")
     '0.36'
     """
-    film = parameter("pore_film_thickness").bare if film_thickness is None else film_thickness
-    least = parameter("smallest_open_pore").bare if smallest_pore is None else smallest_pore
+    film = or_row(film_thickness, "pore_film_thickness")
+    least = or_row(smallest_pore, "smallest_open_pore")
     free = np.maximum(1.0 - 2.0 * film / pore_diameter, 0.0)
     return np.where(np.asarray(pore_diameter) < least, 0.0, 1.0 - free * free)

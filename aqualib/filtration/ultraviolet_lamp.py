@@ -8,7 +8,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, plain_number, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.units import SECONDS_PER_DAY
 from aqualib.validity import ValidityError
 
@@ -70,7 +70,7 @@ def lamp_output(
     rows = {"lamp_efficiency": efficiency, "lamp_ageing": ageing, "sleeve_fouling": fouling}
     output = electric_power
     for row, share in rows.items():
-        output = output * (parameter(row).bare if share is None else share)
+        output = output * or_row(share, row)
     return output
 
 
@@ -113,7 +113,7 @@ def output_share(
     >>> round(output_share(Q(9000, "h")), 3)
     0.799
     """
-    rate = parameter("lamp_ageing_rate").bare if ageing_rate is None else ageing_rate
+    rate = or_row(ageing_rate, "lamp_ageing_rate")
     return np.exp(-rate * lamp_hours)
 
 
@@ -158,8 +158,8 @@ def service_hours(
     >>> service_hours(0.7, Q(5.1e-5, "1/hour")).round(0)
     <Quantity(6994.0, 'hour')>
     """
-    least = parameter("lamp_least_share").bare if share is None else share
-    rate = parameter("lamp_ageing_rate").bare if ageing_rate is None else ageing_rate
+    least = or_row(share, "lamp_least_share")
+    rate = or_row(ageing_rate, "lamp_ageing_rate")
     return -np.log(least) / rate + 0.0
 
 
@@ -205,7 +205,7 @@ def warming(
     <Quantity(0.93, 'delta_degree_Celsius / day')>
     """
     row = "water_heat_per_volume"
-    heat = parameter(row).bare if heat_per_volume is None else heat_per_volume
+    heat = or_row(heat_per_volume, row)
     return power / (heat * volume)
 
 

@@ -15,7 +15,7 @@ from aqualib.filtration.weighing import (
     check_weighings,
     water_weight,
 )
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.water.properties import TEMPERATURES
 
 
@@ -88,8 +88,8 @@ def weighing_uncertainty(
     >>> round(doubt.apparent_porosity, 4)
     0.0092
     """
-    step = parameter("scale_step").bare if scale_step is None else scale_step
-    share = parameter("wiped_water_doubt").bare if drip is None else drip
+    step = or_row(scale_step, "scale_step")
+    share = or_row(drip, "wiped_water_doubt")
     water = water_weight(temperature, water_density)
     reading = step**2 / 12.0
     wiped = reading + (share * saturated) ** 2

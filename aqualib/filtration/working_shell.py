@@ -8,7 +8,7 @@ import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
 from aqualib.filtration.pieces import SIZES
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 
 DEPTHS = Range(0, 100, "mm")
 
@@ -146,6 +146,6 @@ def walls_in_reach(
     >>> walls_in_reach(Q(6.6, "m**2/L"), 0.23, Q(200, "um")).round(2)
     <Quantity(1.52, 'meter ** 2 / liter')>
     """
-    least = parameter("smallest_open_pore").bare if smallest_pore is None else smallest_pore
+    least = or_row(smallest_pore, "smallest_open_pore")
     open_enough = np.asarray(pore_diameter) >= least
     return np.where(open_enough, shell_share * wall_area, 0.0)

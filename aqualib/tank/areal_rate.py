@@ -7,7 +7,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row, parameter
 from aqualib.tank.salt_and_film import salt_share
 from aqualib.units import ZERO_CELSIUS
 from aqualib.water.oxygen import saturation
@@ -86,10 +86,8 @@ def film_rates(
     >>> film_rates(Q(25, "degC")).first_order.round(3)
     <Quantity(0.271, 'meter / day')>
     """
-    if first_order is None:
-        first_order = parameter("ammonia_first_order").bare
-    if maximum is None:
-        maximum = parameter("ammonia_film_capacity").bare
+    first_order = or_row(first_order, "ammonia_first_order")
+    maximum = or_row(maximum, "ammonia_film_capacity")
     celsius = temperature - ZERO_CELSIUS
     above = temperature - parameter("film_capacity_temperature").bare
     salt = salt_share.bare(salinity, at_sea)

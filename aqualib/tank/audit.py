@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any, NamedTuple
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.tank.areal_rate import SALINITY, WARMTH
 from aqualib.tank.areal_rate import areal_rate as areal_rate_of
 from aqualib.tank.load import ammonia_production
@@ -119,14 +119,11 @@ def audit_rule(
     >>> audit.area.round(3)
     <Quantity(1.422, 'meter ** 2')>
     """
-    if total_ammonia_nitrogen is None:
-        total_ammonia_nitrogen = parameter("ammonia_allowed").bare
-    if area_per_mass is None:
-        area_per_mass = parameter("media_area_per_mass").bare
+    total_ammonia_nitrogen = or_row(total_ammonia_nitrogen, "ammonia_allowed")
+    area_per_mass = or_row(area_per_mass, "media_area_per_mass")
     if areal_rate is None:
         areal_rate = areal_rate_of.bare(total_ammonia_nitrogen, temperature, salinity)
-    if working_share is None:
-        working_share = parameter("media_working_share").bare
+    working_share = or_row(working_share, "media_working_share")
     area = working_share * area_per_mass * media_mass
     removed = areal_rate * area
     # Ammonia is in proportion to the food: that of one unit of food tells the rest.

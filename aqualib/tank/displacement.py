@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.validity import ValidityError
 
 LITRES = Range(0, 1e6, "L")
@@ -100,7 +100,7 @@ def gravel_displacement(
     >>> gravel_displacement(Q(60, "cm") * Q(30, "cm"), Q(5, "cm")).round(1)
     <Quantity(5.4, 'liter')>
     """
-    share = parameter("gravel_porosity").bare if porosity is None else porosity
+    share = or_row(porosity, "gravel_porosity")
     return footprint * gravel_depth * (1.0 - share)
 
 

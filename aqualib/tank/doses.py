@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.units import ZERO_CELSIUS
 from aqualib.water.molar_masses import AMMONIA, AMMONIUM_CHLORIDE, NITROGEN
 from aqualib.water.properties import SALINITIES, SALT_PER_SALINITY, TEMPERATURES, density
@@ -60,7 +60,7 @@ def salt_for_change(
     >>> salt_for_change(Q(20, "L"), 35, water_in_mix=0).round(3)
     <Quantity(0.72, 'kilogram')>
     """
-    water = parameter("salt_mix_water").bare if water_in_mix is None else water_in_mix
+    water = or_row(water_in_mix, "salt_mix_water")
     share = 1e-3 * SALT_PER_SALINITY * salinity
     return share * density.bare(temperature, salinity) * volume / (1.0 - water)
 
@@ -153,6 +153,5 @@ def ammonia_solution_dose(
     >>> ammonia_solution_dose(Q(100, "L"), Q(2, "mg/L"), 0.10, Q(0.96, "kg/L")).round(2)
     <Quantity(2.53, 'milliliter')>
     """
-    if solution_density is None:
-        solution_density = parameter("ammonia_solution_density").bare
+    solution_density = or_row(solution_density, "ammonia_solution_density")
     return AMMONIA / NITROGEN * rise * volume / (strength * solution_density)

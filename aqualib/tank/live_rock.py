@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 
 
 @public(returns="m**2", sources=("TangEtAl2014",))
@@ -56,10 +56,7 @@ def rock_area(
     >>> rock_area(Q(10, "kg")).round(2)
     <Quantity(0.93, 'meter ** 2')>
     """
-    if piece is None:
-        piece = parameter("rock_piece").bare
-    if roughness is None:
-        roughness = parameter("rock_roughness").bare
-    if bulk_density is None:
-        bulk_density = parameter("reef_rock_bulk_density").bare
+    piece = or_row(piece, "rock_piece")
+    roughness = or_row(roughness, "rock_roughness")
+    bulk_density = or_row(bulk_density, "reef_rock_bulk_density")
     return roughness * 6.0 * rock_mass / (bulk_density * piece)

@@ -7,7 +7,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row, parameter
 from aqualib.tank.ammonia_rise import ammonia_rise, time_to_reach
 from aqualib.tank.phosphorus import PhosphorusLoad, phosphorus_production
 from aqualib.tank.stock import (
@@ -90,8 +90,7 @@ def ammonia_production(
     >>> ammonia_production(Q(10, "g/day"), 0.45).round(3)
     <Quantity(0.414, 'gram / day')>
     """
-    if ammonia_per_protein is None:
-        ammonia_per_protein = parameter("ammonia_per_protein").bare
+    ammonia_per_protein = or_row(ammonia_per_protein, "ammonia_per_protein")
     return ammonia_per_protein * feed * protein_fraction
 
 
@@ -147,10 +146,8 @@ class NitrogenBudget(NamedTuple):
 
 
 def _shares(taken_up: Any, excreted: Any) -> tuple[Any, Any]:
-    if taken_up is None:
-        taken_up = parameter("feed_nitrogen_taken_up").bare
-    if excreted is None:
-        excreted = parameter("taken_up_nitrogen_excreted").bare
+    taken_up = or_row(taken_up, "feed_nitrogen_taken_up")
+    excreted = or_row(excreted, "taken_up_nitrogen_excreted")
     return taken_up, excreted
 
 

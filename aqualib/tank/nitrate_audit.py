@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any, NamedTuple
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row, parameter
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.wastes import RATE
 from aqualib.water.nitrogen import denitrification_carbon_demand
@@ -106,8 +106,7 @@ def nitrate_audit(
     >>> round(float(audit.media_rate.m), 1)
     18.6
     """
-    if bulk_density is None:
-        bulk_density = parameter("media_bulk_density").bare
+    bulk_density = or_row(bulk_density, "media_bulk_density")
     nitrogen = ammonia_production.bare(feed, protein_fraction)
     media_volume = media_mass / bulk_density
     return NitrateAudit(

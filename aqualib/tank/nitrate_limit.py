@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.water.nitrogen import denitrification_carbon_demand
 
 
@@ -62,8 +62,7 @@ def nitrate_removed(
     >>> nitrate_removed(Q(2, "L"), rate=Q(18.5, "mg/L/day")).to("mg/day")
     <Quantity(37.0, 'milligram / day')>
     """
-    if rate is None:
-        rate = parameter("denitrification_rate").bare
+    rate = or_row(rate, "denitrification_rate")
     most = rate * anoxic_volume
     if carbon is None:
         return most

@@ -7,7 +7,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.stock import BODY, WARMTH, daily_feed, oxygen_roads
 from aqualib.validity import ValidityError
@@ -20,11 +20,6 @@ RATE = Range(0, 1e6, "g/day")
 PER_FEED = Range(0, 5)
 SHARE = Range(0, 1)
 KILOGRAM = 1.0
-
-
-def _or_row(given: Any, name: str) -> Any:
-    """Return `given`, or the value of a parameter row where nothing was given."""
-    return parameter(name).bare if given is None else given
 
 
 class OxygenNeeds(NamedTuple):
@@ -87,7 +82,7 @@ def oxygen_needs(
     """
     ammonia = ammonia_production.bare(KILOGRAM, protein_fraction, ammonia_per_protein)
     nitrification = oxygen_demand.bare(ammonia)
-    fish, dirt = _or_row(fish, "oxygen_per_feed"), _or_row(dirt, "dirt_oxygen_per_feed")
+    fish, dirt = or_row(fish, "oxygen_per_feed"), or_row(dirt, "dirt_oxygen_per_feed")
     # One shape for all four.
     none = 0.0 * (fish + nitrification + dirt)
     return OxygenNeeds(fish + none, nitrification + none, dirt + none, fish + nitrification + dirt)
@@ -145,7 +140,7 @@ def fish_oxygen_per_feed(
     """
     feed = daily_feed.bare(KILOGRAM, body_mass, temperature, ration)
     roads = oxygen_roads.bare(KILOGRAM, body_mass, temperature, feed, fed_metabolism)
-    return np.maximum(roads.from_body / feed, _or_row(oxygen_per_feed, "oxygen_per_feed"))
+    return np.maximum(roads.from_body / feed, or_row(oxygen_per_feed, "oxygen_per_feed"))
 
 
 def _check_drop(oxygen_in: Any, oxygen_out: Any, **_: Any) -> None:
@@ -248,6 +243,6 @@ def oxygen_through_surface(
     >>> oxygen_through_surface(Q(200, "L"), Q(20, "degC"), Q(6, "mg/L"), Q(2, "1/h")).round(2)
     <Quantity(29.69, 'gram / day')>
     """
-    exchange = _or_row(surface_exchange, "surface_exchange")
+    exchange = or_row(surface_exchange, "surface_exchange")
     warm = transfer_coefficient.bare(exchange, temperature)
     return transfer_rate.bare(warm, saturation.bare(temperature, salinity), oxygen, volume)

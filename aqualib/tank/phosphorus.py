@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any, NamedTuple
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.tank.wastes import RATE
 from aqualib.water.molar_masses import PHOSPHATE, PHOSPHORUS
 
@@ -66,9 +66,7 @@ def phosphorus_production(
     >>> phosphorus_production(Q(4, "g/day")).phosphate.to("mg/day").round(0)
     <Quantity(97.0, 'milligram / day')>
     """
-    if phosphorus_share is None:
-        phosphorus_share = parameter("feed_phosphorus").bare
-    if retained is None:
-        retained = parameter("phosphorus_retained").bare
+    phosphorus_share = or_row(phosphorus_share, "feed_phosphorus")
+    retained = or_row(retained, "phosphorus_retained")
     phosphorus = phosphorus_share * feed * (1.0 - retained)
     return PhosphorusLoad(phosphorus, PHOSPHATE / PHOSPHORUS * phosphorus)

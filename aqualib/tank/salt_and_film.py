@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row, parameter
 
 
 @public(returns="", sources=("NijhofBovendeur1990",))
@@ -49,8 +49,7 @@ def salt_share(
     >>> round(salt_share(35, at_sea=0.28 / 0.69), 3)
     0.406
     """
-    if at_sea is None:
-        at_sea = parameter("sea_film_capacity").bare
+    at_sea = or_row(at_sea, "sea_film_capacity")
     return 1.0 - (1.0 - at_sea) * np.minimum(salinity / parameter("sea_salinity").bare, 1.0)
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, plain_number, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.tank.ammonia_left import FLOW, required_area
 from aqualib.tank.areal_rate import FIRST_ORDER, MAXIMUM, SALINITY, WARMTH, film_rates, joined
 from aqualib.tank.audit import RuleAudit, audit_rule
@@ -46,11 +46,6 @@ class RequiredMedia(NamedTuple):
     volume: Any
 
 
-def _or_row(given: Any, name: str) -> Any:
-    """Return `given`, or the value of a parameter row where nothing was given."""
-    return parameter(name).bare if given is None else given
-
-
 def _check_flow(feed: Any, flow: Any, **rest: Any) -> None:
     """Raise where the flow cannot bring the ammonia to the media."""
     if flow is None or rest["areal_rate"] is not None:
@@ -59,7 +54,7 @@ def _check_flow(feed: Any, flow: Any, **rest: Any) -> None:
     if not np.all(np.isfinite(needed.area)):
         why = "cannot bring the ammonia of this food to any media"
         ammonia = np.max(needed.ammonia)
-        allowed = np.min(_or_row(rest["total_ammonia_nitrogen"], "ammonia_allowed"))
+        allowed = np.min(or_row(rest["total_ammonia_nitrogen"], "ammonia_allowed"))
         valid = f"more than {3.6e6 * ammonia / allowed:g} L/h"
         shown = f"{3.6e6 * np.min(flow):g} L/h"
         raise ValidityError("flow", shown, valid, "", why)
@@ -165,7 +160,7 @@ def required_media(
     """
     ammonia = ammonia_production.bare(feed, protein_fraction, ammonia_per_protein)
     film = film_rates.bare(temperature, salinity, oxygen, first_order, maximum, at_sea)
-    allowed = _or_row(total_ammonia_nitrogen, "ammonia_allowed")
+    allowed = or_row(total_ammonia_nitrogen, "ammonia_allowed")
     rate = joined(film.first_order * allowed, film.maximum) if areal_rate is None else areal_rate
     by_rock = rock_area.bare(rock_mass, roughness=roughness) * rate
     for_filter = np.maximum(ammonia - by_rock, 0.0)
@@ -174,9 +169,9 @@ def required_media(
         if areal_rate is None
         else for_filter / rate
     )
-    each = _or_row(area_per_mass, "media_area_per_mass")
-    mass = area / (each * _or_row(working_share, "media_working_share"))
-    volume = mass / _or_row(bulk_density, "media_bulk_density")
+    each = or_row(area_per_mass, "media_area_per_mass")
+    mass = area / (each * or_row(working_share, "media_working_share"))
+    volume = mass / or_row(bulk_density, "media_bulk_density")
     return RequiredMedia(ammonia, rate, area, mass, volume)
 
 

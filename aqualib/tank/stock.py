@@ -7,7 +7,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row, parameter
 from aqualib.tank.wastes import RATE, oxygen_consumption
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
 
@@ -16,11 +16,6 @@ BODY = Range(0.05, 2000, "g")
 WARMTH = Range(4, 33, "degC")
 KILOJOULE = 1000.0
 """joule"""
-
-
-def _or_row(given: Any, name: str) -> Any:
-    """Return `given`, or the value of a parameter row where nothing was given."""
-    return parameter(name).bare if given is None else given
 
 
 @public(returns="g/day", sources=("LupatschEtAl2013", "AguilarEtAl2017"))
@@ -77,8 +72,8 @@ def daily_feed(
     """
     energy = 43.2 * KILOJOULE / SECONDS_PER_DAY * body_mass**0.80
     warmth = parameter("feeding_q10").bare ** ((temperature - ZERO_CELSIUS - 27.0) / 10.0)
-    each = energy * warmth / _or_row(food_energy, "food_energy")
-    return _or_row(ration, "feeding_ration") * stock_mass / body_mass * each
+    each = energy * warmth / or_row(food_energy, "food_energy")
+    return or_row(ration, "feeding_ration") * stock_mass / body_mass * each
 
 
 @public(returns="g/day", sources=("AguilarEtAl2017", "ElliottDavison1975"))
@@ -201,7 +196,7 @@ def oxygen_roads(
     holding = daily_feed.bare(stock_mass, body_mass, temperature, 1.0)
     # Without fish nothing is eaten, and nought over nought is to be nought.
     fed = np.minimum(feed, holding) / np.maximum(holding, np.finfo(float).tiny)
-    more = 1.0 + (_or_row(fed_metabolism, "fed_metabolism") - 1.0) * fed
+    more = 1.0 + (or_row(fed_metabolism, "fed_metabolism") - 1.0) * fed
     from_body = more * fasting_oxygen.bare(stock_mass, body_mass, temperature)
     from_feed = oxygen_consumption.bare(feed)
     return OxygenRoads(from_feed, from_body, np.maximum(from_feed, from_body))

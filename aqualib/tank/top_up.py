@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.units import ZERO_CELSIUS
 from aqualib.validity import ValidityError
 from aqualib.water.properties import (
@@ -62,8 +62,7 @@ def evaporation(
     >>> evaporation(Q(0.5, "m**2"), Q(4, "mm/day")).round(2)
     <Quantity(2.0, 'liter / day')>
     """
-    if rate is None:
-        rate = parameter("surface_evaporation").bare
+    rate = or_row(rate, "surface_evaporation")
     return rate * surface
 
 

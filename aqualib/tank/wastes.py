@@ -5,16 +5,11 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from aqualib.edge import Amount, Number, Range, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.water.molar_masses import CARBON_DIOXIDE, OXYGEN_GAS
 
 RATE = Range(0, 1e6, "g/day")
 CARBON_DIOXIDE_PER_OXYGEN = CARBON_DIOXIDE / OXYGEN_GAS
-
-
-def _or_row(given: Any, name: str) -> Any:
-    """Return `given`, or the value of a parameter row where nothing was given."""
-    return parameter(name).bare if given is None else given
 
 
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
@@ -56,7 +51,7 @@ def oxygen_consumption(
     >>> oxygen_consumption(Q(10, "g/day")).round(2)
     <Quantity(2.5, 'gram / day')>
     """
-    return _or_row(oxygen_per_feed, "oxygen_per_feed") * feed
+    return or_row(oxygen_per_feed, "oxygen_per_feed") * feed
 
 
 @public(returns="g/day", sources=("IUPACAtomicWeights",))
@@ -99,9 +94,7 @@ def carbon_dioxide_production(
     >>> carbon_dioxide_production(Q(2.5, "g/day")).round(3)
     <Quantity(3.438, 'gram / day')>
     """
-    return (
-        CARBON_DIOXIDE_PER_OXYGEN * _or_row(respiratory_quotient, "respiratory_quotient") * oxygen
-    )
+    return CARBON_DIOXIDE_PER_OXYGEN * or_row(respiratory_quotient, "respiratory_quotient") * oxygen
 
 
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
@@ -142,4 +135,4 @@ def solids_production(
     >>> solids_production(Q(10, "g/day")).round(2)
     <Quantity(2.5, 'gram / day')>
     """
-    return _or_row(solids_per_feed, "solids_per_feed") * feed
+    return or_row(solids_per_feed, "solids_per_feed") * feed

@@ -11,7 +11,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import Amount, Number, OneOf, Range, YesNo, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.validity import ValidityError
 from aqualib.water.alkalinity import (
     alkalinity_as_milliequivalents,
@@ -116,7 +116,7 @@ def ph_at_equilibrium(
     >>> round(ph_at_equilibrium(Q(100, "mg/L"), Q(25, "degC"), carbon_dioxide=Q(420, "ppm")), 2)
     8.5
     """
-    share = parameter("outdoor_carbon_dioxide").bare if carbon_dioxide is None else carbon_dioxide
+    share = or_row(carbon_dioxide, "outdoor_carbon_dioxide")
     water = water_at(temperature, salinity)
     ph = ph_in_air(per_kilogram(alkalinity, water), share * water.dissolved_per_air, water)
     return on_scale(ph, temperature, salinity, ph_scale)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from aqualib.edge import SAME, Number, Range, YesNo, public
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row
 from aqualib.water.molar_masses import ALKALINITY, NITROGEN, OXYGEN_GAS
 from aqualib.water.nitrogen_forms import (
     MassOfAnyKind,
@@ -255,7 +255,7 @@ def denitrification_carbon_demand(
     >>> denitrification_carbon_demand(Q(1, "g"), 0.60).round(2)
     <Quantity(7.14, 'gram')>
     """
-    share = parameter("denitrifier_yield").bare if biomass_yield is None else biomass_yield
+    share = or_row(biomass_yield, "denitrifier_yield")
     return 1.25 * OXYGEN_PER_MOLE * nitrate_nitrogen / (1.0 - share)
 
 
