@@ -153,6 +153,14 @@ def plain_number(name: str, value: object, rule: Range) -> Any:
     return float(array) if array.ndim == 0 else array
 
 
+def one_number(name: str, value: object, rule: Range) -> float:
+    """Return `value` as one float in SI base units, as `plain_number`; an array is refused too."""
+    number = plain_number(name, value, rule)
+    if not isinstance(number, float):
+        raise ValidityError(name, "an array", rule.text, rule.source, "is more than one number")
+    return number
+
+
 def _rule(parameter: inspect.Parameter) -> Rule:
     if get_origin(parameter.annotation) is Annotated:
         for extra in get_args(parameter.annotation)[1:]:

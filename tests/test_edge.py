@@ -21,6 +21,7 @@ from aqualib.edge import (
     OneOf,
     Range,
     YesNo,
+    one_number,
     plain_number,
     public,
 )
@@ -453,3 +454,9 @@ def test_what_a_reader_sees():
     assert stretch.sources == ("Someone2000",)
     assert stretch.rules["length"].text == "0 to 10 m"
     assert count.rules["n"].text == "1 to 9 (whole number)"
+
+
+def test_one_number_refuses_an_array():
+    assert one_number("size", Q(2, "m"), Range(0, 5, "m")) == 2.0
+    with pytest.raises(ValidityError, match="size = an array is more than one number. Valid: 0 to"):
+        one_number("size", Q([1, 2], "m"), Range(0, 5, "m"))

@@ -59,3 +59,8 @@ def test_bad_input_is_refused():
         what_limits(8, Q(1, "mg/L"), WARM)
     with pytest.raises(ValidityError, match="total_ammonia_nitrogen"):
         what_limits(Q(8, "mg/L"), Q(-1, "mg/L"), WARM)
+
+
+def test_what_limits_takes_one_tank_at_a_time():
+    with pytest.raises(ValidityError, match="oxygen = an array is more than one number"):
+        what_limits(Q([1, 8], "mg/L"), Q(1, "mg/L"), Q(25, "degC"))

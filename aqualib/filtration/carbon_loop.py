@@ -9,14 +9,13 @@ from typing import Any, NamedTuple, TypeAlias
 
 import numpy as np
 
-from aqualib.edge import Range, plain_number
+from aqualib.edge import Range, one_number
 from aqualib.filtration.adsorption import CAPACITIES, CONCENTRATIONS
 from aqualib.filtration.capture import first_crossing
 from aqualib.filtration.carbon_bed import DENSITIES, FLOWS
 from aqualib.filtration.recirculation import PRODUCTIONS, concentration_after
 from aqualib.parameters import parameter
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 STEPS = 120
 CLOSE = 1e-9
@@ -177,7 +176,9 @@ def carbon_run(
         "exchange": exchange,
     }
     given |= {name: value for name, value in rest.items() if value is not None}
-    plain: dict[str, Any] = {name: _one(name, value) for name, value in given.items()}
+    plain: dict[str, Any] = {
+        name: one_number(name, value, RANGES[name]) for name, value in given.items()
+    }
     run = bare_carbon_run(**plain)
     return run._replace(
         time=Q(run.time, "s").to("day"),
@@ -248,10 +249,3 @@ def _gone(time: Any, tank: Any, without: Any, share: float) -> float:
     if of_it[least] >= share:
         return 0.0
     return first_crossing(time[least:], of_it[least:] / share)
-
-
-def _one(name: str, value: Any) -> float:
-    plain = plain_number(name, value, RANGES[name])
-    if np.ndim(plain):
-        raise ValidityError(name, "array", RANGES[name].text, "", "must be one number")
-    return float(plain)

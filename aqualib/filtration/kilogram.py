@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
-from aqualib.edge import Range, plain_number
+from aqualib.edge import Range, one_number
 from aqualib.filtration.bed_area import BED_DENSITIES
 from aqualib.filtration.media_bed import Estimate, area_per_volume, band, half_log
 from aqualib.filtration.media_table import LIMITS, MediaKind, media_kind
@@ -59,7 +59,7 @@ def worth_of_a_kilogram(
     warm = {} if temperature is None else {"temperature": temperature}
     weighed = immersion_porosity(dry, suspended, saturated, **warm)
     doubt = weighing_uncertainty(dry, suspended, saturated, scale_step, drip, **warm)
-    across = plain_number("size", size, Range(*LIMITS["size"][1:], "mm"))
+    across = one_number("size", size, Range(*LIMITS["size"][1:], "mm"))
     piece = weighed.bulk_density.m_as("kg/m**3")
     of_piece = SURE * doubt.bulk_density.m_as("kg/m**3") / piece
     area = area_per_volume(found, across, found["voidage"].bare) / piece
@@ -84,7 +84,7 @@ def _shape(kind: MediaKind) -> float:
 
 def _litres(kind: MediaKind, piece: Any, of_piece: float, bed_density: Any) -> Estimate:
     if bed_density is not None:
-        heavy = plain_number("bed_density", bed_density, BED_DENSITIES)
+        heavy = one_number("bed_density", bed_density, BED_DENSITIES)
         voidage_from_density(bed_density, piece)  # refuses a litre heavier than a piece
         jug = math.log1p(parameter("jug_doubt").bare)
         return Estimate(*(Q(litres, "L") for litres in band(1000.0 / heavy, jug)))

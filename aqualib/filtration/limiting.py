@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from aqualib.edge import Amount, Number, Range, plain_number, public
+from aqualib.edge import Amount, Number, Range, one_number, public
 from aqualib.filtration.diffusion import diffusivity
 from aqualib.water.nitrogen import oxygen_demand
 from aqualib.water.properties import SALINITIES, TEMPERATURES
@@ -70,6 +70,6 @@ def what_limits(
     Equation: oxygen limits if oxygen / ammonia nitrogen is below `limiting_ratio`. One water at a
     time, with concentrations in mg/L, the temperature in degC.
     """
-    there = plain_number("oxygen", oxygen, CONCENTRATIONS)
-    food = plain_number("total_ammonia_nitrogen", total_ammonia_nitrogen, CONCENTRATIONS)
+    there = one_number("oxygen", oxygen, CONCENTRATIONS)
+    food = one_number("total_ammonia_nitrogen", total_ammonia_nitrogen, CONCENTRATIONS)
     return "oxygen" if there < food * limiting_ratio(temperature, salinity) else "ammonia"

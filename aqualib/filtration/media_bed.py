@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
-from aqualib.edge import Range, plain_number
+from aqualib.edge import Range, one_number
 from aqualib.filtration.bed_area import bed_area, pore_wall_area
 from aqualib.filtration.foam import foam_area
 from aqualib.filtration.media_table import LIMITS, MediaKind, media_kind
@@ -148,7 +148,7 @@ def media_bed(
     asked = {"size": size, "inner_porosity": inner_porosity, "voidage": voidage,
              "pore_size": pore_size}  # fmt: skip
     given = {
-        name: plain_number(name, value, _limits(name))
+        name: one_number(name, value, _limits(name))
         for name, value in asked.items()
         if value is not None
     }
@@ -156,8 +156,8 @@ def media_bed(
         why = f"is needed: the table knows no pores of {found.name}"
         raise ValidityError("pore_size", None, _limits("pore_size").text, "", why)
     if working_depth is not None:
-        given["depth"] = plain_number("working_depth", working_depth, DEPTHS)
-    bed = bare_media_bed(found, plain_number("mass", mass, MASSES), **given)
+        given["depth"] = one_number("working_depth", working_depth, DEPTHS)
+    bed = bare_media_bed(found, one_number("mass", mass, MASSES), **given)
     areas = {
         name: _with_unit(getattr(bed, name), 1.0, "m**2")
         for name in ("outer_area", "in_reach", "walls")

@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-import numpy as np
-
-from aqualib.edge import Range, plain_number
+from aqualib.edge import Range, one_number
 from aqualib.filtration.boundary_value import ConvergenceError
 from aqualib.filtration.piece_balance import settle
 from aqualib.filtration.piece_layers import SHAPES, Piece, layers
@@ -137,10 +135,7 @@ def _plain(name: str, value: Any) -> Any:
         return parameter(DEFAULTS[name]).bare
     if value is None and name == "nitrite_nitrogen":
         return None
-    found = plain_number(name, value, RANGES[name])
-    if np.ndim(found):
-        raise ValidityError(name, "an array", "one number", "", "is not one number")
-    return found
+    return one_number(name, value, RANGES[name])
 
 
 def _as_quantities(result: WorkingPiece) -> WorkingPiece:

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Amount, Number, Range, plain_number, public
+from aqualib.edge import Amount, Number, Range, one_number, public
 from aqualib.parameters import or_row
 from aqualib.units import SECONDS_PER_DAY
 from aqualib.validity import ValidityError
@@ -224,7 +224,7 @@ def replacement_date(
         raise ValidityError("start", repr(start)[:60], "a datetime.date", "", "is not a date")
     rules: dict[str, Any] = {**service_hours.rules, "hours_a_day": Range(0.1, 24, "h")}
     given = {"hours_a_day": hours_a_day, "share": share, "ageing_rate": ageing_rate}
-    plain = {n: _one_number(n, v, rules[n]) for n, v in given.items() if v is not None}
+    plain = {n: one_number(n, v, rules[n]) for n, v in given.items() if v is not None}
     daily = plain.pop("hours_a_day", SECONDS_PER_DAY)
     days = timedelta(days=service_hours.bare(**plain) / daily).days
     try:
@@ -232,10 +232,3 @@ def replacement_date(
     except OverflowError:
         valid = f"a date {days} days or more before the end of the year 9999"
         raise ValidityError("start", start, valid, "", "is too late") from None
-
-
-def _one_number(name: str, value: Any, rule: Range) -> float:
-    plain = plain_number(name, value, rule)
-    if not isinstance(plain, float):
-        raise ValidityError(name, "an array", rule.text, "", "is more than one number")
-    return plain

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
-from aqualib.edge import Range, plain_number
+from aqualib.edge import Range, one_number
 from aqualib.parameters import parameter
 from aqualib.tank.care_file import save
 from aqualib.tank.care_icalendar import as_icalendar
@@ -116,9 +116,7 @@ def _later(start: date, what: str, every: int | None, name: str, why: str) -> It
 
 def _single(name: str, value: Any, rule: Range) -> float:
     """Return one amount in the unit of its rule."""
-    number = plain_number(name, value, rule)
-    if not isinstance(number, float):
-        raise ValidityError(name, "an array", rule.text, rule.source, "is more than one number")
+    number = one_number(name, value, rule)
     return float(value.m_as(rule.unit)) if rule.unit else number
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.edge import plain_number
+from aqualib.edge import one_number
 from aqualib.tank.maturation import simulate
 from aqualib.tank.scenario import Scenario, Ultraviolet, must_be_scenario
 from aqualib.units import SECONDS_PER_DAY, Q, number
@@ -57,22 +57,16 @@ def start_with_lamp(scenario: Scenario, kill_rate: Any, wait: Any = None) -> Lam
         valid = "a scenario without Ultraviolet events"
         raise ValidityError("scenario", "its events", valid, "", "switch a lamp already")
     days = scenario.plain["days"]
-    rate = _one("kill_rate", kill_rate, Ultraviolet.rules["kill_rate"]) * SECONDS_PER_DAY
+    rule: Any = Ultraviolet.rules["kill_rate"]
+    rate = one_number("kill_rate", kill_rate, rule) * SECONDS_PER_DAY
     given = Q(min(THREE_WEEKS, days), "day") if wait is None else wait
-    later = _one("wait", given, Range(0, days, "day")) / SECONDS_PER_DAY
+    later = one_number("wait", given, Range(0, days, "day")) / SECONDS_PER_DAY
     return LampStart(
         wait=Q(later, "day"),
         from_start=_ready(scenario, rate, 0.0),
         after_wait=_ready(scenario, rate, later),
         off=_ready(scenario),
     )
-
-
-def _one(name: str, value: Any, rule: Any) -> float:
-    plain = plain_number(name, value, rule)
-    if not isinstance(plain, float):
-        raise ValidityError(name, "an array", rule.text, "", "is more than one number")
-    return plain
 
 
 def _ready(scenario: Scenario, rate: float = 0.0, day: float | None = None) -> Any:

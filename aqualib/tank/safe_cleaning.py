@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Range, plain_number
+from aqualib.edge import Range, one_number
 from aqualib.parameters import parameter
 from aqualib.tank.maturation import simulate
 from aqualib.tank.scenario import PART, Cleaning, Scenario, must_be_scenario
@@ -40,7 +40,8 @@ def peaks_after_cleaning(scenario: Scenario, share: Any, at: Any = None) -> Clea
     <Quantity(0.95, 'milligram / liter')>
     """
     day = _day_of_cleaning(scenario, at)
-    return CleaningPeaks(*(Q(peak, "mg/L") for peak in _highest(scenario, _one_share(share), day)))
+    highest = _highest(scenario, one_number("share", share, PART), day)
+    return CleaningPeaks(*(Q(peak, "mg/L") for peak in highest))
 
 
 def ammonia_after_cleaning(scenario: Scenario, share: Any, at: Any = None) -> Any:
@@ -112,25 +113,11 @@ def _refuse_if_passed(undisturbed: tuple[float, ...], limits: tuple[float, ...])
 
 def _one_limit(name: str, limit: Any) -> float:
     """Return a limit in mg/L."""
-    number = plain_number(name, limit, LIMIT)
-    if np.ndim(number):
-        raise ValidityError(name, "an array", LIMIT.text, "", "is more than one number")
-    return float(number) * 1e3
-
-
-def _one_share(share: Any) -> float:
-    number = plain_number("share", share, PART)
-    if np.ndim(number):
-        raise ValidityError("share", "an array", PART.text, "", "is more than one number")
-    return float(number)
+    return one_number(name, limit, LIMIT) * 1e3
 
 
 def _day_of_cleaning(scenario: Scenario, at: Any) -> float:
     must_be_scenario(scenario)
     run_in = parameter("run_in_before_cleaning")
-    last = float(scenario.plain["days"])
-    rule = Range(0, last, "day")
-    day = plain_number("at", run_in.quantity if at is None else at, rule)
-    if np.ndim(day):
-        raise ValidityError("at", "an array", rule.text, "", "is more than one number")
-    return float(day) / SECONDS_PER_DAY
+    rule = Range(0, float(scenario.plain["days"]), "day")
+    return one_number("at", run_in.quantity if at is None else at, rule) / SECONDS_PER_DAY

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, fields, replace
 from math import floor
 from typing import Any, ClassVar, TypeVar
 
-from aqualib.edge import OneOf, Range, Rule, YesNo, plain_number
+from aqualib.edge import OneOf, Range, Rule, YesNo, one_number
 from aqualib.parameters import parameter
 from aqualib.units import Q
 from aqualib.validity import ValidityError
@@ -39,10 +39,7 @@ def _checked(name: str, value: object, rule: Rule) -> Any:
             raise ValidityError(name, repr(value), rule.text, "", "is neither True nor False")
         return value
     assert isinstance(rule, Range)
-    number = plain_number(name, value, rule)
-    if not isinstance(number, float):
-        why = "is more than one number; a scenario takes one"
-        raise ValidityError(name, "an array", rule.text, "", why)
+    number = one_number(name, value, rule)
     if not rule.unit:
         return number
     # Not there and back by way of base units: 2 days stay exactly 2.

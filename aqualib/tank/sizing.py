@@ -6,7 +6,7 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Amount, Number, Range, plain_number, public
+from aqualib.edge import Amount, Number, Range, one_number, public
 from aqualib.parameters import or_row
 from aqualib.tank.ammonia_left import FLOW, required_area
 from aqualib.tank.areal_rate import FIRST_ORDER, MAXIMUM, SALINITY, WARMTH, film_rates, joined
@@ -220,10 +220,10 @@ def what_it_needs(system: FilterSystem, feed: Any = None, stock_mass: Any = None
         raise ValidityError("feed, stock_mass", given, "feed, or stock_mass", "", why)
     plain = system.bare
     if feed is None:
-        fish = plain_number("stock_mass", stock_mass, STOCK)
+        fish = one_number("stock_mass", stock_mass, STOCK)
         food = daily_feed.bare(fish, plain.body_mass, plain.temperature, plain.ration)
     else:
-        food = plain_number("feed", feed, FEED)
+        food = one_number("feed", feed, FEED)
     bare = bare_what_it_needs(plain, food)
     spans = {
         name: Span(*(Q(end, BASE[name]).to(unit) for end in getattr(bare, name)))

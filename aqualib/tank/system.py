@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Any, ClassVar, NamedTuple
 
-from aqualib.edge import Range, plain_number
+from aqualib.edge import Range, one_number
 from aqualib.parameters import parameter
 from aqualib.validity import ValidityError
 
@@ -125,8 +125,4 @@ class FilterSystem:
         given = getattr(self, name)
         if given is None:
             return parameter(self.rows[name]).bare if name in self.rows else self.left_out[name]
-        number = plain_number(name, given, self.rules[name])
-        if not isinstance(number, float):
-            why = "is more than one number; a system takes one"
-            raise ValidityError(name, "an array", self.rules[name].text, "", why)
-        return number
+        return one_number(name, given, self.rules[name])
