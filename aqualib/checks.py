@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import html
 import importlib
 import json
@@ -12,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from aqualib.files import data_file
+from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
 from aqualib.units import Q, label, registry
 
@@ -94,8 +93,7 @@ class CheckFailedError(AssertionError):
 @lru_cache(maxsize=1)
 def check_values() -> tuple[CheckValue, ...]:
     """Return every row of `data/check_values.csv`."""
-    with data_file("check_values.csv").open(encoding="utf-8-sig", newline="") as file:
-        return tuple(_read(row) for row in csv.DictReader(file))
+    return tuple(_read(row) for row in rows_of(data_file("check_values.csv")))
 
 
 def rows_for(*functions: str) -> tuple[CheckValue, ...]:

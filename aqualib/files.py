@@ -1,7 +1,8 @@
-"""Where the data files are: beside the package in a checkout, inside it in a wheel."""
+"""Where the data files are, in a checkout or in a wheel, and the rows of the tables among them."""
 
 from __future__ import annotations
 
+import csv
 from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parent
@@ -16,3 +17,9 @@ def data_file(name: str) -> Path:
             return folder / name
     message = f"data file {name!r} is in none of {[str(place) for place in places]}"
     raise FileNotFoundError(message)
+
+
+def rows_of(path: Path) -> list[dict[str, str]]:
+    """Return the rows of a table with a header line; the mark some programs put first is cut."""
+    with path.open(encoding="utf-8-sig", newline="") as file:
+        return list(csv.DictReader(file))

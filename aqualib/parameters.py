@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from aqualib.files import data_file
+from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
 from aqualib.units import Q, base_unit, line_to
 from aqualib.validity import Range
@@ -66,8 +65,7 @@ class Parameter:
 @lru_cache(maxsize=1)
 def parameters() -> dict[str, Parameter]:
     """Return every parameter in `data/parameters.csv`, by name."""
-    with data_file("parameters.csv").open(encoding="utf-8-sig", newline="") as file:
-        return {row["name"]: _read(row) for row in csv.DictReader(file)}
+    return {row["name"]: _read(row) for row in rows_of(data_file("parameters.csv"))}
 
 
 def parameter(name: str) -> Parameter:

@@ -458,5 +458,5 @@ def test_what_a_reader_sees():
 
 def test_one_number_refuses_an_array():
     assert one_number("size", Q(2, "m"), Range(0, 5, "m")) == 2.0
-    with pytest.raises(ValidityError, match="size = an array is more than one number. Valid: 0 to"):
+    with pytest.raises(ValidityError, match="size = an array is more than one number"):
         one_number("size", Q([1, 2], "m"), Range(0, 5, "m"))

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 from functools import lru_cache
 from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
 from aqualib.edge import Amount, Number, OneOf, Range, YesNo, public
-from aqualib.files import data_file
+from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
 from aqualib.validity import ValidityError
 
@@ -51,8 +50,7 @@ class Table(NamedTuple):
 @lru_cache(maxsize=1)
 def doses() -> tuple[Dose, ...]:
     """Return every row of `data/ultraviolet_doses.csv`."""
-    with data_file("ultraviolet_doses.csv").open(encoding="utf-8-sig", newline="") as file:
-        return tuple(_read(row) for row in csv.DictReader(file))
+    return tuple(_read(row) for row in rows_of(data_file("ultraviolet_doses.csv")))
 
 
 def _read(row: dict[str, str]) -> Dose:

@@ -6,11 +6,10 @@ measured: sand, mud and soil as they are, and reactors that are fed for the purp
 
 from __future__ import annotations
 
-import csv
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from aqualib.files import data_file
+from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
 from aqualib.units import Q, label, number
 from aqualib.water.molar_masses import NITROGEN
@@ -60,8 +59,7 @@ def measured_denitrification() -> tuple[Measurement, ...]:
 
     Per m² of sea bed or carrier, per litre of bed or reactor, or per kg of grains: as measured.
     """
-    with data_file("measured_denitrification.csv").open(encoding="utf-8-sig", newline="") as file:
-        return tuple(_read(row) for row in csv.DictReader(file))
+    return tuple(_read(row) for row in rows_of(data_file("measured_denitrification.csv")))
 
 
 def _read(row: dict[str, str]) -> Measurement:

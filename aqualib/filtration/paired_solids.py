@@ -6,12 +6,11 @@ dirty, and when it is nearly clean already?
 
 from __future__ import annotations
 
-import csv
 import statistics
 from functools import lru_cache
 from typing import NamedTuple
 
-from aqualib.files import data_file
+from aqualib.files import data_file, rows_of
 
 SOURCE = "StormwaterBMPDatabase"
 
@@ -40,16 +39,15 @@ class Shares(NamedTuple):
 @lru_cache(maxsize=1)
 def paired_solids() -> tuple[Pair, ...]:
     """Return every pair in `data/paired_solids.csv`."""
-    with data_file("paired_solids.csv").open(encoding="utf-8-sig", newline="") as file:
-        return tuple(
-            Pair(
-                row["treatment"],
-                float(row["inflow_mg_per_l"]),
-                float(row["outflow_mg_per_l"]),
-                row["below_detection"] == "yes",
-            )
-            for row in csv.DictReader(file)
+    return tuple(
+        Pair(
+            row["treatment"],
+            float(row["inflow_mg_per_l"]),
+            float(row["outflow_mg_per_l"]),
+            row["below_detection"] == "yes",
         )
+        for row in rows_of(data_file("paired_solids.csv"))
+    )
 
 
 def shares_cleaner() -> tuple[Shares, ...]:

@@ -7,14 +7,13 @@ out from a picture has an unknown scale, and only its order and its scatter can 
 
 from __future__ import annotations
 
-import csv
 import statistics
 from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.files import data_file
+from aqualib.files import data_file, rows_of
 from aqualib.filtration.grains import bed_permeability
 
 SOURCE = "Katz1995"
@@ -71,17 +70,16 @@ class Agreement(NamedTuple):
 @lru_cache(maxsize=1)
 def rock_sections() -> tuple[Section, ...]:
     """Return every section in `data/rock_sections.csv`."""
-    with data_file("rock_sections.csv").open(encoding="utf-8-sig", newline="") as file:
-        return tuple(
-            Section(
-                int(row["core"]),
-                float(row["pore_area_pixels"]),
-                float(row["pore_perimeter_pixels"]),
-                float(row["shape"]),
-                float(row["permeability_millidarcy"]),
-            )
-            for row in csv.DictReader(file)
+    return tuple(
+        Section(
+            int(row["core"]),
+            float(row["pore_area_pixels"]),
+            float(row["pore_perimeter_pixels"]),
+            float(row["shape"]),
+            float(row["permeability_millidarcy"]),
         )
+        for row in rows_of(data_file("rock_sections.csv"))
+    )
 
 
 def compare_with_kozeny_carman() -> Agreement:
