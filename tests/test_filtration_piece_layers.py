@@ -9,13 +9,13 @@ from aqualib.filtration.diffusion import SPECIES
 from aqualib.filtration.piece_layers import (
     FILM_CELLS,
     PORE_CELLS,
-    SHAPES,
     Piece,
     layers,
     shells_of,
 )
 from aqualib.filtration.piece_nature import nature
 from aqualib.filtration.reactions import ORGANIC, OXYGEN
+from aqualib.filtration.zero_order import SHAPES
 
 EACH_SHAPE = pytest.mark.parametrize("shape", SHAPES)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Annotated, Any
 
 import numpy as np
@@ -170,9 +169,7 @@ def langmuir_loading(
     return maximum * taken / (1.0 + taken)
 
 
-def log_share_left(
-    strength: Any, exponent: Any, start: Any, exp: Callable[[Any], Any] = np.exp
-) -> Any:
+def log_share_left(strength: Any, exponent: Any, start: Any) -> Any:
     """Return ln x where x + a x^m = 1, by Newton's method from a start at or above it.
 
     In the logarithm both parts are convex and rising, so the steps come down to the root and
@@ -180,7 +177,7 @@ def log_share_left(
     """
     logarithm = start
     for _ in ROUNDS:
-        free, held = exp(logarithm), strength * exp(exponent * logarithm)
+        free, held = np.exp(logarithm), strength * np.exp(exponent * logarithm)
         logarithm = logarithm - (free + held - 1.0) / (free + exponent * held)
     return logarithm
 

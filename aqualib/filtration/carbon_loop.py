@@ -10,11 +10,11 @@ from typing import Any, NamedTuple, TypeAlias
 import numpy as np
 
 from aqualib.edge import Range, one_number
-from aqualib.filtration.adsorption import CAPACITIES, CONCENTRATIONS
+from aqualib.filtration.adsorption import CAPACITIES, CONCENTRATIONS, freundlich_loading
 from aqualib.filtration.capture import first_crossing
-from aqualib.filtration.carbon_bed import DENSITIES, FLOWS
+from aqualib.filtration.carbon_bed import DENSITIES, FLOWS, removed_in_one_pass
 from aqualib.filtration.recirculation import PRODUCTIONS, concentration_after
-from aqualib.parameters import parameter
+from aqualib.parameters import or_row, parameter
 from aqualib.units import Q
 
 STEPS = 120
@@ -35,12 +35,6 @@ RANGES = {
     "rate": Range(1e-7, 10, "1/s"),
     "bulk_density": DENSITIES,
     "exchange": Range(0, 10, "1/day"),
-}
-DEFAULTS = {
-    "capacity": "organics_capacity",
-    "exponent": "organics_exponent",
-    "rate": "carbon_rate",
-    "bulk_density": "carbon_bulk_density",
 }
 
 
@@ -100,19 +94,11 @@ def bare_carbon_run(
     steps: int = STEPS,
 ) -> CarbonRun:
     """Return a tank's days with carbon from plain SI numbers; see `carbon_run`."""
-    given = {
-        "capacity": capacity,
-        "exponent": exponent,
-        "rate": rate,
-        "bulk_density": bulk_density,
-    }
-    k, m, quick, loose = (
-        parameter(row).bare if given[name] is None else float(given[name])  # type: ignore[arg-type]
-        for name, row in DEFAULTS.items()
-    )
-    one_pass = -math.expm1(-quick * mass / (loose * flow))
-    # q in kg/kg is constant · C^m with C in kg/m³.
-    constant = 0.001 * k * 1000.0**m
+    m = float(or_row(exponent, "organics_exponent"))
+    # q in kg/kg is constant · C^m with C in kg/m³: the load at 1 kg/m³.
+    constant = float(freundlich_loading.bare(1.0, or_row(capacity, "organics_capacity"), m))
+    contact = mass / (or_row(bulk_density, "carbon_bulk_density") * flow)
+    one_pass = float(removed_in_one_pass.bare(contact, rate))
     loop = Loop(mass, volume, production, flow * one_pass, exchange, constant, m)
     # Short steps at first: the water clears fast, the carbon fills slowly.
     time = duration * (np.arange(steps + 1) / steps) ** 3

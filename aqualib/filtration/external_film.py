@@ -25,11 +25,16 @@ BRANCH = 55.0
 COEFFICIENTS = Range(1e-9, 1, "m/s")
 
 
+def kinematic_viscosity(temperature: Any, salinity: Any) -> Any:
+    """Return the viscosity of water over its density, in m²/s, from plain SI numbers."""
+    return dynamic_viscosity.bare(temperature, salinity) / density.bare(temperature, salinity)
+
+
 def _numbers(
     velocity: Any, diameter: Any, diffusivity: Any, temperature: Any, salinity: Any
 ) -> tuple[Any, Any]:
     """Return the Reynolds and the Schmidt number."""
-    kinematic = dynamic_viscosity.bare(temperature, salinity) / density.bare(temperature, salinity)
+    kinematic = kinematic_viscosity(temperature, salinity)
     return velocity * diameter / kinematic, kinematic / diffusivity
 
 

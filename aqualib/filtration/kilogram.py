@@ -5,15 +5,21 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
-from aqualib.edge import Range, one_number
+from aqualib.edge import one_number
 from aqualib.filtration.bed_area import BED_DENSITIES
-from aqualib.filtration.media_bed import Estimate, area_per_volume, band, half_log
-from aqualib.filtration.media_table import LIMITS, MediaKind, media_kind
+from aqualib.filtration.media_bed import (
+    Estimate,
+    area_per_volume,
+    band,
+    limits,
+    shape_swing,
+    with_unit,
+)
+from aqualib.filtration.media_table import MediaKind, media_kind
 from aqualib.filtration.packing import voidage_from_density
 from aqualib.filtration.weighing import immersion_porosity
 from aqualib.filtration.weighing_doubt import weighing_uncertainty
 from aqualib.parameters import parameter
-from aqualib.units import Q
 from aqualib.validity import ValidityError
 
 SURE = 2.0
@@ -59,27 +65,16 @@ def worth_of_a_kilogram(
     warm = {} if temperature is None else {"temperature": temperature}
     weighed = immersion_porosity(dry, suspended, saturated, **warm)
     doubt = weighing_uncertainty(dry, suspended, saturated, scale_step, drip, **warm)
-    across = one_number("size", size, Range(*LIMITS["size"][1:], "mm"))
+    across = one_number("size", size, limits("size"))
     piece = weighed.bulk_density.m_as("kg/m**3")
     of_piece = SURE * doubt.bulk_density.m_as("kg/m**3") / piece
     area = area_per_volume(found, across, found["voidage"].bare) / piece
     return Worth(
         volume=_litres(found, weighed.bulk_density, of_piece, bed_density),
-        outer_area=_areas(band(area, of_piece, _shape(found))),
+        outer_area=with_unit(band(area, of_piece, shape_swing(found)), 1.0, "m**2"),
         open_porosity=_plain(weighed.apparent_porosity, SURE * doubt.apparent_porosity),
-        bulk_density=_densities(band(piece, of_piece)),
+        bulk_density=with_unit(band(piece, of_piece), 1.0, "kg/m**3"),
     )
-
-
-def _shape(kind: MediaKind) -> float:
-    """Return the doubt in surface over volume of a piece that was measured with a ruler."""
-    parts = [math.log1p(parameter("piece_size_doubt").bare)]
-    if kind.shape == "broken":
-        parts.append(half_log(kind["sphericity"]))
-    if kind.shape == "ring":
-        hole = kind["hole_share"]
-        parts.append(math.log((1.0 - hole.low) / (1.0 - hole.high)) / 2.0)
-    return math.hypot(*parts)
 
 
 def _litres(kind: MediaKind, piece: Any, of_piece: float, bed_density: Any) -> Estimate:
@@ -87,22 +82,14 @@ def _litres(kind: MediaKind, piece: Any, of_piece: float, bed_density: Any) -> E
         heavy = one_number("bed_density", bed_density, BED_DENSITIES)
         voidage_from_density(bed_density, piece)  # refuses a litre heavier than a piece
         jug = math.log1p(parameter("jug_doubt").bare)
-        return Estimate(*(Q(litres, "L") for litres in band(1000.0 / heavy, jug)))
+        return with_unit(band(1000.0 / heavy, jug), 1.0, "L")
     gaps = kind["voidage"]
     density = piece.m_as("kg/m**3")
     best = 1000.0 / (density * (1.0 - gaps.value))
     low, high = (1000.0 / (density * (1.0 - end)) for end in (gaps.low, gaps.high))
     down = math.exp(-math.hypot(math.log(best / low), of_piece))
     up = math.exp(math.hypot(math.log(high / best), of_piece))
-    return Estimate(Q(best * down, "L"), Q(best, "L"), Q(best * up, "L"))
-
-
-def _areas(estimate: Estimate) -> Estimate:
-    return Estimate(*(Q(number, "m**2") for number in estimate))
-
-
-def _densities(estimate: Estimate) -> Estimate:
-    return Estimate(*(Q(number, "kg/m**3") for number in estimate))
+    return with_unit(Estimate(best * down, best, best * up), 1.0, "L")
 
 
 def _plain(best: float, doubt: float) -> Estimate:

@@ -148,23 +148,23 @@ def media_bed(
     asked = {"size": size, "inner_porosity": inner_porosity, "voidage": voidage,
              "pore_size": pore_size}  # fmt: skip
     given = {
-        name: one_number(name, value, _limits(name))
+        name: one_number(name, value, limits(name))
         for name, value in asked.items()
         if value is not None
     }
     if given.get("inner_porosity") and "pore_size" not in {*given, *found.numbers}:
         why = f"is needed: the table knows no pores of {found.name}"
-        raise ValidityError("pore_size", None, _limits("pore_size").text, "", why)
+        raise ValidityError("pore_size", None, limits("pore_size").text, "", why)
     if working_depth is not None:
         given["depth"] = one_number("working_depth", working_depth, DEPTHS)
     bed = bare_media_bed(found, one_number("mass", mass, MASSES), **given)
     areas = {
-        name: _with_unit(getattr(bed, name), 1.0, "m**2")
+        name: with_unit(getattr(bed, name), 1.0, "m**2")
         for name in ("outer_area", "in_reach", "walls")
     }
     return bed._replace(
         **areas,
-        volume=_with_unit(bed.volume, 1000.0, "L"),
+        volume=with_unit(bed.volume, 1000.0, "L"),
         bed_density=Q(bed.bed_density, "kg/m**3"),
         bulk_density=Q(bed.bulk_density, "kg/m**3"),
     )
@@ -175,6 +175,11 @@ def swings(kind: MediaKind, pores: float) -> tuple[float, float]:
     weight = math.hypot(
         half_log(kind["skeletal_density"]), spread(1.0 - pores, parameter("porosity_doubt").bare)
     )
+    return weight, shape_swing(kind)
+
+
+def shape_swing(kind: MediaKind) -> float:
+    """Return the doubt in surface over volume of a piece, as a swing of a log."""
     parts = [math.log1p(parameter("piece_size_doubt").bare)]
     parts += [half_log(kind[n]) for n in ("sphericity", "bed_area") if n in kind.numbers]
     if kind.shape == "ring":
@@ -182,7 +187,7 @@ def swings(kind: MediaKind, pores: float) -> tuple[float, float]:
         parts.append(math.log((1.0 - hole.low) / (1.0 - hole.high)) / 2.0)
     if kind.shape == "foam":
         parts.append(half_log(parameter("foam_cell_ratio")))
-    return weight, math.hypot(*parts)
+    return math.hypot(*parts)
 
 
 def half_log(number: Parameter) -> float:
@@ -217,10 +222,12 @@ def ends_of_pores(kind: MediaKind, width: float) -> tuple[float, float]:
     return width * known.high / known.value, width * known.low / known.value
 
 
-def _limits(name: str) -> Range:
+def limits(name: str) -> Range:
+    """Return what a property of the table may be."""
     unit, low, high = LIMITS[name]
     return Range(low, high, unit)
 
 
-def _with_unit(estimate: Estimate, factor: float, unit: str) -> Estimate:
+def with_unit(estimate: Estimate, factor: float, unit: str) -> Estimate:
+    """Return an estimate times a factor, as quantities."""
     return Estimate(*(Q(factor * number, unit) for number in estimate))

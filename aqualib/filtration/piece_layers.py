@@ -12,9 +12,8 @@ from aqualib.filtration.boundary_value import Cells, cells
 from aqualib.filtration.diffusion import SPECIES
 from aqualib.filtration.piece_nature import Nature, pore_film_share
 from aqualib.filtration.reactions import ORGANIC
+from aqualib.filtration.zero_order import DIMENSIONS
 
-SHAPES = {"slab": 1, "cylinder": 2, "sphere": 3}
-"""Each shape, with the directions in which it is small."""
 FILM_CELLS, PORE_CELLS = 26, 44
 SOLID = 1e-6
 FINEST = 50e-6
@@ -45,7 +44,7 @@ class Piece:
     @property
     def dimensions(self) -> int:
         """1 for a slab, 2 for a cylinder, 3 for a sphere."""
-        return SHAPES[self.shape]
+        return DIMENSIONS[self.shape]
 
     @property
     def radius(self) -> float:

@@ -9,10 +9,9 @@ from typing import Any
 import numpy as np
 
 from aqualib.filtration.diffusion import SPECIES, diffusivity
-from aqualib.filtration.external_film import BRANCH, bed_film_coefficient
+from aqualib.filtration.external_film import BRANCH, bed_film_coefficient, kinematic_viscosity
 from aqualib.filtration.piece_layers import Piece
 from aqualib.filtration.piece_nature import Nature
-from aqualib.water.properties import density, dynamic_viscosity
 
 STILL = 1e-9
 """Slower than this (m/s) is no flow."""
@@ -65,7 +64,7 @@ def _coefficients(
 ) -> Any:
     """Return the mass-transfer coefficients of a bed, (species), in m/s; rising with the flow."""
     bare = _diffusivities(temperature, salinity)
-    kinematic = dynamic_viscosity.bare(temperature, salinity) / density.bare(temperature, salinity)
+    kinematic = kinematic_viscosity(temperature, salinity)
     # Where the second law takes over it lies a little lower than the first: stay level there.
     before = min(velocity, np.nextafter(BRANCH * kinematic / diameter, 0.0))
     first, second = (

@@ -8,10 +8,11 @@ from typing import Any
 from aqualib.edge import Range, one_number
 from aqualib.filtration.boundary_value import ConvergenceError
 from aqualib.filtration.piece_balance import settle
-from aqualib.filtration.piece_layers import SHAPES, Piece, layers
+from aqualib.filtration.piece_layers import Piece, layers
 from aqualib.filtration.piece_nature import Nature, nature
 from aqualib.filtration.piece_reading import WorkingPiece, read_off
 from aqualib.filtration.piece_water import Water
+from aqualib.filtration.zero_order import SHAPES
 from aqualib.parameters import parameter
 from aqualib.units import Q
 from aqualib.validity import OneOf, ValidityError
@@ -99,7 +100,7 @@ def working_piece(
     keeps a film from being the same all over.
     """
     if shape not in SHAPES:
-        raise ValidityError("shape", repr(shape), OneOf(tuple(SHAPES)).text, "", "is no shape here")
+        raise ValidityError("shape", repr(shape), OneOf(SHAPES).text, "", "is no shape here")
     given = {
         "size": size,
         "total_ammonia_nitrogen": total_ammonia_nitrogen,

@@ -7,6 +7,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.edge import Amount, Number, Range, public
+from aqualib.units import ZERO_CELSIUS
 from aqualib.validity import ValidityError
 from aqualib.water.properties import TEMPERATURES, density, first_bad
 
@@ -15,7 +16,7 @@ SUSPENDED = Range(-1e6, 1e6, "g")
 DENSITIES = Range(500, 2000, "kg/m**3")
 SOLIDS = Range(10, 25000, "kg/m**3")
 POROSITIES = Range(0, 0.99, "")
-KITCHEN = 293.15
+KITCHEN = ZERO_CELSIUS + 20.0
 """20 degC, in kelvin."""
 
 
