@@ -25,6 +25,10 @@ UNIT_SETS = ("metric", "us", "imperial")
 ZERO_CELSIUS = 273.15
 """kelvin"""
 SECONDS_PER_DAY = 86400.0
+LITRES_PER_HOUR = 3.6e6
+"""in one m³/s"""
+GRAMS_PER_DAY = 1000.0 * SECONDS_PER_DAY
+"""in one kg/s"""
 
 # metric unit -> the unit a US and an imperial reader uses for the same thing
 DISPLAY: dict[str, tuple[str, str]] = {

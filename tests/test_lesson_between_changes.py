@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from aqualib.lesson.charts.saw_teeth import BAR_LEFT, BAR_WIDTH, EDGE
+from aqualib.lesson.charts.above_limit import EDGE
+from aqualib.lesson.charts.saw_teeth import BAR_LEFT, BAR_WIDTH
 from aqualib.lesson.panels.between_changes import (
     HAIR,
     Routine,

@@ -9,7 +9,7 @@ from scipy.special import wrightomega
 
 from aqualib.edge import Amount, Range, public
 from aqualib.tank.areal_rate import AMMONIA, FIRST_ORDER, MAXIMUM, joined
-from aqualib.units import SECONDS_PER_DAY
+from aqualib.units import GRAMS_PER_DAY
 from aqualib.validity import ValidityError
 
 RATE = Range(0, 1e6, "g/day")
@@ -27,9 +27,8 @@ def _check_strength(production: Any, area: Any, maximum: Any, **_: Any) -> None:
     most = np.asarray(area * maximum)
     if np.any(np.asarray(production) >= most):
         why = "is more than the film can ever take out, so ammonia rises without end"
-        per_day = 1000.0 * SECONDS_PER_DAY
-        shown = f"{per_day * np.max(production):g} g/day"
-        valid = f"less than area x maximum = {per_day * np.min(most):g} g/day"
+        shown = f"{GRAMS_PER_DAY * np.max(production):g} g/day"
+        valid = f"less than area x maximum = {GRAMS_PER_DAY * np.min(most):g} g/day"
         raise ValidityError("production", shown, valid, "NijhofBovendeur1990", why)
 
 
@@ -157,9 +156,8 @@ def _check_flow(production: Any, total_ammonia_nitrogen: Any, flow: Any, **_: An
     brought = np.asarray(flow * total_ammonia_nitrogen)
     if np.any(np.asarray(production) >= brought):
         why = "is more than the flow brings to the media, however many there are"
-        per_day = 1000.0 * SECONDS_PER_DAY
-        shown = f"{per_day * np.max(production):g} g/day"
-        valid = f"less than flow x ammonia = {per_day * np.min(brought):g} g/day"
+        shown = f"{GRAMS_PER_DAY * np.max(production):g} g/day"
+        valid = f"less than flow x ammonia = {GRAMS_PER_DAY * np.min(brought):g} g/day"
         raise ValidityError("production", shown, valid, "", why)
 
 

@@ -112,19 +112,20 @@ def what_it_carries(system: FilterSystem) -> Carried:
     must_be_system(system)
     bare = bare_what_it_carries(system.bare)
     return Carried(
-        surface=_in(bare.surface, "kg/s", "g/day"),
-        filter_oxygen=_in(bare.filter_oxygen, "kg/s", "g/day"),
-        tank_oxygen=_in(bare.tank_oxygen, "kg/s", "g/day"),
-        dirt=_in(bare.dirt, "kg/s", "g/day"),
-        feed=_in(bare.feed, "kg/s", "g/day"),
-        stock=_in(bare.stock, "kg", "kg"),
+        surface=span_with_unit(bare.surface, "kg/s", "g/day"),
+        filter_oxygen=span_with_unit(bare.filter_oxygen, "kg/s", "g/day"),
+        tank_oxygen=span_with_unit(bare.tank_oxygen, "kg/s", "g/day"),
+        dirt=span_with_unit(bare.dirt, "kg/s", "g/day"),
+        feed=span_with_unit(bare.feed, "kg/s", "g/day"),
+        stock=span_with_unit(bare.stock, "kg", "kg"),
         limiting=bare.limiting,
         chances=bare.chances,
-        nitrate=None if bare.nitrate is None else _in(bare.nitrate, "kg/s", "g/day"),
+        nitrate=None if bare.nitrate is None else span_with_unit(bare.nitrate, "kg/s", "g/day"),
     )
 
 
-def _in(bare: Span, base: str, unit: str) -> Span:
+def span_with_unit(bare: Span, base: str, unit: str) -> Span:
+    """Return a span on plain SI numbers as quantities."""
     """Return a span of SI numbers as one of quantities."""
     return Span(*(Q(end, base).to(unit) for end in bare))
 

@@ -143,7 +143,7 @@ def simulate(scenario: Scenario, values: Mapping[str, float] | None = None) -> M
     `values` puts other numbers in place of rows of `data/parameters.csv`, in the row's unit:
     `simulate(scenario, {"ammonia_oxidiser_growth": 0.6})`.
 
-    >>> from aqualib.units import Q, SECONDS_PER_DAY
+    >>> from aqualib.units import Q
     >>> result = simulate(Scenario(seed=0.01, temperature=Q(25, "degC")))
     >>> result.ready_on.round(0)
     <Quantity(14.0, 'day')>

@@ -11,13 +11,13 @@ from aqualib.parameters import or_row
 from aqualib.tank.ammonia_left import FLOW, required_area
 from aqualib.tank.areal_rate import FIRST_ORDER, MAXIMUM, SALINITY, WARMTH, film_rates, joined
 from aqualib.tank.audit import RuleAudit, audit_rule
-from aqualib.tank.capacity import FilterSystem, Span, must_be_system
+from aqualib.tank.capacity import FilterSystem, Span, must_be_system, span_with_unit
 from aqualib.tank.doubts import Doubtful, best, drawn, span
 from aqualib.tank.live_rock import rock_area
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.stock import STOCK, daily_feed
 from aqualib.tank.system import Plain
-from aqualib.units import Q
+from aqualib.units import LITRES_PER_HOUR, Q
 from aqualib.validity import ValidityError
 from aqualib.water.oxygen import saturation
 
@@ -55,8 +55,8 @@ def _check_flow(feed: Any, flow: Any, **rest: Any) -> None:
         why = "cannot bring the ammonia of this food to any media"
         ammonia = np.max(needed.ammonia)
         allowed = np.min(or_row(rest["total_ammonia_nitrogen"], "ammonia_allowed"))
-        valid = f"more than {3.6e6 * ammonia / allowed:g} L/h"
-        shown = f"{3.6e6 * np.min(flow):g} L/h"
+        valid = f"more than {LITRES_PER_HOUR * ammonia / allowed:g} L/h"
+        shown = f"{LITRES_PER_HOUR * np.min(flow):g} L/h"
         raise ValidityError("flow", shown, valid, "", why)
 
 
@@ -226,8 +226,7 @@ def what_it_needs(system: FilterSystem, feed: Any = None, stock_mass: Any = None
         food = one_number("feed", feed, FEED)
     bare = bare_what_it_needs(plain, food)
     spans = {
-        name: Span(*(Q(end, BASE[name]).to(unit) for end in getattr(bare, name)))
-        for name, unit in UNITS.items()
+        name: span_with_unit(getattr(bare, name), BASE[name], unit) for name, unit in UNITS.items()
     }
     return MediaNeeded(Q(food, "kg/s").to("g/day"), **spans)
 

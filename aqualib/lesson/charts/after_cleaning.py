@@ -11,8 +11,10 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
+from aqualib.lesson.charts.above_limit import AboveLimit
+from aqualib.lesson.charts.growing_axis import GrowingHeight, round_above
 from aqualib.lesson.charts.pump_and_loop import spread
-from aqualib.lesson.charts.saw_teeth import round_top
+from aqualib.lesson.charts.saw_teeth import STEPS
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.units import number
 
@@ -21,8 +23,6 @@ HEADROOM = 1.15
 """Of the highest number, so that neither a curve nor a limit lies on the edge."""
 LOOKS = {"ammonia": style.AMMONIA, "nitrite": style.NITRITE}
 BOTTOMS = {"ammonia": 0.575, "nitrite": 0.125}
-EDGE = 0.004
-"""How far patches stay away from the axes' own lines."""
 GAP = 0.06
 """Least distance of two lines of words beside the bar, as a share of its height."""
 
@@ -41,7 +41,8 @@ class AfterCleaning:
         self.end = float(result.days[-1])
         self.curves: dict[str, Any] = {}
         self.limits: dict[str, Any] = {}
-        self.within: dict[str, Any] = {}
+        self.above_limits: dict[str, AboveLimit] = {}
+        self.heights: dict[str, GrowingHeight] = {}
         self.peaks: dict[str, Any] = {}
         self.heads: dict[str, Any] = {}
         self.sides: dict[str, Any] = {}
@@ -57,7 +58,7 @@ class AfterCleaning:
         most = max(
             level for name in LOOKS for level in (result.highest(name)[0], result.limits[name])
         )
-        top = round_top(HEADROOM * most)
+        top = round_above(HEADROOM * most, STEPS)
         for name in LOOKS:
             self._move_substance(name, result, top)
         self._move_bar(result)
@@ -67,17 +68,11 @@ class AfterCleaning:
         axes = figure.add_axes((0.085, BOTTOMS[name], 0.6, 0.335))
         style.dress(axes, "days after the cleaning" if name == "nitrite" else "")
         axes.set_xlim(0.0, self.end)
-        # Heights are shares of the top, so that a new scale moves numbers and no axis.
-        axes.set_ylim(0.0, 1.0)
-        axes.set_yticks(TICKS, [""] * len(TICKS))
+        self.heights[name] = GrowingHeight(axes, -0.02 * self.end, TICKS)
+        self.marks[name] = self.heights[name].marks
         axes.set_xticks(np.arange(0.0, self.end + 0.5, 2.0))
         style.write(axes, 0.0, 1.12, name, weight="bold")
-        # A hatch is dear to draw: it stands still, and a sheet of paper covers what is within.
-        hatched = patch(axes, style.DANGER, 0.16, 0.5)
-        hatched.set_edgecolor("#E9B99B")
-        hatched.set_xy(rectangle(EDGE * self.end, EDGE, (1.0 - EDGE) * self.end, 1.0 - EDGE))
-        self.within[name] = patch(axes, style.Look(style.PAPER), 1.0, 0.6)
-        self.within[name].set_edgecolor("none")
+        self.above_limits[name] = AboveLimit(axes, self.end)
         (self.limits[name],) = axes.plot([], [], "--", color=style.INK, lw=1.5)
         (self.curves[name],) = axes.plot([], [], look.dash, color=look.colour, lw=2.4)
         (self.peaks[name],) = axes.plot(
@@ -88,21 +83,20 @@ class AfterCleaning:
         self.heads[name] = style.write(axes, 0.36 * self.end, 1.12, ha="right")
         self.sides[name] = style.write(axes, 0.375 * self.end, 1.12)
         self.words[name] = style.write(axes, 1.015 * self.end, 0.0, size=0.9)
-        self.marks[name] = [
-            style.write(axes, -0.02 * self.end, tick, ha="right", size=0.9) for tick in TICKS
+        first = [
+            self.above_limits[name].within,
+            self.limits[name],
+            self.curves[name],
+            self.peaks[name],
         ]
-        first = [self.within[name], self.limits[name], self.curves[name], self.peaks[name]]
         texts = self.heads[name], self.sides[name], self.words[name]
         return [*first, *texts, *self.marks[name]]
 
     def _move_substance(self, name: str, result: Any, top: float) -> None:
-        for tick, mark in zip(TICKS, self.marks[name], strict=True):
-            mark.set_text(f"{top * tick:g}")
+        self.heights[name].grow(top)
         limit = result.limits[name]
         height = limit / top
-        # A little wider than the hatch, so that no edge of it shines through.
-        tall = max(height - EDGE, 0.0)
-        self.within[name].set_xy(rectangle(EDGE * self.end, EDGE, 1.01 * self.end, tall))
+        self.above_limits[name].move(height)
         self.limits[name].set_data([0.0, self.end], [height, height])
         self.curves[name].set_data(result.days, getattr(result, name) / top)
         peak, day = result.highest(name)

@@ -11,13 +11,13 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
+from aqualib.lesson.charts.growing_axis import GrowingHeight
 from aqualib.lesson.charts.maturation import ribbon, top_for
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.units import number, shown
 
 CARBON = style.Look("#444444", "-", "", "oo")
 HELD = style.Look(style.YELLOW, "-", "", "++")
-TICKS = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
 # The sheet on the left, in mm of the filter.
 SHEET_WIDTH, SHEET_HEIGHT = 330.0, 600.0
 LEFT, TOP_VALUES, VALUES = 30.0, 122.0, 240.0
@@ -121,15 +121,11 @@ class FillingCarbon:
         axes = figure.add_axes((wide + 0.095, 0.135, 0.87 - wide, 0.78))
         style.dress(axes, "days since the carbon was put in")
         axes.set_xlim(0.0, self.days)
-        # Heights are shares of the top, so that a new scale moves numbers and no axis.
-        axes.set_ylim(0.0, 1.0)
-        axes.set_yticks(TICKS, [""] * len(TICKS))
+        self.height = GrowingHeight(axes, -0.02 * self.days)
+        self.marks = self.height.marks
         axes.set_xticks(np.arange(0.0, self.days + 1.0, 20.0))
         style.write(axes, -0.06 * self.days, 1.055, "dissolved organics, mg/L", size=0.9)
         self.grey = style.write(axes, self.days, 1.055, size=0.85, ha="right", color=style.FAINT)
-        self.marks = [
-            style.write(axes, -0.02 * self.days, tick, ha="right", size=0.9) for tick in TICKS
-        ]
         self.band = patch(axes, style.Look(style.INK), 0.12, 0.5)
         self.band.set_edgecolor("none")
         (self.without,) = axes.plot([], [], "--", color=style.FAINT, lw=2)
@@ -152,8 +148,7 @@ class FillingCarbon:
     def _move_curves(self, result: Any) -> None:
         highest = max(result.without.max(), result.tank.max())
         top = top_for(1.3 * float(highest))
-        for tick, mark in zip(TICKS, self.marks, strict=True):
-            mark.set_text(f"{top * tick:g}")
+        self.height.grow(top)
         self.tank.set_data(result.days, result.tank / top)
         self.without.set_data(result.days, result.without / top)
         self.band.set_visible(result.doubt is not None)

@@ -1,4 +1,4 @@
-"""A horizontal axis from nought to a round number that grows with what it has to show.
+"""Axes from nought to a round number that grows with what they have to show, and whiskers.
 
 The axes stay as they are, 0 to 1; only the words under the ticks change. That is cheap, where new
 axes would be drawn anew.
@@ -17,14 +17,16 @@ from aqualib.lesson.charts.pump_and_loop import scale
 from aqualib.units import display_unit, label
 
 TICKS = 5
+FIFTHS = 0.0, 0.2, 0.4, 0.6, 0.8, 1.0
+ONE_TWO_FIVE = 1.0, 2.0, 5.0, 10.0
 
 
-def round_above(value: float) -> float:
-    """Return the first of 1, 2, 5, 10, 20... that is not below a value, at any power of ten."""
+def round_above(value: float, steps: tuple[float, ...] = ONE_TWO_FIVE) -> float:
+    """Return the first of `steps`, times any power of ten, that is not below a value."""
     if value <= 0.0:
         return 1.0
     power = 10.0 ** math.floor(math.log10(value))
-    return next(step * power for step in (1.0, 2.0, 5.0, 10.0) if value <= step * power * 1.0001)
+    return next(step * power for step in steps if value <= step * power * 1.0001)
 
 
 class GrowingAxis:
@@ -61,6 +63,43 @@ class GrowingAxis:
     def is_beyond(self, value: float) -> bool:
         """Return whether a value lies beyond the end."""
         return value * self.scale > self.end
+
+
+class GrowingHeight:
+    """A vertical axis on which heights are shares of the top: a new scale moves only numbers."""
+
+    def __init__(self, axes: Any, beside: float, ticks: tuple[float, ...] = FIFTHS) -> None:
+        """Prepare axes; the numbers stand at `beside`, left of the axis."""
+        self.ticks = ticks
+        axes.set_ylim(0.0, 1.0)
+        axes.set_yticks(ticks, [""] * len(ticks))
+        self.marks = [style.write(axes, beside, tick, ha="right", size=0.9) for tick in ticks]
+
+    def grow(self, top: float) -> None:
+        """Let the axis end with `top`."""
+        for tick, mark in zip(self.ticks, self.marks, strict=True):
+            mark.set_text(f"{top * tick:g}")
+
+
+class Whiskers:
+    """The doubt of horizontal bars: a line with caps for each, an arrow where one runs on."""
+
+    def __init__(self, axes: Any) -> None:
+        (self.line,) = axes.plot([], [], "-", color=style.INK, lw=1.6, clip_on=False)
+        (self.beyond,) = axes.plot([], [], ">", color=style.INK, ms=8, clip_on=False)
+
+    def show(
+        self, spans: list[tuple[float, float, float]], half: float, beyond: list[float], end: float
+    ) -> None:
+        """Show spans (low, high, height), with caps of `half`, and arrows at heights `beyond`."""
+        x: list[float] = []
+        y: list[float] = []
+        for low, high, middle in spans:
+            across, up = whisker(low, high, middle, half)
+            x += across
+            y += up
+        self.line.set_data(x, y)
+        self.beyond.set_data([end] * len(beyond), beyond)
 
 
 def whisker(low: float, high: float, middle: float, half: float) -> tuple[list[float], list[float]]:

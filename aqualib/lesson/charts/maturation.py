@@ -10,10 +10,10 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
+from aqualib.lesson.charts.growing_axis import GrowingHeight, round_above
 from aqualib.lesson.charts.shapes import patch, rectangle
 
 FEWEST, MOST = 1.0, 500.0
-TICKS = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
 WEEK = 7.0
 # what to do, the same in one word, and the look
 PHASES = (
@@ -25,9 +25,7 @@ PHASES = (
 
 def top_for(highest: float) -> float:
     """Return a round top of the axis (1, 2 or 5 times a power of ten) above `highest`."""
-    wanted = min(max(1.08 * highest, FEWEST), MOST)
-    power = 10.0 ** np.floor(np.log10(wanted))
-    return float(next(s * power for s in (1.0, 2.0, 5.0, 10.0) if wanted <= s * power * 1.0001))
+    return round_above(float(min(max(1.08 * highest, FEWEST), MOST)))
 
 
 def ribbon(time: Any, low: Any, high: Any) -> Any:
@@ -52,12 +50,8 @@ class MaturationCurves:
         style.dress(axes)
         style.write(axes, -0.105 * self.last, 0.5, "mg N/L", ha="center", rotation=90)
         axes.set_xlim(0.0, self.last)
-        # Heights are shares of the top, so that a new scale moves six numbers and no axis.
-        axes.set_ylim(0.0, 1.0)
-        axes.set_yticks(TICKS, [""] * len(TICKS))
-        self.marks = [
-            style.write(axes, -0.015 * self.last, tick, ha="right", size=0.9) for tick in TICKS
-        ]
+        self.height = GrowingHeight(axes, -0.015 * self.last)
+        self.marks = self.height.marks
         axes.set_xticks(np.arange(0.0, self.last + 1.0, 2 * WEEK))
         self.safe = patch(axes, style.SAFE, 0.18, 0.2)
         self.safe.set_edgecolor("none")
@@ -81,8 +75,7 @@ class MaturationCurves:
     def update(self, result: Any) -> None:
         """Move everything to the result."""
         top = top_for(result.highest)
-        for tick, mark in zip(TICKS, self.marks, strict=True):
-            mark.set_text(f"{top * tick:g}")
+        self.height.grow(top)
         for name, curve in self.curves.items():
             level = getattr(result, name) / top
             curve.set_data(result.time, level)

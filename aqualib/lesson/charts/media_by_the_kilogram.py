@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from matplotlib.path import Path
 
 from aqualib.lesson.charts import style
-from aqualib.lesson.charts.growing_axis import whisker
+from aqualib.lesson.charts.growing_axis import Whiskers
 from aqualib.lesson.charts.pump_and_loop import scale
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.parameters import parameter
@@ -156,8 +156,8 @@ class MediaByTheKilogram:
         texts = ["" if at % 2 else tick(self.first + at) for at in powers]
         axes.set_xticks(powers, labels=texts)
         self.blocks = {name: patch(axes, look, 0.75, 1.0) for name, look in LOOKS.items()}
-        (self.whiskers,) = axes.plot([], [], "-", color=style.INK, lw=1.6, clip_on=False)
-        (self.beyond,) = axes.plot([], [], ">", color=style.INK, ms=8, clip_on=False)
+        self.doubt = Whiskers(axes)
+        self.whiskers, self.beyond = self.doubt.line, self.doubt.beyond
         self.amounts = {}
         for name, floor in ROWS.items():
             style.write(axes, 0.0, floor + 0.77, NAMES[name])
@@ -174,21 +174,19 @@ class MediaByTheKilogram:
     def update(self, result: Any) -> None:
         """Fill the tray and move the bars."""
         self._fill(result)
-        x, y, beyond = [], [], []
+        spans: list[tuple[float, float, float]] = []
+        beyond: list[float] = []
         for name, block in self.blocks.items():
             amount, floor = getattr(result.bed, name), ROWS[name]
             low, best, high = map(self.place, amount)
             block.set_xy(rectangle(0.0, floor, best, BAR))
             block.set_visible(amount.best > 0.0)
             if amount.high > 0.0:
-                across, up = whisker(low, high, floor + 0.5 * BAR, 0.3 * BAR)
-                x += across
-                y += up
+                spans.append((low, high, floor + 0.5 * BAR))
             if amount.high * self.scale > 10.0 ** (self.first + DECADES):
                 beyond.append(floor + 0.5 * BAR)
             self.amounts[name].set_text(self._amount(name, amount, result))
-        self.whiskers.set_data(x, y)
-        self.beyond.set_data([float(DECADES)] * len(beyond), beyond)
+        self.doubt.show(spans, 0.3 * BAR, beyond, float(DECADES))
         self.share.set_text(f"{number(100.0 * result.bed.shell_share, 2)} % of each piece")
         self.share.set_visible(result.bed.in_reach.best > 0.0)
         each = result.cost / self.scale

@@ -11,7 +11,7 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
-from aqualib.lesson.charts.growing_axis import GrowingAxis, whisker
+from aqualib.lesson.charts.growing_axis import GrowingAxis, Whiskers
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.lesson.charts.tank_and_filter import MEDIA, water_sides
 from aqualib.lesson.charts.tank_section import WATER
@@ -103,8 +103,8 @@ class MediaNeeded:
         axes = figure.add_axes((0.03, 0.12, 0.93, 0.275))
         self.axis = GrowingAxis(axes, "media needed", "kg", 2.1)
         self.blocks = {water: patch(axes, look, 0.75, 1.0) for water, look in LOOKS.items()}
-        (self.whiskers,) = axes.plot([], [], "-", color=style.INK, lw=1.6, clip_on=False)
-        (self.beyond,) = axes.plot([], [], ">", color=style.INK, ms=8, clip_on=False)
+        self.doubt = Whiskers(axes)
+        self.whiskers, self.beyond = self.doubt.line, self.doubt.beyond
         self.words = {}
         for water, floor in FLOORS.items():
             up = floor + BAR + 0.25
@@ -118,19 +118,17 @@ class MediaNeeded:
         self._draw(result)
         ends = [end for needed in result.needed.values() for end in needed.mass]
         self.axis.grow(ROOM * max(end for end in (*ends, 0.0) if math.isfinite(end)))
-        x, y, beyond = [], [], []
+        spans: list[tuple[float, float, float]] = []
+        beyond: list[float] = []
         for water, block in self.blocks.items():
             mass, floor = result.needed[water].mass, FLOORS[water]
             low, best, high = map(self.axis.place, mass)
             block.set_xy(rectangle(0.0, floor, best, BAR))
-            across, up = whisker(low, high, floor + 0.5 * BAR, 0.3 * BAR)
-            x += across
-            y += up
+            spans.append((low, high, floor + 0.5 * BAR))
             if self.axis.is_beyond(mass.high):
                 beyond.append(floor + 0.5 * BAR)
             self.words[water].set_text(said_best(mass.best))
-        self.whiskers.set_data(x, y)
-        self.beyond.set_data(np.ones(len(beyond)), beyond)
+        self.doubt.show(spans, 0.3 * BAR, beyond, 1.0)
 
     def _draw(self, result: Any) -> None:
         length, depth = water_sides(result.volume)

@@ -11,11 +11,12 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
+from aqualib.lesson.charts.above_limit import AboveLimit
+from aqualib.lesson.charts.growing_axis import GrowingHeight, round_above
 from aqualib.lesson.charts.pump_and_loop import spread
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.units import number
 
-TICKS = 0.0, 0.2, 0.4, 0.6, 0.8, 1.0
 STEPS = 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0
 """The top of the picture is one of these times a power of ten."""
 OVER_LIMIT, OVER_CURVE = 1.2, 1.25
@@ -25,16 +26,8 @@ BEYOND = 3.0
 WIDE = 1.36
 """Width of the sheet over that of the weeks; the rest is for the long run."""
 BAR_LEFT, BAR_WIDTH, BAR_WORDS = 1.06, 0.06, 1.14
-EDGE = 0.004
-"""How far patches stay away from the axes' own lines."""
 GAP = 0.07
 """Least distance of two lines of words, as a share of the height."""
-
-
-def round_top(value: float) -> float:
-    """Return the first round number that is not below a value above nought."""
-    power = 10.0 ** math.floor(math.log10(value))
-    return next(step * power for step in STEPS if value <= step * power * 1.0001)
 
 
 def when(passed: float) -> str:
@@ -59,26 +52,21 @@ class SawTeeth:
         axes = figure.add_axes((0.085, 0.135, 0.905, 0.78))
         style.dress(axes)
         axes.set_xlim(0.0, WIDE * self.end)
-        # Heights are shares of the top, so that a new scale moves numbers and no axis.
-        axes.set_ylim(0.0, 1.0)
+        self.height = GrowingHeight(axes, -0.02 * self.end)
+        self.marks = self.height.marks
         axes.spines["bottom"].set_bounds(0.0, self.end)
-        axes.set_yticks(TICKS, [""] * len(TICKS))
         step = 2 if result.weeks <= 12 else 4
         weeks = np.arange(0, result.weeks + 1, step)
         axes.set_xticks(7.0 * weeks, [str(week) for week in weeks])
         axes.set_xlabel("weeks from now", fontsize=style.points(), x=0.5 / WIDE, color=style.INK)
         style.write(axes, -0.04 * self.end, 1.055, "nitrate in the tank, mg/L as nitrate (NO3)")
         style.write(axes, BAR_LEFT * self.end, 1.055, "in the long run")
-        self.marks = [
-            style.write(axes, -0.02 * self.end, tick, ha="right", size=0.9) for tick in TICKS
-        ]
         return [*self.marks, *self._limit(axes), *self._curve(axes), *self._bar(axes)]
 
     def update(self, result: Any) -> None:
         """Move everything to the result."""
         top = self._top(result)
-        for tick, mark in zip(TICKS, self.marks, strict=True):
-            mark.set_text(f"{top * tick:g}")
+        self.height.grow(top)
         self._move_limit(result, top)
         self._move_curve(result, top)
         self._move_bar(result, top)
@@ -88,15 +76,11 @@ class SawTeeth:
         wanted = max(OVER_LIMIT * result.limit, OVER_CURVE * float(result.nitrate.max()))
         if result.highest <= BEYOND * wanted:
             wanted = max(wanted, OVER_LIMIT * result.highest)
-        return round_top(wanted)
+        return round_above(wanted, STEPS)
 
     def _limit(self, axes: Any) -> list[Artist]:
-        # A hatch is dear to draw: it stands still, and a sheet of paper covers what is within.
-        hatched = patch(axes, style.DANGER, 0.16, 0.5)
-        hatched.set_edgecolor("#E9B99B")
-        hatched.set_xy(rectangle(EDGE * self.end, EDGE, (1.0 - EDGE) * self.end, 1.0 - EDGE))
-        self.within = patch(axes, style.Look(style.PAPER), 1.0, 0.6)
-        self.within.set_edgecolor("none")
+        self.above_limit = AboveLimit(axes, self.end)
+        self.within = self.above_limit.within
         (self.line,) = axes.plot([], [], "--", color=style.VERMILION, lw=2)
         (self.drop,) = axes.plot([], [], ":", color=style.VERMILION, lw=2)
         (self.cross,) = axes.plot([], [], "X", ms=10, color=style.VERMILION, mec="white", zorder=5)
@@ -108,9 +92,7 @@ class SawTeeth:
 
     def _move_limit(self, result: Any, top: float) -> None:
         height = result.limit / top
-        # A little wider than the hatch, so that no edge of it shines through.
-        tall = max(height - EDGE, 0.0)
-        self.within.set_xy(rectangle(EDGE * self.end, EDGE, 1.01 * self.end, tall))
+        self.above_limit.move(height)
         self.line.set_data([0.0, self.end], [height, height])
         self.above.set_text(f"above your limit of {number(result.limit)} mg/L")
         there = 0.0 < result.passed <= self.end

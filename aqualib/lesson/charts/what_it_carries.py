@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Hashable
 from typing import Any
 
-import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import style
-from aqualib.lesson.charts.growing_axis import GrowingAxis, whisker
+from aqualib.lesson.charts.growing_axis import GrowingAxis, Whiskers
 from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.lesson.charts.tank_and_filter import TankAndFilter
 from aqualib.units import number, shown
@@ -55,8 +54,8 @@ class WhatItCarries:
         self.mark = patch(axes, style.Look("none", "-", "", "xx"), 1.0, 1.2)
         self.mark.set(linewidth=2.2)
         (self.food,) = axes.plot([], [], "--", color=style.FOOD.colour, lw=2.2)
-        (self.whiskers,) = axes.plot([], [], "-", color=style.INK, lw=1.6, clip_on=False)
-        (self.beyond,) = axes.plot([], [], ">", color=style.INK, ms=8, clip_on=False)
+        self.doubt = Whiskers(axes)
+        self.whiskers, self.beyond = self.doubt.line, self.doubt.beyond
         return [*self.blocks.values(), self.mark, self.food, self.whiskers, self.beyond]
 
     def _words(self, axes: Any) -> list[Artist]:
@@ -73,23 +72,21 @@ class WhatItCarries:
         """Move tank, filter, bars, whiskers and words."""
         self.section.move(result)
         self.axis.grow(ROOM * max(result.feed, result.parts[result.smallest].high))
-        x, y, beyond = [], [], []
+        spans: list[tuple[float, float, float]] = []
+        beyond: list[float] = []
         for part, block in self.blocks.items():
             span, floor = result.parts[part], FLOORS[part]
             low, best, high = map(self.axis.place, span)
             middle = floor + 0.5 * BAR
             block.set_xy(rectangle(0.0, floor, best, BAR))
-            across, up = whisker(low, high, middle, 0.3 * BAR)
-            x += across
-            y += up
+            spans.append((low, high, middle))
             if self.axis.is_beyond(span.high):
                 beyond.append(middle)
             if part == result.smallest:
                 self.mark.set_xy(rectangle(0.0, floor, best, BAR))
                 self.tag.set_position((high + 0.015, middle))
             self._name(result, part, floor + BAR + 0.22)
-        self.whiskers.set_data(x, y)
-        self.beyond.set_data(np.ones(len(beyond)), beyond)
+        self.doubt.show(spans, 0.3 * BAR, beyond, 1.0)
         self._mark_food(result)
 
     def _name(self, result: Any, part: str, up: float) -> None:

@@ -14,7 +14,7 @@ from aqualib.tank.areal_rate import areal_rate
 from aqualib.tank.audit import audit_rule
 from aqualib.tank.doubts import HIGH, LOW, SETS, Doubtful, best, drawn
 from aqualib.units import (
-    SECONDS_PER_DAY,
+    GRAMS_PER_DAY,
     ZERO_CELSIUS,
     display_unit,
     line_to,
@@ -24,8 +24,6 @@ from aqualib.units import (
 
 HUNDRED_LITRES = 0.1
 """m³"""
-GRAMS_A_DAY = 1000.0 * SECONDS_PER_DAY
-"""g/day in one kg/s."""
 GRID = np.linspace(COLD, WARM, 14)
 ENDS = int(LOW * SETS), int(HIGH * SETS)
 
@@ -75,8 +73,8 @@ def compute_rule(
     tank = rule * HUNDRED_LITRES, HUNDRED_LITRES, protein, salinity, density, ammonia, area_per_mass
     likely = audited(best(), kelvin, *tank)
     sets = audited(drawn(), kelvin[:, None], *tank)
-    rates, feeds = (np.sort(many, axis=1)[:, ENDS] * GRAMS_A_DAY for many in sets[:2])
-    carried = likely[1] * GRAMS_A_DAY
+    rates, feeds = (np.sort(many, axis=1)[:, ENDS] * GRAMS_PER_DAY for many in sets[:2])
+    carried = likely[1] * GRAMS_PER_DAY
     # The likely value lies inside, however the sets fell.
     low, high = np.minimum(feeds[:, 0], carried), np.maximum(feeds[:, 1], carried)
     return RuleMap(
@@ -86,16 +84,16 @@ def compute_rule(
         protein=100.0 * protein,
         ammonia=1000.0 * ammonia,
         area=float(likely[2]),
-        feed_density=density * GRAMS_A_DAY,
+        feed_density=density * GRAMS_PER_DAY,
         celsius_grid=GRID,
         low=low[:-1],
         best=carried[:-1],
         high=high[:-1],
-        rates=(float(rates[-1, 0]), float(likely[0][-1] * GRAMS_A_DAY), float(rates[-1, 1])),
+        rates=(float(rates[-1, 0]), float(likely[0][-1] * GRAMS_PER_DAY), float(rates[-1, 1])),
         low_here=float(low[-1]),
         best_here=float(carried[-1]),
         high_here=float(high[-1]),
-        rate_needed=float(likely[3] * GRAMS_A_DAY),
+        rate_needed=float(likely[3] * GRAMS_PER_DAY),
     )
 
 

@@ -14,12 +14,10 @@ from aqualib.lesson.charts.filling_carbon import FillingCarbon
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.units import SECONDS_PER_DAY, number, shown
+from aqualib.units import LITRES_PER_HOUR, SECONDS_PER_DAY, number, shown
 
 DAYS = parameter("carbon_day").high
 WEEK = 7.0 * SECONDS_PER_DAY
-PER_HOUR = 3.6e6
-"""L/h in one m³/s."""
 PER_LITRE = 1000.0
 """mg/L in one kg/m³."""
 
@@ -111,7 +109,7 @@ def compute_filling(day: float, **portion: float) -> Filling:
     return Filling(
         portion=put_in,
         grams=1000.0 * put_in.mass,
-        flow=put_in.flow * PER_HOUR,
+        flow=put_in.flow * LITRES_PER_HOUR,
         made=1e6 * SECONDS_PER_DAY * put_in.production,
         day=day / SECONDS_PER_DAY,
         depth=1000.0 * bed / (math.pi / 4.0 * width**2),

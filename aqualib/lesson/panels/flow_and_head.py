@@ -25,11 +25,9 @@ from aqualib.lesson.charts.pump_and_loop import PumpAndLoop
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.units import number, shown
+from aqualib.units import LITRES_PER_HOUR, number, shown
 from aqualib.water.properties import density, dynamic_viscosity
 
-PER_HOUR = 3.6e6
-"""L/h in one m³/s."""
 KELVIN = 298.15
 POINTS = 33
 ENDS = fitting_coefficient.bare("entrance", 0.016) + fitting_coefficient.bare("exit", 0.016)
@@ -142,22 +140,22 @@ def compute_delivery(
     flows, plumbing = plumbing_curve(loop, rated_flow)
     flow, clean = delivered(pump, loop, pores), delivered(pump, loop, 0.0)
     return Delivery(
-        rated_flow=rated_flow * PER_HOUR,
+        rated_flow=rated_flow * LITRES_PER_HOUR,
         rated_head=rated_head,
         bore=1000.0 * bore,
         length=length,
         elbows=elbows,
         pores=100.0 * pores,
         clogging=clogging(pores),
-        flow=flow * PER_HOUR,
+        flow=flow * LITRES_PER_HOUR,
         head=float(pump.bare(flow)),
-        clean_flow=clean * PER_HOUR,
+        clean_flow=clean * LITRES_PER_HOUR,
         clean_head=float(pump.bare(clean)),
         lift=min(lift, rated_head),
         hose=float(loop.hose(flow)),
         fittings=float(loop.fittings(flow)),
         media=float(media_head(flow, pores)),
-        flows=flows * PER_HOUR,
+        flows=flows * LITRES_PER_HOUR,
         pump_heads=pump.bare(flows),
         loop_heads=plumbing + media_head(flows, pores),
         clean_heads=plumbing + media_head(flows, 0.0),
@@ -268,7 +266,7 @@ def fall_of_flow(pump: PumpCurve, loop: Loop) -> tuple[Any, Any]:
     flow = clean * (1.0 - 0.99 * (1.0 - np.cos(np.linspace(0.0, np.pi, 60))) / 2.0)
     spare = pump.bare(flow) - loop.plumbing(flow) - fast * flow**2
     harder = np.maximum(spare / (slow * flow), 1.0)
-    return 100.0 * (1.0 - harder ** (-1.0 / 3.0)), flow * PER_HOUR
+    return 100.0 * (1.0 - harder ** (-1.0 / 3.0)), flow * LITRES_PER_HOUR
 
 
 def describe_year(year: Year) -> str:

@@ -23,9 +23,9 @@ from aqualib.filtration.hydraulics import PumpCurve
 from aqualib.lesson.charts.filling_filter import FillingFilter
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
-from aqualib.lesson.panels.flow_and_head import KELVIN, PER_HOUR, Loop
+from aqualib.lesson.panels.flow_and_head import KELVIN, Loop
 from aqualib.parameters import parameter
-from aqualib.units import SECONDS_PER_DAY, Q, number, shown
+from aqualib.units import LITRES_PER_HOUR, SECONDS_PER_DAY, Q, number, shown
 
 GRAM = 1e-3
 STEPS = 60
@@ -160,8 +160,8 @@ def compute_filling(
         production=production * SECONDS_PER_DAY / GRAM,
         day=day / SECONDS_PER_DAY,
         days=run.time / SECONDS_PER_DAY,
-        flows=run.flow * PER_HOUR,
-        flow=float(np.interp(day, run.time, run.flow) * PER_HOUR),
+        flows=run.flow * LITRES_PER_HOUR,
+        flow=float(np.interp(day, run.time, run.flow) * LITRES_PER_HOUR),
         suspended=float(np.interp(day, run.time, run.suspended) / GRAM),
         one_pass=float(1.0 - passing @ np.asarray(sizes.mass_shares)),
         due=run.cleaning_due / SECONDS_PER_DAY,

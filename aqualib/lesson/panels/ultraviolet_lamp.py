@@ -32,7 +32,7 @@ from aqualib.lesson.charts.ultraviolet_chamber import UltravioletChamber, two_di
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.units import SECONDS_PER_DAY, number, shown
+from aqualib.units import LITRES_PER_HOUR, SECONDS_PER_DAY, number, shown
 
 HOUR = 3600.0
 POINTS = 25
@@ -113,7 +113,7 @@ def compute(
     share = float(output_share.bare(hours))
     radii, rates, strength = fading(power, clarity, share * sleeve, inner, shell, length)
     return LitWater(
-        flow=flow * 3.6e6,
+        flow=flow * LITRES_PER_HOUR,
         power=power,
         clarity=clarity,
         hours=hours / HOUR,

@@ -11,12 +11,8 @@ from aqualib.parameters import parameter
 from aqualib.tank.capacity import LIMITS, bare_what_it_carries
 from aqualib.tank.doubts import Span
 from aqualib.tank.system import FilterSystem, Plain
-from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, number, shown
+from aqualib.units import GRAMS_PER_DAY, LITRES_PER_HOUR, ZERO_CELSIUS, number, shown
 
-PER_DAY = 1000.0 * SECONDS_PER_DAY
-"""g/day in one kg/s."""
-PER_HOUR = 3.6e6
-"""L/h in one m³/s."""
 PARTS = ("surface", "filter_oxygen", "tank_oxygen", "dirt")
 
 
@@ -107,9 +103,9 @@ def compute_carrying(
         volume=1000.0 * volume,
         salinity=salinity,
         celsius=temperature - ZERO_CELSIUS,
-        flow=flow * PER_HOUR,
+        flow=flow * LITRES_PER_HOUR,
         body=1000.0 * body,
-        feed=feed * PER_DAY,
+        feed=feed * GRAMS_PER_DAY,
         parts={part: in_grams(getattr(carried, part)) for part in PARTS},
         names=names,
         carried=in_grams(carried.feed),
@@ -122,7 +118,7 @@ def compute_carrying(
 
 def in_grams(span: Span) -> Span:
     """Return a span of kg/s in g/day."""
-    return Span(*(end * PER_DAY for end in span))
+    return Span(*(end * GRAMS_PER_DAY for end in span))
 
 
 def describe_carrying(carrying: Carrying) -> str:

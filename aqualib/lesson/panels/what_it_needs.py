@@ -10,12 +10,20 @@ from aqualib.lesson.charts.media_needed import said_best
 from aqualib.lesson.charts.pump_and_loop import scale
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.panel import Panel
-from aqualib.lesson.panels.what_it_carries import PER_DAY, PER_HOUR, plain_system
+from aqualib.lesson.panels.what_it_carries import plain_system
 from aqualib.parameters import parameter
 from aqualib.tank.doubts import Span
 from aqualib.tank.sizing import MediaNeeded, bare_what_it_needs
 from aqualib.tank.stock import daily_feed
-from aqualib.units import ZERO_CELSIUS, display_unit, label, number, shown
+from aqualib.units import (
+    GRAMS_PER_DAY,
+    LITRES_PER_HOUR,
+    ZERO_CELSIUS,
+    display_unit,
+    label,
+    number,
+    shown,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,12 +79,12 @@ def compute_needing(
         celsius=temperature - ZERO_CELSIUS,
         ammonia=1000.0 * ammonia,
         volume=1000.0 * volume,
-        flow=flow * PER_HOUR,
+        flow=flow * LITRES_PER_HOUR,
         rock=rock,
         ration=ration,
         protein=100.0 * protein,
         area_per_mass=area_per_mass,
-        feed=feed * PER_DAY,
+        feed=feed * GRAMS_PER_DAY,
         needed={water: in_litres(bare_what_it_needs(one, feed)) for water, one in waters.items()},
     )
 
