@@ -19,7 +19,8 @@ from aqualib.water.properties import (
 )
 
 REYNOLDS = Range(0.0016, 1500, "", "WilsonGeankoplis1966")
-SCHMIDT = Range(165, 70600, "", "WilsonGeankoplis1966")
+SCHMIDT = Range(165, 70600)
+"""Measured from 950 up; a textbook, from memory, goes down to 165, so no source is named."""
 BRANCH = 55.0
 """Reynolds number at which the second law of Wilson & Geankoplis takes over."""
 COEFFICIENTS = Range(1e-9, 1, "m/s")
