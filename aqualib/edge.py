@@ -15,7 +15,7 @@ from typing import Annotated, Any, Generic, ParamSpec, TypeAlias, get_args, get_
 import numpy as np
 from pint import DimensionalityError, OffsetUnitCalculusError
 
-from aqualib.units import Amount, NotLinearError, Quantity, base_unit, line_to, registry
+from aqualib.units import NotLinearError, Quantity, base_unit, line_to, registry
 from aqualib.validity import AnyAmount, OneOf, Range, ValidityError, YesNo
 
 P = ParamSpec("P")
@@ -23,23 +23,10 @@ Rule: TypeAlias = Range | AnyAmount | OneOf | YesNo
 Number: TypeAlias = Any
 """Annotation of a plain number or array without unit."""
 Result: TypeAlias = Any
-
 SAME = "same"
 """Given as `returns`: the result comes back in the unit of the argument that is an `AnyAmount`."""
 SHARES_UP_TO = 2.0
 """A plain number that may be larger is no share, and not to be given in percent or g/kg."""
-
-__all__ = [
-    "SAME",
-    "Amount",
-    "AnyAmount",
-    "Number",
-    "OneOf",
-    "PublicFunction",
-    "Range",
-    "YesNo",
-    "public",
-]
 
 
 class PublicFunction(Generic[P]):
@@ -284,3 +271,10 @@ def _wrap(name: str, result: Any, unit: str) -> Any:
     factor, offset = line_to(base_unit(unit), unit)
     amount: Quantity = registry.Quantity(plain * factor + offset, unit)
     return amount
+
+
+def one_by_one(function: Callable[..., float], *values: Any) -> Any:
+    """Return `function` of each set of numbers: a float for numbers, an array for arrays."""
+    if all(np.ndim(value) == 0 for value in values):
+        return float(function(*(float(value) for value in values)))
+    return np.vectorize(function, otypes=[float])(*values)

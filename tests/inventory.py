@@ -29,14 +29,21 @@ def module_names(*rooms: str) -> list[str]:
 EQUATION_MODULES = module_names(*EQUATION_ROOMS)
 
 
+def door_of(module_name: str) -> str:
+    """The front door of a module: the room it stands in, or itself where it is the room."""
+    room = module_name.rpartition(".")[0]
+    return room if room.count(".") == 2 else module_name
+
+
 @lru_cache(maxsize=1)
 def public_functions() -> dict[str, PublicFunction]:
     """Every public function by the name its rows use, such as "water.oxygen.saturation"."""
     found = {}
     for module_name in EQUATION_MODULES:
+        door = door_of(module_name).removeprefix("aqualib.")
         for name, thing in vars(importlib.import_module(module_name)).items():
             if isinstance(thing, PublicFunction) and thing.__module__ == module_name:
-                found[f"{module_name.removeprefix('aqualib.')}.{name}"] = thing
+                found[f"{door}.{name}"] = thing
     return found
 
 

@@ -6,11 +6,11 @@ from typing import NamedTuple
 import numpy as np
 
 from aqualib.parameters import parameter
-from aqualib.tank.keepers_log import KeepersLog, Reading
-from aqualib.tank.log_cells import NITROGEN
-from aqualib.tank.log_fit import _followed, fit_log
-from aqualib.tank.log_model import LogModel, near_zero, scaled
-from aqualib.tank.scenario import Scenario
+from aqualib.tank.maturation.scenario import Scenario
+from aqualib.tank.test_log.cells import NITROGEN
+from aqualib.tank.test_log.fit import _followed, fit_log
+from aqualib.tank.test_log.log import KeepersLog, Reading
+from aqualib.tank.test_log.model import LogModel, near_zero, scaled
 from aqualib.units import Q
 
 TANK = Scenario(seed=3e-3, days=Q(90, "day"))

@@ -13,20 +13,9 @@ import pandas as pd
 import pint
 import pytest
 
-from aqualib.edge import (
-    SAME,
-    Amount,
-    AnyAmount,
-    Number,
-    OneOf,
-    Range,
-    YesNo,
-    one_number,
-    plain_number,
-    public,
-)
-from aqualib.units import Q, registry
-from aqualib.validity import ValidityError
+from aqualib.edge import SAME, Number, one_number, plain_number, public
+from aqualib.units import Amount, Q, registry
+from aqualib.validity import AnyAmount, OneOf, Range, ValidityError, YesNo
 from aqualib.water.properties import density
 
 

@@ -4,14 +4,23 @@ from __future__ import annotations
 
 import ast
 import graphlib
+import importlib
 import json
 import os
 import subprocess
 import sys
 from pathlib import Path
 
-import pytest
-from inventory import EQUATION_MODULES, EQUATION_ROOMS, PACKAGE, ROOT
+from inventory import (
+    EQUATION_MODULES,
+    EQUATION_ROOMS,
+    PACKAGE,
+    ROOT,
+    door_of,
+    public_functions,
+)
+
+from aqualib.edge import PublicFunction
 
 # From the ground up; a module may import from a lower floor, or from its own room.
 FLOORS = (
@@ -31,10 +40,32 @@ TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "aqualib", "data", 
 # They swallow errors, leak figures, flicker, or break nbval (see DEVELOPERS.md).
 UNWANTED_NAMES = {"pyplot", "interact", "interactive", "interactive_output", "Output"}
 VAGUE_NAMES = {"utils", "util", "helpers", "helper", "common", "misc"}
-LONGEST_MODULE = 320
+MOST_CODE = 250
+"""Lines of a module; docstrings, comments and blanks do not count: prose cuts no code apart."""
+
+# The names that the outside world may rely on, each behind its door.
+CONTRACT = {
+    "units": "Q set_units show",
+    "water.properties": "density dynamic_viscosity salinity_from_specific_gravity",
+    "water.oxygen": "saturation",
+    "water.ammonia": "unionised_fraction acute_criterion chronic_criterion",
+    "water.nitrogen": "oxygen_demand alkalinity_demand as_nitrate nitrate_as_nitrogen",
+    "filtration.media": "immersion_porosity sphere_bed_area",
+    "filtration.biofilm": "effectiveness_factor penetration_depth diffusivity",
+    "filtration.hydraulics": "bed_pressure_loss hose_head_loss operating_point",
+    "filtration.capture": "settling_velocity settled_fraction equal_load_efficiencies",
+    "filtration.ultraviolet": "annular_fluence log_inactivation",
+    "filtration.carbon": "freundlich_loading empty_bed_contact_time batch_equilibrium",
+    "tank.load": "ammonia_production",
+    "tank.upkeep": "after_water_changes steady_peak steady_trough",
+    "tank.maturation": "simulate Scenario",
+    "tank.sizing": "required_media audit_rule",
+}
 
 FILES = sorted(PACKAGE.rglob("*.py"))
-EACH_FILE = pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(PACKAGE)))
+ROOMS = [PACKAGE / room for room in EQUATION_ROOMS]
+DOORS_OF_FUNCTIONS = sorted({door_of(name).removeprefix("aqualib.") for name in EQUATION_MODULES})
+DOORS = [p for p in FILES if p.name == "__init__.py" and p.parent not in {PACKAGE, *ROOMS}]
 
 
 def name_of(path: Path) -> str:
@@ -70,14 +101,15 @@ def own_imports(path: Path) -> set[str]:
     return {name for name in imported_names(path) if name in MODULES and name != "aqualib"}
 
 
-@EACH_FILE
-def test_imports_only_run_down(path):
-    here = room_of(name_of(path))
-    for name in own_imports(path):
-        there = room_of(name)
-        if there != here:
-            assert here, f"aqualib itself stays light, and imports nothing such as {name}"
-            assert FLOOR_OF[there] < FLOOR_OF[here], f"{name_of(path)} must not import {name}"
+def test_imports_only_run_down():
+    wrong = []
+    for name, path in MODULES.items():
+        here = room_of(name)
+        for other in own_imports(path):
+            there = room_of(other)
+            if there != here and (not here or FLOOR_OF[there] >= FLOOR_OF[here]):
+                wrong.append(f"{name} must not import {other}")
+    assert wrong == []
 
 
 def test_every_module_has_a_floor():
@@ -127,17 +159,73 @@ def test_public_functions_live_with_the_equations():
             assert room_of(name) in EQUATION_ROOMS, name
 
 
-@EACH_FILE
-def test_module_is_short(path):
-    lines = len(path.read_text(encoding="utf-8").splitlines())
-    assert lines <= LONGEST_MODULE
+def lines_of_code(path: Path) -> int:
+    """How many lines hold code: neither blank, nor comment, nor docstring."""
+    prose: set[int] = set()
+    for node in ast.walk(tree_of(path)):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            prose |= set(range(node.lineno, node.end_lineno + 1))
+    lines = enumerate(path.read_text(encoding="utf-8").splitlines(), 1)
+    return sum(
+        bool(line.strip()) and not line.lstrip().startswith("#") and number not in prose
+        for number, line in lines
+    )
 
 
-@EACH_FILE
-def test_module_says_what_it_is(path):
-    docstring = ast.get_docstring(tree_of(path))
-    assert docstring
-    assert docstring.splitlines()[0].endswith((".", ":", "?"))
+def test_modules_are_short():
+    counted = {str(path.relative_to(PACKAGE)): lines_of_code(path) for path in FILES}
+    assert {name: lines for name, lines in counted.items() if lines > MOST_CODE} == {}
+
+
+def test_modules_say_what_they_are():
+    first = {path: (ast.get_docstring(tree_of(path)) or "").partition("\n")[0] for path in FILES}
+    assert [path for path, line in first.items() if not line.endswith((".", ":", "?"))] == []
+
+
+def test_front_doors_are_written_imports_only():
+    """What a room offers is what its door imports from the files behind it, and nothing more."""
+    wrong = []
+    for path in DOORS:
+        room = name_of(path)
+        for node in tree_of(path).body[1:]:
+            own = isinstance(node, ast.ImportFrom) and node.module.startswith(f"{room}.")
+            future = isinstance(node, ast.ImportFrom) and node.module == "__future__"
+            if not own and not future:
+                wrong.append(f"{room}, line {node.lineno}")
+    assert wrong == []
+
+
+def test_each_public_function_has_one_door():
+    doors = {door: importlib.import_module(f"aqualib.{door}") for door in DOORS_OF_FUNCTIONS}
+    offered = [
+        f"{door}.{name}"
+        for door, module in doors.items()
+        for name, thing in vars(module).items()
+        if isinstance(thing, PublicFunction) and thing.__module__.startswith(module.__name__)
+    ]
+    assert sorted(offered) == sorted(public_functions())
+
+
+def test_the_names_of_the_contract_are_there():
+    missing = [
+        f"{door}.{name}"
+        for door, names in CONTRACT.items()
+        for name in names.split()
+        if not hasattr(importlib.import_module(f"aqualib.{door}"), name)
+    ]
+    assert missing == []
+
+
+def test_files_are_named_for_what_they_hold():
+    """No file begins with the name of its folder, and none bears the name of what is in it."""
+    wrong = []
+    for path in [p for p in FILES if p.parent.parent.name in EQUATION_ROOMS]:
+        inside = {
+            n.name for n in tree_of(path).body if isinstance(n, ast.FunctionDef | ast.ClassDef)
+        }
+        if path.stem in inside or path.stem.startswith(path.parent.name):
+            wrong.append(str(path.relative_to(PACKAGE)))
+    assert wrong == []
 
 
 def test_no_vague_module_names():
@@ -161,9 +249,9 @@ def names_in(source: str) -> set[str]:
     return found
 
 
-@EACH_FILE
-def test_module_uses_no_unwanted_name(path):
-    assert names_in(path.read_text(encoding="utf-8")) & UNWANTED_NAMES == set()
+def test_modules_use_no_unwanted_name():
+    used = {path: names_in(path.read_text(encoding="utf-8")) & UNWANTED_NAMES for path in FILES}
+    assert {path: names for path, names in used.items() if names} == {}
 
 
 def code_cells(path: Path) -> list[str]:
@@ -191,10 +279,11 @@ def test_top_level_is_what_was_agreed():
 
 
 def test_tests_stand_beside_what_they_test():
-    """Each equation module has a test file of its own, named after room and module."""
+    """The tree of tests mirrors the package: each module of equations has a file there."""
+    wanted = {name: Path("tests", *name.split(".")[1:]) for name in EQUATION_MODULES}
     missing = [
         name
-        for name in EQUATION_MODULES
-        if not (ROOT / "tests" / f"test_{'_'.join(name.split('.')[1:])}.py").is_file()
+        for name, place in wanted.items()
+        if not (ROOT / place.with_name(f"test_{place.name}.py")).is_file()
     ]
     assert missing == []

@@ -13,10 +13,9 @@ import anywidget
 from IPython import get_ipython
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
-from aqualib.lesson.charts.picture import Chart, Picture
-from aqualib.lesson.charts.png import small_png
-from aqualib.lesson.charts.style import get_text_size, set_text_size, text_size
 from aqualib.lesson.controls import Control, assign
+from aqualib.lesson.drawing.picture import Chart, Picture, small_png
+from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
 from aqualib.units import UNIT_SETS, get_units, set_units, unit_set
 from aqualib.validity import OneOf, ValidityError
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from aqualib.edge import Amount, Range, public
+from aqualib.edge import public
+from aqualib.units import Amount
+from aqualib.validity import Range
 from aqualib.water.molar_masses import ALKALINITY, SODIUM_BICARBONATE
 
 MOLES_PER_KILOGRAM = 1000.0 / ALKALINITY

@@ -10,14 +10,10 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Amount, Number, OneOf, Range, YesNo, public
+from aqualib.edge import Number, public
 from aqualib.parameters import or_row
-from aqualib.validity import ValidityError
-from aqualib.water.alkalinity import (
-    alkalinity_as_milliequivalents,
-    bicarbonate_dose,
-    milliequivalents_as_alkalinity,
-)
+from aqualib.units import Amount
+from aqualib.validity import OneOf, Range, ValidityError, YesNo
 from aqualib.water.carbonate_balance import (
     check_scale,
     check_state,
@@ -32,16 +28,6 @@ from aqualib.water.carbonate_balance import (
 )
 from aqualib.water.molar_masses import CARBON_DIOXIDE
 from aqualib.water.ph_scales import SCALES
-
-__all__ = [
-    "alkalinity_as_milliequivalents",
-    "bicarbonate_dose",
-    "carbon_dioxide",
-    "milliequivalents_as_alkalinity",
-    "ph_after_alkalinity_loss",
-    "ph_after_dose",
-    "ph_at_equilibrium",
-]
 
 Alkalinity = Annotated[Amount, Range(0, 500, "mg/L")]
 Reading = Annotated[Number, Range(5, 10)]

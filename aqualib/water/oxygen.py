@@ -6,8 +6,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Amount, Number, Range, public
-from aqualib.units import ZERO_CELSIUS
+from aqualib.edge import Number, public
+from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.validity import Range
 
 ATMOSPHERE = 101325.0
 STANDARD_TEMPERATURE = ZERO_CELSIUS + 20.0

@@ -11,8 +11,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Amount, Number, OneOf, Range, public
-from aqualib.validity import ValidityError
+from aqualib.edge import Number, public
+from aqualib.units import Amount
+from aqualib.validity import OneOf, Range, ValidityError
 from aqualib.water.properties import first_bad
 
 SCALES = ("free", "total", "seawater", "nbs")

@@ -14,15 +14,14 @@ import time
 from collections.abc import Callable
 from functools import partial
 
-from aqualib.filtration.capture import bare_clog_run, pad, settling_space, sinking_speeds
-from aqualib.filtration.hydraulics import (
-    PumpCurve,
-    fitting_head_loss,
-    hose_head_loss,
-    operating_point,
-)
-from aqualib.filtration.particle_sizes import size_classes
-from aqualib.filtration.stacks import best_stacks
+from aqualib.filtration.capture.orders import best_stacks
+from aqualib.filtration.capture.pads import pad, settling_space
+from aqualib.filtration.capture.particle_sizes import size_classes
+from aqualib.filtration.capture.run import bare_clog_run, sinking_speeds
+from aqualib.filtration.hydraulics.fittings import fitting_head_loss
+from aqualib.filtration.hydraulics.hose import hose_head_loss
+from aqualib.filtration.hydraulics.loop import operating_point
+from aqualib.filtration.hydraulics.pump import PumpCurve
 from aqualib.units import Q
 
 RUNS = 60

@@ -18,7 +18,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from made_up_logs import TANK, judge_forecasts, made_up
 
-from aqualib.tank.log_fit import fit_log
+from aqualib.tank.test_log.fit import fit_log
 
 
 def main(logs: int) -> None:

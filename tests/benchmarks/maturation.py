@@ -19,13 +19,13 @@ from typing import Any
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from aqualib.tank import bands as bands_module
-from aqualib.tank import ensemble, single
-from aqualib.tank.bands import bands, draw, output_times
-from aqualib.tank.course import Problem, play
-from aqualib.tank.growth import best_values
-from aqualib.tank.maturation import simulate
-from aqualib.tank.scenario import Scenario, WaterChange, repeat
+from aqualib.tank.maturation import forecast as bands_module
+from aqualib.tank.maturation import many_sets, one_set
+from aqualib.tank.maturation.course import Problem, play
+from aqualib.tank.maturation.forecast import bands, draw, output_times
+from aqualib.tank.maturation.rates import best_values
+from aqualib.tank.maturation.run import simulate
+from aqualib.tank.maturation.scenario import Scenario, WaterChange, repeat
 from aqualib.units import Q
 
 QUICK = "quick" in sys.argv
@@ -59,7 +59,7 @@ def block(title: str, lines: dict[str, tuple[Callable[[], object], int]]) -> Non
 
 def with_bdf(problem: Problem, start: Any, times: Any) -> Any:
     """The same equations with the other stiff solver of scipy."""
-    rates = single.right_hand_side(problem, times[0])
+    rates = one_set.right_hand_side(problem, times[0])
     ammonia, nitrite, film_a, water_a, film_n, water_n = start
     first = [ammonia, nitrite, np.log(film_a), water_a / film_a, np.log(film_n), water_n / film_n]
     done = solve_ivp(
@@ -70,7 +70,7 @@ def with_bdf(problem: Problem, start: Any, times: Any) -> Any:
     return [rows[0], rows[1], film_a, rows[3] * film_a, film_n, rows[5] * film_n]
 
 
-TIGHT = partial(single.solve, relative=1e-10, absolute=1e-11)
+TIGHT = partial(one_set.solve, relative=1e-10, absolute=1e-11)
 
 
 def species(scenario: Scenario, values: dict[str, Any], solver: Any, times: Any = None) -> Any:
@@ -90,7 +90,7 @@ def loop(sets: int, relative: float, absolute: float) -> Any:
     found = []
     for place in range(sets):
         own = {k: (float(v[place]) if np.ndim(v) else v) for k, v in values.items()}
-        solver = partial(single.solve, relative=relative, absolute=absolute)
+        solver = partial(one_set.solve, relative=relative, absolute=absolute)
         found.append(species(SCENARIO, own, solver, times))
     return np.array(found).transpose(1, 2, 0)
 
@@ -98,7 +98,7 @@ def loop(sets: int, relative: float, absolute: float) -> Any:
 def band_error() -> tuple[float, float]:
     """Errors of the band: to the largest value of its own curve, and of its kind of nitrogen."""
     true = np.percentile(loop(MANY, 1e-9, 1e-9), [5, 50, 95], axis=2)
-    ours = species(SCENARIO, draw(MANY, 0), ensemble.solve, output_times(SCENARIO))
+    ours = species(SCENARIO, draw(MANY, 0), many_sets.solve, output_times(SCENARIO))
     off = np.abs(np.percentile(ours, [5, 50, 95], axis=2) - true).max(axis=2)
     top = true.max(axis=2)
     return float((off / top).max()), float((off / top.max(axis=0)).max())
@@ -111,7 +111,7 @@ def main() -> None:
         "One 60-day run (budget 1 ms)",
         {
             "odeint, plain floats (solver alone)": (
-                partial(play, SCENARIO, values, single.solve),
+                partial(play, SCENARIO, values, one_set.solve),
                 runs,
             ),
             "simulate, all in": (partial(simulate, SCENARIO), runs),
@@ -122,7 +122,9 @@ def main() -> None:
             ),
         },
     )
-    print(f"error: odeint {error(SCENARIO, single.solve):.1e}, BDF {error(SCENARIO, with_bdf):.1e}")
+    print(
+        f"error: odeint {error(SCENARIO, one_set.solve):.1e}, BDF {error(SCENARIO, with_bdf):.1e}"
+    )
     some = 3 if QUICK else 15
     block(
         f"Bands of {MANY} sets (budget 150 ms for 1000)",

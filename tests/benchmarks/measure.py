@@ -10,7 +10,7 @@ import statistics
 from importlib.metadata import version
 from unittest import mock
 
-from aqualib.lesson.charts import style
+from aqualib.lesson.drawing import style
 from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.lesson.panels.between_changes import changes_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel

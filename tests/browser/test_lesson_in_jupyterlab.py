@@ -11,7 +11,7 @@ import pytest
 from harness import LAPTOP, Lesson
 from playwright.sync_api import expect
 
-from aqualib.lesson.charts.style import set_text_size
+from aqualib.lesson.drawing.style import set_text_size
 from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
 from aqualib.units import set_units
 

@@ -9,8 +9,8 @@ from matplotlib.artist import Artist
 from matplotlib.collections import PolyCollection
 from matplotlib.colors import to_rgb
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.units import number, shown
 
 # the sheet, in millimetres of housing; the lamp's axis is at 0, its lit part begins at 0

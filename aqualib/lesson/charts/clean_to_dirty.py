@@ -8,9 +8,10 @@ from typing import Any
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.pump_and_loop import WIDTHS, scale, step_above
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.charts.pump_and_loop import WIDTHS
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import scale, step_above
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.parameters import parameter
 from aqualib.units import display_unit, label, number, shown
 

@@ -10,10 +10,10 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.growing_axis import GrowingHeight
 from aqualib.lesson.charts.maturation import ribbon, top_for
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import GrowingHeight
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.units import number, shown
 
 CARBON = style.Look("#444444", "-", "", "oo")

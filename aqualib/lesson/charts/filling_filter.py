@@ -9,11 +9,11 @@ from typing import Any
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
 from aqualib.lesson.charts.filter_section import SHEET_HEIGHT, SHEET_WIDTH, FilterSection
-from aqualib.lesson.charts.kept import Kept
-from aqualib.lesson.charts.pump_and_loop import scale
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import scale
+from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.words import Kept
 from aqualib.units import display_unit, label, number, shown
 
 BARS_LEFT = 440.0

@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 from matplotlib.artist import Artist
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.shapes import patch, rectangle
 
 # the sheet, in millimetres of filter
 SHEET_WIDTH, SHEET_HEIGHT = 640.0, 352.0

@@ -11,8 +11,8 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon, Rectangle
 
-from aqualib.lesson.charts import style
-from aqualib.tank.log_cells import NITROGEN
+from aqualib.lesson.drawing import style
+from aqualib.tank.test_log.cells import NITROGEN
 
 LOOKS = {"ammonia": style.AMMONIA, "nitrite": style.NITRITE, "nitrate": style.NITRATE}
 BOXES = {"ammonia": (0.69, 0.27), "nitrite": (0.395, 0.27), "nitrate": (0.10, 0.27)}

@@ -9,9 +9,9 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.growing_axis import GrowingHeight, round_above
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import GrowingHeight, round_above
+from aqualib.lesson.drawing.shapes import patch, rectangle
 
 FEWEST, MOST = 1.0, 500.0
 WEEK = 7.0

@@ -11,10 +11,9 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 from matplotlib.path import Path
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.growing_axis import Whiskers
-from aqualib.lesson.charts.pump_and_loop import scale
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import Whiskers, scale
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.parameters import parameter
 from aqualib.units import display_unit, label, number, shown
 

@@ -10,11 +10,11 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.growing_axis import GrowingAxis, Whiskers
-from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.lesson.charts.tank_and_filter import MEDIA, water_sides
 from aqualib.lesson.charts.tank_section import WATER
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import GrowingAxis, Whiskers
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.units import shown
 
 SHEETS = (110.0, 160.0, 225.0, 320.0, 450.0, 900.0, 1800.0)

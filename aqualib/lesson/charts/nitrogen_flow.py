@@ -9,8 +9,8 @@ from typing import Any
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.shapes import band, patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.shapes import band, patch, rectangle
 from aqualib.units import number
 
 WIDTH, HEIGHT = 100.0, 50.0

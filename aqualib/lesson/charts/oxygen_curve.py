@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
+from aqualib.lesson.drawing import style
 from aqualib.units import ZERO_CELSIUS, display_unit, label, line_to, number, shown
 from aqualib.water.oxygen import saturation
 

@@ -7,9 +7,16 @@ from typing import Any
 import numpy as np
 from matplotlib.artist import Artist
 
-from aqualib.filtration.piece_zones import CLOSED, DENITRIFYING, IDLE, KINDS, NITRIFYING, STARVED
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.filtration.porous_piece.piece import (
+    CLOSED,
+    DENITRIFYING,
+    IDLE,
+    KINDS,
+    NITRIFYING,
+    STARVED,
+)
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.units import shown
 
 # the sheet, in tenths of an inch

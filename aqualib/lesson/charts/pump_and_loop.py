@@ -9,9 +9,10 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.shapes import patch, rectangle
-from aqualib.units import display_unit, label, line_to, shown
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import scale, spread, step_above
+from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.units import display_unit, label, shown
 
 WIDTHS = 750.0, 1500.0, 3000.0
 """Flows (L/h) that the axes may end with: few, since still parts are slow to draw."""
@@ -21,7 +22,6 @@ ROOM = 1.06, 1.14
 """Width and height of the axes over these."""
 LABEL_GAP = 0.065
 """Least distance between the lines beside the column, as a share of the axes' height."""
-
 # part of the loop -> its look, from the bottom up
 PARTS = {
     "lift": style.Look(style.YELLOW, "-", "", "--"),
@@ -31,30 +31,9 @@ PARTS = {
 }
 
 
-def scale(metric_unit: str) -> float:
-    """Return the factor from a metric unit to the one shown."""
-    unit = display_unit(metric_unit)
-    return 1.0 if unit == metric_unit else line_to(metric_unit, unit)[0]
-
-
-def step_above(value: float, steps: tuple[float, ...]) -> float:
-    """Return the first of some rising steps that is not below a value, or the last."""
-    return next((step for step in steps if value <= step * 1.0001), steps[-1])
-
-
 def ends(result: Any) -> tuple[float, float]:
     """Return the flow (L/h) and the head (m) with which the axes end for a pump."""
     return step_above(result.rated_flow, WIDTHS), step_above(result.rated_head, HEIGHTS)
-
-
-def spread(places: list[float], gap: float, top: float) -> list[float]:
-    """Return rising places moved just enough to stand `gap` apart, the last not above `top`."""
-    out: list[float] = []
-    for place in places:
-        out.append(max(place, out[-1] + gap) if out else place)
-    for at in reversed(range(len(out))):
-        out[at] = min(out[at], top if at == len(out) - 1 else out[at + 1] - gap)
-    return out
 
 
 class PumpAndLoop:

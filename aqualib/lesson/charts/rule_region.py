@@ -9,10 +9,10 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.kept import Kept
 from aqualib.lesson.charts.safety_map import between
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.words import Kept
 from aqualib.units import display_unit, label, line_to, number
 
 FOOD = "g/hL/day"

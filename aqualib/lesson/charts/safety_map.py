@@ -10,10 +10,10 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.shapes import patch
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.shapes import patch
 from aqualib.units import ZERO_CELSIUS, display_unit, label, line_to
-from aqualib.water.ammonia_limits import total_ammonia_limits
+from aqualib.water.ammonia import total_ammonia_limits
 
 PH = np.linspace(6.5, 9.0, 101)
 CELSIUS = np.linspace(4.0, 30.0, 53)

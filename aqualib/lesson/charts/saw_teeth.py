@@ -10,11 +10,9 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.above_limit import AboveLimit
-from aqualib.lesson.charts.growing_axis import GrowingHeight, round_above
-from aqualib.lesson.charts.pump_and_loop import spread
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import AboveLimit, GrowingHeight, round_above, spread
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.units import number
 
 STEPS = 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0

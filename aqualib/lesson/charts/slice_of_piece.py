@@ -10,12 +10,12 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.filtration.diffusion import SPECIES
-from aqualib.filtration.piece_zones import KINDS, zones
-from aqualib.lesson.charts import style
+from aqualib.filtration.biofilm.diffusion import SPECIES
+from aqualib.filtration.porous_piece.piece import KINDS, zones
 from aqualib.lesson.charts.piece_section import HEIGHT, LOOKS, STRENGTH, WIDTH, PieceSection
-from aqualib.lesson.charts.pump_and_loop import scale, spread
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import scale, spread
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.units import display_unit, label, number, shown
 
 LINES = {

@@ -7,10 +7,10 @@ from typing import Any
 
 from matplotlib.artist import Artist
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.kept import Kept
-from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.lesson.charts.tank_section import ROCK, WATER, pile
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.words import Kept
 from aqualib.units import shown
 
 LENGTH, WIDTH = 2.2, 0.9

@@ -10,8 +10,8 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.shapes import patch, rectangle
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.units import shown
 
 # the sheet, in centimetres of tank

@@ -10,10 +10,10 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.charts import chamber_section as section
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.kept import Kept
-from aqualib.lesson.charts.pump_and_loop import scale
-from aqualib.lesson.charts.shapes import patch
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import scale
+from aqualib.lesson.drawing.shapes import patch
+from aqualib.lesson.drawing.words import Kept
 from aqualib.units import display_unit, label, number, shown
 
 FLOWS = 80.0, 3800.0

@@ -8,10 +8,10 @@ from typing import Any
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts import style
-from aqualib.lesson.charts.growing_axis import GrowingAxis, Whiskers
-from aqualib.lesson.charts.shapes import patch, rectangle
 from aqualib.lesson.charts.tank_and_filter import TankAndFilter
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import GrowingAxis, Whiskers
+from aqualib.lesson.drawing.shapes import patch, rectangle
 from aqualib.units import number, shown
 
 LEFT = 0.40

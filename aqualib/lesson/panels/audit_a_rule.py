@@ -10,17 +10,9 @@ import numpy as np
 from aqualib.lesson.charts.rule_region import COLD, FOOD, WARM, RuleRegion
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
-from aqualib.tank.areal_rate import areal_rate
-from aqualib.tank.audit import audit_rule
-from aqualib.tank.doubts import HIGH, LOW, SETS, Doubtful, best, drawn
-from aqualib.units import (
-    GRAMS_PER_DAY,
-    ZERO_CELSIUS,
-    display_unit,
-    line_to,
-    number,
-    shown,
-)
+from aqualib.tank.sizing import areal_rate, audit_rule
+from aqualib.tank.sizing.uncertainty import HIGH, LOW, SETS, Doubtful, best, drawn
+from aqualib.units import GRAMS_PER_DAY, ZERO_CELSIUS, display_unit, line_to, number, shown
 
 HUNDRED_LITRES = 0.1
 """m³"""

@@ -12,7 +12,7 @@ from aqualib.lesson.charts.saw_teeth import SawTeeth
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.tank.load import ammonia_production
-from aqualib.tank.water_changes import after_water_changes, steady_peak, steady_trough
+from aqualib.tank.upkeep import after_water_changes, steady_peak, steady_trough
 from aqualib.units import SECONDS_PER_DAY, number, shown
 from aqualib.water.nitrogen import as_nitrate
 

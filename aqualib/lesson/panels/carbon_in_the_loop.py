@@ -9,7 +9,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.filtration.carbon import CarbonRun, bare_carbon_run, freundlich_loading
+from aqualib.filtration.carbon import CarbonRun, freundlich_loading
+from aqualib.filtration.carbon.loop import bare_carbon_run
 from aqualib.lesson.charts.filling_carbon import FillingCarbon
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel

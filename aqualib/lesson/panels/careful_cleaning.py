@@ -13,9 +13,9 @@ from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
-from aqualib.tank.maturation import simulate
-from aqualib.tank.safe_cleaning import largest_safe_cleaning
-from aqualib.tank.scenario import Cleaning, Scenario
+from aqualib.tank.maturation import Scenario, simulate
+from aqualib.tank.maturation.scenario import Cleaning
+from aqualib.tank.upkeep import largest_safe_cleaning
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q, number, shown
 from aqualib.validity import ValidityError
 

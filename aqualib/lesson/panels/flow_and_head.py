@@ -8,18 +8,19 @@ from typing import Any
 
 import numpy as np
 
+from aqualib.filtration.capture import pad
+from aqualib.filtration.capture.pads import GRADES
 from aqualib.filtration.hydraulics import (
-    GRAVITY,
     PumpCurve,
     cost_per_year,
-    crossing,
     energy_per_year,
     fitting_coefficient,
     fitting_head_loss,
     hose_head_loss,
+    pad_clogging,
 )
-from aqualib.filtration.pads import pad_clogging
-from aqualib.filtration.trays import GRADES, pad
+from aqualib.filtration.hydraulics.head import GRAVITY
+from aqualib.filtration.hydraulics.loop import crossing
 from aqualib.lesson.charts.clean_to_dirty import CleanToDirty
 from aqualib.lesson.charts.pump_and_loop import PumpAndLoop
 from aqualib.lesson.controls import Control, Slider

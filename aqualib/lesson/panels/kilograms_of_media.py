@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from aqualib.filtration.media_bed import Estimate, MediaBed, bare_media_bed
-from aqualib.filtration.media_table import MediaKind, media_kind, media_kinds
+from aqualib.filtration.media import Estimate, MediaBed, MediaKind, media_kind, media_kinds
+from aqualib.filtration.media.bed import bare_media_bed
 from aqualib.lesson.charts.media_by_the_kilogram import MediaByTheKilogram, rough
-from aqualib.lesson.charts.pump_and_loop import scale
 from aqualib.lesson.controls import Choice, Control, Slider
+from aqualib.lesson.drawing.axes import scale
 from aqualib.lesson.panel import Panel
 from aqualib.units import display_unit, label, number, shown
 

@@ -10,12 +10,14 @@ from aqualib.lesson.charts.tank_section import WaterVolume
 from aqualib.lesson.controls import Choice, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.tank.displacement import displaced_by, gravel_displacement, true_water_volume
 from aqualib.tank.volume import (
     bow_front_volume,
     cylinder_volume,
+    displaced_by,
+    gravel_displacement,
     hexagon_volume,
     rectangular_volume,
+    true_water_volume,
 )
 from aqualib.units import ZERO_CELSIUS, number, shown
 from aqualib.water.oxygen import air_pressure, saturation

@@ -11,10 +11,10 @@ from aqualib.lesson.charts.maturation import MaturationCurves
 from aqualib.lesson.controls import Choice, Slider, Tick
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.tank.bands import Bands, bands
 from aqualib.tank.load import ammonia_production
-from aqualib.tank.maturation import simulate
-from aqualib.tank.scenario import Binder, Scenario, Ultraviolet
+from aqualib.tank.maturation import Scenario, bands, simulate
+from aqualib.tank.maturation.forecast import Bands
+from aqualib.tank.maturation.scenario import Binder, Ultraviolet
 from aqualib.units import ZERO_CELSIUS, Q, number, shown
 
 DAYS = 84.0

@@ -11,8 +11,7 @@ from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.tank.load import NitrogenBudget, ammonia_rise, nitrogen_budget
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, number
-from aqualib.water.ammonia import unionised_ammonia_nitrogen
-from aqualib.water.ammonia_limits import total_ammonia_limits
+from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
 from aqualib.water.nitrogen import alkalinity_demand, oxygen_demand
 
 HOUR = 3600.0

@@ -13,12 +13,11 @@ from aqualib.files import data_file
 from aqualib.lesson.charts.log_forecast import LogForecastChart
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
-from aqualib.tank.diagnosis import diagnose
-from aqualib.tank.keepers_log import KeepersLog
-from aqualib.tank.log_cells import NITROGEN
-from aqualib.tank.log_fit import LogForecast, fit_log
-from aqualib.tank.scenario import Scenario
-from aqualib.tank.test_log import read_test_log
+from aqualib.tank.maturation import Scenario
+from aqualib.tank.test_log import diagnose, fit_log, read_test_log
+from aqualib.tank.test_log.cells import NITROGEN
+from aqualib.tank.test_log.fit import LogForecast
+from aqualib.tank.test_log.log import KeepersLog
 from aqualib.units import Q
 
 

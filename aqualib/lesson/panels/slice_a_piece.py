@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from aqualib.filtration.piece_doubt import Doubt, piece_doubt
-from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece, bare_working_piece
+from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece
+from aqualib.filtration.porous_piece.piece import bare_working_piece
+from aqualib.filtration.porous_piece.uncertainty import Doubt, piece_doubt
 from aqualib.lesson.charts.slice_of_piece import SliceOfPiece
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel

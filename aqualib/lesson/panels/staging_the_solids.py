@@ -13,12 +13,11 @@ from aqualib.filtration.capture import (
     ClogRun,
     Pad,
     SettlingSpace,
-    bare_clog_run,
     pad,
     settling_space,
-    sinking_speeds,
     size_classes,
 )
+from aqualib.filtration.capture.run import bare_clog_run, sinking_speeds
 from aqualib.filtration.hydraulics import PumpCurve
 from aqualib.lesson.charts.filling_filter import FillingFilter
 from aqualib.lesson.controls import Choice, Control, Slider

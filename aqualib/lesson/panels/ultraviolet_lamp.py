@@ -9,10 +9,10 @@ from typing import Any
 
 import numpy as np
 
+from aqualib.filtration.hydraulics import energy_per_year
 from aqualib.filtration.ultraviolet import (
     delivered_fluence,
     doses,
-    energy_per_year,
     exposure_time_beside_tube,
     fluence_rate,
     inactivated_share,

@@ -8,9 +8,9 @@ from aqualib.lesson.charts.what_it_carries import WhatItCarries
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.tank.capacity import LIMITS, bare_what_it_carries
-from aqualib.tank.doubts import Span
-from aqualib.tank.system import FilterSystem, Plain
+from aqualib.tank.sizing import LIMITS, FilterSystem, Span
+from aqualib.tank.sizing.carries import bare_what_it_carries
+from aqualib.tank.sizing.system import Plain
 from aqualib.units import GRAMS_PER_DAY, LITRES_PER_HOUR, ZERO_CELSIUS, number, shown
 
 PARTS = ("surface", "filter_oxygen", "tank_oxygen", "dirt")

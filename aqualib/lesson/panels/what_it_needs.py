@@ -7,14 +7,14 @@ from dataclasses import dataclass
 
 from aqualib.lesson.charts.media_needed import MediaNeeded as MediaChart
 from aqualib.lesson.charts.media_needed import said_best
-from aqualib.lesson.charts.pump_and_loop import scale
 from aqualib.lesson.controls import Control, Slider
+from aqualib.lesson.drawing.axes import scale
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.what_it_carries import plain_system
 from aqualib.parameters import parameter
-from aqualib.tank.doubts import Span
-from aqualib.tank.sizing import MediaNeeded, bare_what_it_needs
-from aqualib.tank.stock import daily_feed
+from aqualib.tank.load import daily_feed
+from aqualib.tank.sizing import MediaNeeded, Span
+from aqualib.tank.sizing.needs import bare_what_it_needs
 from aqualib.units import (
     GRAMS_PER_DAY,
     LITRES_PER_HOUR,

@@ -1,0 +1,225 @@
+"""Stages: the share of each size a pad holds, loads shared out, and how long a stage lasts."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, NamedTuple
+
+import numpy as np
+
+from aqualib.edge import Number, plain_number, public
+from aqualib.filtration.capture.settling import SIZES
+from aqualib.filtration.hydraulics.packed_bed import DEPTHS
+from aqualib.units import Amount
+from aqualib.validity import Range, ValidityError
+
+TOTALS = Range(0, 1)
+COUNTS = Range(1, 100, whole=True)
+
+
+class StagedLoads(NamedTuple):
+    """What each stage takes and what leaves, in the unit of the inlet."""
+
+    loads: Any
+    by_size: Any
+    outlet: Any
+
+
+@public(returns="", sources=())
+def grade_efficiency(
+    diameter: Annotated[Amount, SIZES],
+    cut_size: Annotated[Amount, SIZES],
+    sharpness: Annotated[Number, Range(0.1, 10)] = 2.0,
+    depth_ratio: Annotated[Number, Range(0, 1000)] = 1.0,
+    aperture: Annotated[Amount, SIZES] = None,
+) -> Any:
+    """Return the share of particles of one size that a pad holds in one pass, a plain fraction.
+
+    A pad is no sieve with one hole: it holds half of what has its cut size, less of what is finer.
+
+    Equation: E = 1 - exp(-λ L), with λ L = ln 2 (d / d50)^m (L / L0); E = 1 from the widest hole
+    up.
+
+    Parameters
+    ----------
+    diameter : quantity, 0.1 to 20000 um
+        Of the particle.
+    cut_size : quantity, 0.1 to 20000 um
+        d50, the particle of which half is held.
+    sharpness : plain number, 0.1 to 10
+        m.
+    depth_ratio : plain number, 0 to 1000
+        L / L0, the pad's depth over the one for which d50 is meant.
+    aperture : quantity, 0.1 to 20000 um
+        The widest hole; None for no sieving.
+
+    Returns
+    -------
+    plain number, 0 to 1
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: assumed shape; the exponent 2 goes with interception by fibres.
+    Validity: no cut size of an aquarium pad has been published: they are assumed, and a fit to
+    your own pad is better.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> round(grade_efficiency(Q(40, "um"), Q(80, "um")), 3)
+    0.159
+    """
+    strength = np.log(2.0) * (diameter / cut_size) ** sharpness * depth_ratio
+    held = -np.expm1(-strength)
+    if aperture is None:
+        return held
+    return np.where(np.asarray(diameter) >= aperture, 1.0, held)[()]
+
+
+def staged_loads(inlet: Any, efficiencies: Any) -> StagedLoads:
+    """Return what each stage takes of an inlet, by stage and size, and what leaves.
+
+    `inlet` is an amount for each size, `efficiencies` a row for each stage in the water's order.
+    The order of the stages changes the loads and never what leaves.
+    """
+    reaching = np.asarray(inlet, dtype=float)
+    by_size = []
+    for held in np.atleast_2d(efficiencies):
+        by_size.append(reaching * held)
+        reaching = reaching - by_size[-1]
+    return StagedLoads(np.sum(by_size, axis=-1), np.array(by_size), reaching)
+
+
+def _check_stage(stages: Any, stage: Any, **_: Any) -> None:
+    if np.any(np.asarray(stage) > np.asarray(stages)):
+        why = "is beyond the last stage"
+        raise ValidityError("stage", "the number", "1 to the number of stages", "", why)
+
+
+@public(returns="", sources=(), together=_check_stage)
+def equal_load_efficiency(
+    total: Annotated[Number, TOTALS],
+    stages: Annotated[Number, COUNTS],
+    stage: Annotated[Number, COUNTS],
+) -> Any:
+    """Return the share that one stage must hold for all to fill alike, as a plain fraction.
+
+    Later stages see less dirt and must hold a larger share of it: hence coarse first, fine last.
+
+    Equation: E_i = (E_T / n) / (1 - (i - 1) E_T / n).
+
+    Parameters
+    ----------
+    total : plain number, 0 to 1
+        E_T, held by all stages together.
+    stages : plain number, 1 to 100 (whole number)
+        n.
+    stage : plain number, 1 to 100 (whole number)
+        i, 1 for the first in the water's way.
+
+    Returns
+    -------
+    plain number, 0 to 1
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range, or the stage is beyond the last.
+
+    Notes
+    -----
+    Source: the mass balance of stages that each take the same.
+    Validity: one size of particle, or the average over all.
+    Departures: none.
+
+    Examples
+    --------
+    >>> [round(equal_load_efficiency(0.9, 3, i), 3) for i in (1, 2, 3)]
+    [0.3, 0.429, 0.75]
+    """
+    each = total / stages
+    return each / (1.0 - (stage - 1.0) * each)
+
+
+def bare_equal_load_efficiencies(total: float, stages: float) -> Any:
+    """Return the shares of all stages, in the water's order, from plain numbers."""
+    return equal_load_efficiency.bare(total, stages, np.arange(stages) + 1)
+
+
+def equal_load_efficiencies(total: Any, stages: Any) -> Any:
+    """Return the share that each stage must hold for all to fill alike, in the water's order.
+
+    >>> equal_load_efficiencies(0.9, 3).round(3)
+    array([0.3  , 0.429, 0.75 ])
+    """
+    plain = plain_number("total", total, TOTALS), plain_number("stages", stages, COUNTS)
+    if np.ndim(plain[0]) or np.ndim(plain[1]):
+        raise ValidityError("total, stages", "array", "one number each", "", "is an array")
+    return bare_equal_load_efficiencies(*plain)
+
+
+# The twin that does not check, as for every function of equations.
+equal_load_efficiencies.bare = bare_equal_load_efficiencies  # type: ignore[attr-defined]
+
+
+@public(returns="day", sources=())
+def time_to_limit(
+    area: Annotated[Amount, Range(1, 1e6, "cm**2")],
+    depth: Annotated[Amount, DEPTHS],
+    deposit_limit: Annotated[Number, Range(0, 1)],
+    deposit_density: Annotated[Amount, Range(1, 2000, "kg/m**3")],
+    flow: Annotated[Amount, Range(0.001, 1e6, "L/h")],
+    concentration: Annotated[Amount, Range(1e-6, 1e5, "mg/L")],
+    efficiency: Annotated[Number, Range(1e-6, 1)],
+) -> Any:
+    """Return how long a stage takes to fill to its limit, in days.
+
+    Twice the area lasts twice as long, and so does half the dirt.
+
+    Equation: t = A L σ_max ρ_d / (Q C E).
+
+    Parameters
+    ----------
+    area : quantity, 1 to 1e+06 cm**2
+    depth : quantity, 0 to 10 m
+    deposit_limit : plain number, 0 to 1
+        σ_max, wet dirt per volume of the stage.
+    deposit_density : quantity, 1 to 2000 kg/m**3
+        ρ_d, dry solids per volume of wet dirt; see `pad_deposit_density`.
+    flow : quantity, 0.001 to 1e+06 L/h
+    concentration : quantity, 1e-06 to 100000 mg/L
+        C, reaching the stage.
+    efficiency : plain number, 1e-06 to 1
+        E, the share it holds.
+
+    Returns
+    -------
+    quantity in day
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: the mass balance of a stage.
+    Validity: flow, dirt and catch that stay the same; see `capture` for a tank in which they do
+    not.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> pad = {"area": Q(400, "cm**2"), "depth": Q(40, "mm"), "deposit_limit": 0.5}
+    >>> dirt = {"deposit_density": Q(40, "kg/m**3"), "concentration": Q(5, "mg/L")}
+    >>> time_to_limit(**pad, **dirt, flow=Q(1000, "L/h"), efficiency=0.5).round(3)
+    <Quantity(0.533, 'day')>
+    """
+    room = area * depth * deposit_limit * deposit_density
+    return room / (flow * concentration * efficiency)

@@ -1,0 +1,237 @@
+"""From kilograms to litres to surface: what a mass of one kind of media gives, with its range."""
+
+from __future__ import annotations
+
+import math
+from typing import Any, NamedTuple
+
+from aqualib.edge import one_number
+from aqualib.filtration.media.foam import foam_area
+from aqualib.filtration.media.kinds import LIMITS, MediaKind, media_kind
+from aqualib.filtration.media.packing import bed_density
+from aqualib.filtration.media.pieces import irregular_area, ring_area, sphere_area
+from aqualib.filtration.media.surface import bed_area, pore_wall_area
+from aqualib.filtration.media.working_shell import (
+    ball_shell_share,
+    ring_shell_share,
+    walls_in_reach,
+)
+from aqualib.parameters import Parameter, or_row, parameter
+from aqualib.units import Q
+from aqualib.validity import Range, ValidityError
+
+MASSES = Range(0.001, 1e4, "kg")
+DEPTHS = Range(0, 100, "mm")
+LEAST_SOLID = 0.02
+"""Share of solid below which a doubt in it is not followed: nothing so light is sold."""
+
+
+class Estimate(NamedTuple):
+    """A number with its range."""
+
+    low: Any
+    best: Any
+    high: Any
+
+
+NOTHING = Estimate(0.0, 0.0, 0.0)
+
+
+class MediaBed(NamedTuple):
+    """What a mass of media gives; `walls` are those of all open pores, `in_reach` a part of them.
+
+    Working area is the outer area: see `walls_in_reach` for what the walls are worth.
+    """
+
+    volume: Estimate
+    outer_area: Estimate
+    in_reach: Estimate
+    walls: Estimate
+    bed_density: Any
+    bulk_density: Any
+    open_porosity: Any
+    shell_share: Any
+
+
+def area_per_volume(kind: MediaKind, size: float, voidage: float) -> float:
+    """Return the outer surface of a kind's pieces over their volume, in 1/m, at a size in m."""
+    if kind.shape == "ring":
+        hole, length = kind["hole_share"].bare * size, kind["length_share"].bare * size
+        return float(ring_area.bare(size, hole, length))
+    if kind.shape == "broken":
+        return float(irregular_area.bare(size, kind["sphericity"].bare))
+    if kind.shape == "foam":
+        # The size of foam is an inch over its pores per inch.
+        cell = parameter("foam_cell_ratio").bare * size
+        return float(foam_area.bare(cell, voidage)) / (1.0 - voidage)
+    if kind.shape == "carrier":
+        # A larger carrier of the same form has as much less surface.
+        listed = kind["bed_area"].bare / (1.0 - kind["voidage"].bare)
+        return listed * kind["size"].bare / size
+    return float(sphere_area.bare(size))
+
+
+def shell_share(kind: MediaKind, size: float, voidage: float, depth: float) -> float:
+    """Return the share of a piece within `depth` in m of its surface."""
+    area = area_per_volume(kind, size, voidage)
+    if kind.shape == "ring":
+        wall = size * (1.0 - kind["hole_share"].bare) / 2.0
+        return float(ring_shell_share.bare(wall, size * kind["length_share"].bare, depth))
+    if kind.shape == "foam":
+        # A thread is a rod, and a rod has 4 / d of surface for its volume.
+        return 1.0 - max(1.0 - depth * area / 2.0, 0.0) ** 2
+    if kind.shape == "carrier":
+        # Thin walls are plates, with 2 / w.
+        return min(depth * area, 1.0)
+    return float(ball_shell_share.bare(6.0 / area, depth))
+
+
+def bare_media_bed(
+    kind: MediaKind,
+    mass: float,
+    size: float | None = None,
+    inner_porosity: float | None = None,
+    voidage: float | None = None,
+    pore_size: float | None = None,
+    depth: float | None = None,
+) -> MediaBed:
+    """Return what a mass in kg of a kind gives, on SI numbers; what is left out is the table's."""
+    size, gaps = kind.bare("size", size), kind.bare("voidage", voidage)
+    pores = kind.bare("inner_porosity", inner_porosity)
+    reach = or_row(depth, "working_depth")
+    solid = kind["skeletal_density"].bare
+    heavy = float(bed_density.bare(gaps, pores, solid))
+    litres = mass / heavy
+    outer = float(bed_area.bare(area_per_volume(kind, size, gaps), gaps)) * litres
+    share = shell_share(kind, size, gaps, reach)
+    opened = pores * (1.0 - kind["closed_share"].bare)
+    weight, shape = swings(kind, pores)
+    walls = in_reach = NOTHING
+    if opened > 0.0:
+        width = kind.bare("pore_size", pore_size)
+        wide, narrow = ends_of_pores(kind, width)
+        least = parameter("smallest_open_pore").bare
+        per_litre = float(pore_wall_area.bare(opened, width, gaps))
+        reached = float(walls_in_reach.bare(per_litre, share, width)) * litres
+        finer = math.log(width / narrow)
+        coarser = math.log(wide / width)
+        walls = lopsided(per_litre * litres, (weight, coarser), (weight, finer))
+        # Finer pores have more wall, down to those that are too fine for bacteria.
+        finer = math.log(width / max(narrow, least)) if width > least else 0.0
+        in_reach = lopsided(reached, (weight, shape, coarser), (weight, shape, finer))
+        if narrow < least:
+            in_reach = in_reach._replace(low=0.0)
+    loose = spread(1.0 - gaps, parameter("voidage_doubt").bare)
+    return MediaBed(
+        volume=band(litres, weight, loose),
+        outer_area=band(outer, weight, shape),
+        in_reach=in_reach,
+        walls=walls,
+        bed_density=heavy,
+        bulk_density=heavy / (1.0 - gaps),
+        open_porosity=opened,
+        shell_share=share,
+    )
+
+
+def media_bed(
+    kind: str,
+    mass: Any,
+    size: Any = None,
+    inner_porosity: Any = None,
+    voidage: Any = None,
+    pore_size: Any = None,
+    working_depth: Any = None,
+) -> MediaBed:
+    """Return litres, outer area and pore walls of a mass of media, each low, best and high.
+
+    `kind` is a name of `media_kinds()`; what is left out is what the table says of it. Volumes are
+    in L, areas in m², densities in kg/m³; shares are plain numbers.
+    """
+    found = media_kind(kind)
+    asked = {"size": size, "inner_porosity": inner_porosity, "voidage": voidage,
+             "pore_size": pore_size}  # fmt: skip
+    given = {
+        name: one_number(name, value, limits(name))
+        for name, value in asked.items()
+        if value is not None
+    }
+    if given.get("inner_porosity") and "pore_size" not in {*given, *found.numbers}:
+        why = f"is needed: the table knows no pores of {found.name}"
+        raise ValidityError("pore_size", None, limits("pore_size").text, "", why)
+    if working_depth is not None:
+        given["depth"] = one_number("working_depth", working_depth, DEPTHS)
+    bed = bare_media_bed(found, one_number("mass", mass, MASSES), **given)
+    areas = {
+        name: with_unit(getattr(bed, name), 1.0, "m**2")
+        for name in ("outer_area", "in_reach", "walls")
+    }
+    return bed._replace(
+        **areas,
+        volume=with_unit(bed.volume, 1000.0, "L"),
+        bed_density=Q(bed.bed_density, "kg/m**3"),
+        bulk_density=Q(bed.bulk_density, "kg/m**3"),
+    )
+
+
+def swings(kind: MediaKind, pores: float) -> tuple[float, float]:
+    """Return the doubt in the weight and in the shape of a piece, as swings of a log."""
+    weight = math.hypot(
+        half_log(kind["skeletal_density"]), spread(1.0 - pores, parameter("porosity_doubt").bare)
+    )
+    return weight, shape_swing(kind)
+
+
+def shape_swing(kind: MediaKind) -> float:
+    """Return the doubt in surface over volume of a piece, as a swing of a log."""
+    parts = [math.log1p(parameter("piece_size_doubt").bare)]
+    parts += [half_log(kind[n]) for n in ("sphericity", "bed_area") if n in kind.numbers]
+    if kind.shape == "ring":
+        hole = kind["hole_share"]
+        parts.append(math.log((1.0 - hole.low) / (1.0 - hole.high)) / 2.0)
+    if kind.shape == "foam":
+        parts.append(half_log(parameter("foam_cell_ratio")))
+    return math.hypot(*parts)
+
+
+def half_log(number: Parameter) -> float:
+    """Return half of the way from low to high, on a log scale."""
+    return math.log(number.high / number.low) / 2.0
+
+
+def spread(share: float, doubt: float) -> float:
+    """Return the swing of the log of a share that may be off by `doubt` either way."""
+    low, high = max(share - doubt, LEAST_SOLID), share + doubt
+    return math.log(max(high / low, 1.0)) / 2.0
+
+
+def band(best: float, *swing: float) -> Estimate:
+    """Return a number with its range; doubts that know nothing of each other add as squares."""
+    return lopsided(best, swing, swing)
+
+
+def lopsided(best: float, down: tuple[float, ...], up: tuple[float, ...]) -> Estimate:
+    """Return a number with its range, whose doubts differ downward and upward."""
+    return Estimate(best / math.exp(math.hypot(*down)), best, best * math.exp(math.hypot(*up)))
+
+
+def ends_of_pores(kind: MediaKind, width: float) -> tuple[float, float]:
+    """Return the widest and narrowest pores, as far from `width` as the table's are from its own.
+
+    A kind that has no pores in the table has them of one width.
+    """
+    known = kind.numbers.get("pore_size")
+    if known is None:
+        return width, width
+    return width * known.high / known.value, width * known.low / known.value
+
+
+def limits(name: str) -> Range:
+    """Return what a property of the table may be."""
+    unit, low, high = LIMITS[name]
+    return Range(low, high, unit)
+
+
+def with_unit(estimate: Estimate, factor: float, unit: str) -> Estimate:
+    """Return an estimate times a factor, as quantities."""
+    return Estimate(*(Q(factor * number, unit) for number in estimate))

@@ -1,0 +1,183 @@
+"""Pieces of media: how much outer surface each shape has for its volume."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import numpy as np
+
+from aqualib.edge import Number, public
+from aqualib.units import Amount
+from aqualib.validity import Range, ValidityError
+
+SIZES = Range(0.05, 500, "mm")
+SPHERICITIES = Range(0.1, 1)
+
+
+@public(returns="1/m", sources=())
+def sphere_area(diameter: Annotated[Amount, SIZES]) -> Any:
+    """Return the surface of a ball over its volume, in 1/m (the same as m² per m³).
+
+    Balls half as wide have twice the surface for each litre of ball.
+
+    Equation: a = 6 / d.
+
+    Parameters
+    ----------
+    diameter : quantity, 0.05 to 500 mm
+
+    Returns
+    -------
+    quantity in 1/m
+
+    Raises
+    ------
+    ValidityError
+        If the value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: geometry.
+    Validity: a smooth ball; roughness finer than a film of bacteria adds nothing they can use.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> sphere_area(Q(10, "mm")).round(1)
+    <Quantity(600.0, '1 / meter')>
+    """
+    return 6.0 / diameter
+
+
+@public(returns="1/m", sources=())
+def cylinder_area(
+    diameter: Annotated[Amount, SIZES],
+    length: Annotated[Amount, SIZES],
+) -> Any:
+    """Return the surface of a solid rod over its volume, in 1/m.
+
+    A long rod has about two thirds of the surface that balls of its width have.
+
+    Equation: a = 4 / d + 2 / L, the side and the two ends.
+
+    Parameters
+    ----------
+    diameter : quantity, 0.05 to 500 mm
+    length : quantity, 0.05 to 500 mm
+
+    Returns
+    -------
+    quantity in 1/m
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: geometry.
+    Validity: a smooth rod.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> cylinder_area(Q(10, "mm"), Q(20, "mm")).round(1)
+    <Quantity(500.0, '1 / meter')>
+    """
+    return 4.0 / diameter + 2.0 / length
+
+
+def check_hole(outside: Any, inside: Any, **_: Any) -> None:
+    """Raise if the hole of a ring is not narrower than the ring."""
+    if np.any(np.asarray(inside) >= np.asarray(outside)):
+        why = "is not narrower than the ring"
+        raise ValidityError("inside", "the hole", "less than outside", "", why)
+
+
+@public(returns="1/m", sources=(), together=check_hole)
+def ring_area(
+    outside: Annotated[Amount, SIZES],
+    inside: Annotated[Amount, SIZES],
+    length: Annotated[Amount, SIZES],
+) -> Any:
+    """Return the surface of a ring over the volume of its wall, in 1/m.
+
+    Only the wall counts: water passes through the hole, so its inside is outer surface too.
+
+    Equation: a = 4 / (D - B) + 2 / L, with D the outside and B the inside diameter.
+
+    Parameters
+    ----------
+    outside : quantity, 0.05 to 500 mm
+    inside : quantity, 0.05 to 500 mm
+    length : quantity, 0.05 to 500 mm
+
+    Returns
+    -------
+    quantity in 1/m
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range, has the wrong unit, or the hole is as wide as the ring.
+
+    Notes
+    -----
+    Source: geometry; the wall is half of D - B thick.
+    Validity: a smooth ring whose hole stays open.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> ring_area(Q(15, "mm"), Q(9, "mm"), Q(15, "mm")).round(1)
+    <Quantity(800.0, '1 / meter')>
+    """
+    return 4.0 / (outside - inside) + 2.0 / length
+
+
+@public(returns="1/m", sources=())
+def irregular_area(
+    size: Annotated[Amount, SIZES],
+    sphericity: Annotated[Number, SPHERICITIES],
+) -> Any:
+    """Return the surface of a broken piece over its volume, in 1/m.
+
+    An odd shape has more surface than a ball of the same volume; a lump of gravel about a third
+    more.
+
+    Equation: a = 6 / (φ d), with d the diameter of the ball of equal volume and φ the sphericity,
+    the surface of that ball over the surface of the piece.
+
+    Parameters
+    ----------
+    size : quantity, 0.05 to 500 mm
+        Diameter of the ball of equal volume.
+    sphericity : plain number, 0.1 to 1
+        1 for a ball, 0.87 for a cube, about 0.75 for sand (from a textbook table).
+
+    Returns
+    -------
+    quantity in 1/m
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: the definition of sphericity.
+    Validity: outer shape only; holes and bubbles that water passes through are not counted.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> irregular_area(Q(4, "mm"), 0.75).round(1)
+    <Quantity(2000.0, '1 / meter')>
+    """
+    return 6.0 / (sphericity * size)

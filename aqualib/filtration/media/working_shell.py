@@ -1,0 +1,153 @@
+"""The shell of a piece that works: how much oxygen reaches, and which pore walls lie there."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import numpy as np
+
+from aqualib.edge import Number, public
+from aqualib.filtration.media.pieces import SIZES
+from aqualib.parameters import or_row
+from aqualib.units import Amount
+from aqualib.validity import Range
+
+DEPTHS = Range(0, 100, "mm")
+
+
+@public(returns="", sources=())
+def ball_shell_share(
+    diameter: Annotated[Amount, SIZES],
+    depth: Annotated[Amount, DEPTHS],
+) -> Any:
+    """Return the share of a ball that lies within a depth of its surface, as a fraction 0 to 1.
+
+    If oxygen reaches 0.3 mm deep, less than an eighth of a 15 mm ball has any.
+
+    Equation: s = 1 - (1 - 2 δ / d)³, and 1 where δ is half of d or more.
+
+    Parameters
+    ----------
+    diameter : quantity, 0.05 to 500 mm
+        Of a broken piece, its size times its sphericity: the ball with as much surface per volume.
+    depth : quantity, 0 to 100 mm
+        Working depth δ: how far into the piece nitrification reaches.
+
+    Returns
+    -------
+    plain number
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: geometry.
+    Validity: the same depth all round.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> round(ball_shell_share(Q(15, "mm"), Q(0.3, "mm")), 3)
+    0.115
+    """
+    return 1.0 - np.maximum(1.0 - 2.0 * depth / diameter, 0.0) ** 3
+
+
+@public(returns="", sources=())
+def ring_shell_share(
+    wall: Annotated[Amount, SIZES],
+    length: Annotated[Amount, SIZES],
+    depth: Annotated[Amount, DEPTHS],
+) -> Any:
+    """Return the share of a ring's wall within a depth of its surface, as a fraction 0 to 1.
+
+    A thin wall is used from both sides; that is why rings are made with thin walls.
+
+    Equation: s = 1 - (1 - 2 δ / w) (1 - 2 δ / L), and 1 where a bracket falls to zero.
+
+    Parameters
+    ----------
+    wall : quantity, 0.05 to 500 mm
+        Thickness of the wall w, half the outside less the inside diameter.
+    length : quantity, 0.05 to 500 mm
+    depth : quantity, 0 to 100 mm
+        Working depth δ.
+
+    Returns
+    -------
+    plain number
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: geometry; a very long wall is a slab.
+    Validity: the hole stays open, so water touches the wall on both sides.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> round(ring_shell_share(Q(3, "mm"), Q(15, "mm"), Q(0.3, "mm")), 3)
+    0.232
+    """
+    across = np.maximum(1.0 - 2.0 * depth / wall, 0.0)
+    along = np.maximum(1.0 - 2.0 * depth / length, 0.0)
+    return 1.0 - across * along
+
+
+@public(returns="m**2/L", sources=())
+def walls_in_reach(
+    wall_area: Annotated[Amount, Range(0, 1e7, "m**2/L")],
+    shell_share: Annotated[Number, Range(0, 1)],
+    pore_diameter: Annotated[Amount, Range(0.001, 10000, "um")],
+    smallest_pore: Annotated[Amount, Range(0, 10000, "um")] = None,
+) -> Any:
+    """Return the pore walls that lie within the working depth, in m² per litre of bed.
+
+    They give bacteria more room to sit, but no more oxygen: all that is used in the shell came in
+    through the outer surface. So read them as room to spare, not as surface to add.
+
+    Equation: A_r = s A_w, and 0 where the pores are narrower than bacteria need.
+
+    Parameters
+    ----------
+    wall_area : quantity, 0 to 1e+07 m**2/L
+        Of all pores, see `pore_wall_area`.
+    shell_share : plain number, 0 to 1
+        See `ball_shell_share` and `ring_shell_share`.
+    pore_diameter : quantity, 0.001 to 10000 um
+    smallest_pore : quantity, 0 to 10000 um
+        Left out, the row `smallest_open_pore` of data/parameters.csv (assumed).
+
+    Returns
+    -------
+    quantity in m**2/L
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: geometry; the smallest pore is assumed.
+    Validity: pores spread evenly through the piece.
+    Departures: the step at the smallest pore is sharp here and gradual in life.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> walls_in_reach(Q(6.6, "m**2/L"), 0.23, Q(200, "um")).round(2)
+    <Quantity(1.52, 'meter ** 2 / liter')>
+    """
+    least = or_row(smallest_pore, "smallest_open_pore")
+    open_enough = np.asarray(pore_diameter) >= least
+    return np.where(open_enough, shell_share * wall_area, 0.0)

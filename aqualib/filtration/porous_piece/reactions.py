@@ -1,0 +1,136 @@
+"""What bacteria do with five dissolved things in a film: how fast, and what each reaction uses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from aqualib.filtration.biofilm.diffusion import SPECIES
+from aqualib.filtration.porous_piece.film_parameters import Nature
+from aqualib.water.nitrogen import (
+    ammonia_step_oxygen,
+    denitrification_carbon_demand,
+    nitrite_step_oxygen,
+)
+
+# The order of the species; nitrogen as N, organic carbon as the oxygen it could use (COD).
+OXYGEN, AMMONIUM, NITRITE, NITRATE, ORGANIC = range(len(SPECIES))
+REACTIONS = ("ammonia oxidation", "nitrite oxidation", "organic oxidation", "denitrification")
+AMMONIA_STEP, NITRITE_STEP, ORGANIC_STEP, DENITRIFICATION = range(4)
+
+# The Monod factors: which species each looks at.
+FACTORS = (OXYGEN, OXYGEN, OXYGEN, AMMONIUM, NITRITE, NITRATE, ORGANIC)
+AIR_AMMONIA, AIR_NITRITE, AIR_ORGANIC = range(3)
+FED_AMMONIA, FED_NITRITE, FED_NITRATE, FED_ORGANIC = range(3, 7)
+FOOD = (FED_AMMONIA, FED_NITRITE, FED_ORGANIC)
+"""What feeds the three reactions that need oxygen."""
+
+
+def stoichiometry(nature: Nature) -> Any:
+    """Return the mass made (used, if negative) per unit of each reaction, (reactions, species).
+
+    Reactions are counted as nitrogen; the oxidation of organic carbon is counted as COD.
+    """
+    organic = denitrification_carbon_demand.bare(1.0, nature.denitrifier_yield)
+    made = np.zeros((len(REACTIONS), len(SPECIES)))
+    made[AMMONIA_STEP, [OXYGEN, AMMONIUM, NITRITE]] = -ammonia_step_oxygen.bare(1.0), -1.0, 1.0
+    made[NITRITE_STEP, [OXYGEN, NITRITE, NITRATE]] = -nitrite_step_oxygen.bare(1.0), -1.0, 1.0
+    # The share of the food that becomes cells is not burnt.
+    made[ORGANIC_STEP, [OXYGEN, ORGANIC]] = nature.heterotroph_yield - 1.0, -1.0
+    made[DENITRIFICATION, [NITRATE, ORGANIC]] = -1.0, -organic
+    return made
+
+
+def fastest_rates(nature: Nature, temperature: float, salinity: float) -> Any:
+    """Return the rate of each reaction in a film with plenty of everything, in kg/m³/s.
+
+    Warmth speeds each kind of bacteria by its own factor per degree, from the temperature of the
+    measured film capacity; salt slows nitrifiers in proportion, down to the sea's share.
+    """
+    warmer = temperature - nature.reference_temperature
+    paces = np.array([nature.ammonia_warming, nature.nitrite_warming, nature.organic_warming])
+    ammonia, nitrite, organic = (
+        np.array([nature.ammonia_rate, nature.nitrite_rate, nature.organic_rate]) * paces**warmer
+    )
+    salty = 1.0 - (1.0 - nature.sea_share) * min(salinity / nature.sea_salinity, 1.0)
+    carbon = denitrification_carbon_demand.bare(1.0, nature.denitrifier_yield)
+    nitrogen = nature.anoxic_pace * organic / carbon
+    return np.array([salty * ammonia, salty * nitrite, organic, nitrogen])
+
+
+@dataclass(slots=True)
+class Film:
+    """The four reactions in cells where bacteria are this dense, as a share of a full film."""
+
+    fastest: Any
+    half: Any
+    density: Any
+    stoichiometry: Any
+
+    @classmethod
+    def of(cls, nature: Nature, temperature: float, salinity: float, density: Any) -> Film:
+        """Return the reactions of bacteria of this nature, at a temperature and a salinity."""
+        half = np.array(
+            [
+                nature.ammonia_oxygen,
+                nature.nitrite_oxygen,
+                nature.organic_oxygen,
+                nature.ammonia_half,
+                nature.nitrite_half,
+                nature.nitrate_half,
+                nature.organic_half,
+            ]
+        )
+        fastest = fastest_rates(nature, temperature, salinity)
+        return cls(fastest, half, density, stoichiometry(nature))
+
+    def factors(self, concentrations: Any) -> tuple[Any, Any]:
+        """Return the Monod factors S / (K + S) and their slopes, (cells, factors)."""
+        amounts = concentrations[:, FACTORS]
+        share = 1.0 / (self.half + amounts)
+        return amounts * share, self.half * share * share
+
+    def rates(self, concentrations: Any) -> tuple[Any, Any]:
+        """Return the rates (cells, reactions) and their slopes (cells, species, reactions)."""
+        f, g = self.factors(concentrations)
+        most = self.density[:, None] * self.fastest
+        without = 1.0 - f[:, AIR_ORGANIC]
+        fed = f[:, FED_NITRATE] * f[:, FED_ORGANIC]
+        rates = np.empty((len(f), len(REACTIONS)))
+        rates[:, :3] = f[:, :3] * f[:, FOOD]
+        rates[:, DENITRIFICATION] = fed * without
+        slopes = np.zeros((len(f), len(SPECIES), len(REACTIONS)))
+        slopes[:, OXYGEN, :3] = g[:, :3] * f[:, FOOD]
+        slopes[:, OXYGEN, DENITRIFICATION] = -fed * g[:, AIR_ORGANIC]
+        slopes[:, AMMONIUM, AMMONIA_STEP] = g[:, FED_AMMONIA] * f[:, AIR_AMMONIA]
+        slopes[:, NITRITE, NITRITE_STEP] = g[:, FED_NITRITE] * f[:, AIR_NITRITE]
+        slopes[:, ORGANIC, ORGANIC_STEP] = g[:, FED_ORGANIC] * f[:, AIR_ORGANIC]
+        slopes[:, ORGANIC, DENITRIFICATION] = g[:, FED_ORGANIC] * f[:, FED_NITRATE] * without
+        slopes[:, NITRATE, DENITRIFICATION] = g[:, FED_NITRATE] * f[:, FED_ORGANIC] * without
+        rates *= most
+        slopes *= most[:, None, :]
+        return rates, slopes
+
+
+@dataclass(slots=True)
+class FedDenitrifiers:
+    """Nitrate alone: made at a fixed rate, and removed by denitrifiers with all the food they want.
+
+    `most` is the rate that the oxygen there leaves them, in kg/m³/s; one number for each cell.
+    """
+
+    made: Any
+    most: Any
+    half: float
+    stoichiometry = np.array([[1.0], [-1.0]])
+
+    def rates(self, concentrations: Any) -> tuple[Any, Any]:
+        """Return the rates of making and removing nitrate, and their slopes."""
+        nitrate = concentrations[:, 0]
+        share = 1.0 / (self.half + nitrate)
+        rates = np.column_stack([self.made, self.most * nitrate * share])
+        slopes = np.zeros((len(nitrate), 1, 2))
+        slopes[:, 0, 1] = self.most * self.half * share * share
+        return rates, slopes

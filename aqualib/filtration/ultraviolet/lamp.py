@@ -1,0 +1,234 @@
+"""An ultraviolet lamp: the light it gives, how it ages, when to replace it, the heat it makes."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Annotated, Any
+
+import numpy as np
+
+from aqualib.edge import Number, one_number, public
+from aqualib.parameters import or_row
+from aqualib.units import SECONDS_PER_DAY, Amount
+from aqualib.validity import Range, ValidityError
+
+ELECTRIC_POWER = Range(0, 1e4, "W")
+HOURS = Range(0, 1e5, "h")
+SHARE = Range(0, 1)
+LAMP_SHARE = Range(0.01, 1)
+AGEING_RATE = Range(1e-6, 1e-3, "1/hour")
+
+
+@public(returns="W", sources=())
+def lamp_output(
+    electric_power: Annotated[Amount, ELECTRIC_POWER],
+    efficiency: Annotated[Number, SHARE] = None,
+    ageing: Annotated[Number, SHARE] = None,
+    fouling: Annotated[Number, SHARE] = None,
+) -> Any:
+    """Return the UV-C light that reaches the water, in W.
+
+    Of the watts printed on an old lamp in a dirty sleeve, a fifth becomes the light that counts.
+
+    Equation: P = P_el x efficiency x ageing x fouling.
+
+    Parameters
+    ----------
+    electric_power : quantity, 0 to 10000 W
+        As printed on the lamp.
+    efficiency : plain number, 0 to 1
+        UV-C over electric power when new; left out, the row `lamp_efficiency`.
+    ageing : plain number, 0 to 1
+        Share of its first output that is left, see `output_share`; left out, the row
+        `lamp_ageing`. 1 is a new lamp.
+    fouling : plain number, 0 to 1
+        Share that passes the sleeve; left out, the row `sleeve_fouling`. 1 is clean.
+
+    Returns
+    -------
+    quantity in W
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: the factors are assumed, see data/parameters.csv.
+    Validity: low-pressure mercury lamps; diodes turn far less of their power into UV-C.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> lamp_output(Q(9, "W"), 0.30, ageing=1, fouling=1).round(2)
+    <Quantity(2.7, 'watt')>
+    >>> lamp_output(Q(9, "W")).round(2)
+    <Quantity(1.73, 'watt')>
+    """
+    rows = {"lamp_efficiency": efficiency, "lamp_ageing": ageing, "sleeve_fouling": fouling}
+    output = electric_power
+    for row, share in rows.items():
+        output = output * or_row(share, row)
+    return output
+
+
+@public(returns="", sources=())
+def output_share(
+    lamp_hours: Annotated[Amount, HOURS],
+    ageing_rate: Annotated[Amount, AGEING_RATE] = None,
+) -> Any:
+    """Return the share of its first output that a lamp still gives, as a plain fraction 0 to 1.
+
+    A lamp that glows may be spent: the blue light that the eye sees is not the UV-C that works.
+
+    Equation: share = exp(-k t), with t the hours the lamp has run.
+
+    Parameters
+    ----------
+    lamp_hours : quantity, 0 to 100000 h
+    ageing_rate : quantity, 1e-06 to 0.001 1/hour
+        k; left out, the row `lamp_ageing_rate`.
+
+    Returns
+    -------
+    plain number
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: the shape and the rate are assumed. Two weak texts disagree: 10 to 15 % lost over
+    9000 h, or about 30 % after 7000 h; the range of the row spans both.
+    Validity: a lamp that is seldom switched; each start ages it as well, which is left out.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> round(output_share(Q(9000, "h")), 3)
+    0.799
+    """
+    rate = or_row(ageing_rate, "lamp_ageing_rate")
+    return np.exp(-rate * lamp_hours)
+
+
+@public(returns="h", sources=())
+def service_hours(
+    share: Annotated[Number, LAMP_SHARE] = None,
+    ageing_rate: Annotated[Amount, AGEING_RATE] = None,
+) -> Any:
+    """Return the hours after which a lamp gives only this share of its first output, in h.
+
+    A year has 8760 hours: what was read puts a lamp that runs day and night at one year, or three.
+
+    Equation: t = -ln(share) / k, the reverse of `output_share`.
+
+    Parameters
+    ----------
+    share : plain number, 0.01 to 1
+        Left out, the row `lamp_least_share`.
+    ageing_rate : quantity, 1e-06 to 0.001 1/hour
+        k; left out, the row `lamp_ageing_rate`.
+
+    Returns
+    -------
+    quantity in h
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: the shape and the rate are assumed, see `output_share`.
+    Validity: as `output_share`; what the lamp's own papers say comes first.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> service_hours(0.7).round(0)
+    <Quantity(14267.0, 'hour')>
+    >>> service_hours(0.7, Q(5.1e-5, "1/hour")).round(0)
+    <Quantity(6994.0, 'hour')>
+    """
+    least = or_row(share, "lamp_least_share")
+    rate = or_row(ageing_rate, "lamp_ageing_rate")
+    return -np.log(least) / rate + 0.0
+
+
+@public(returns="delta_degC/day", sources=("TEOS10",))
+def warming(
+    power: Annotated[Amount, ELECTRIC_POWER],
+    volume: Annotated[Amount, Range(0.1, 1e6, "L")],
+    heat_per_volume: Annotated[Amount, Range(3.5, 4.5, "MJ/m**3/K")] = None,
+) -> Any:
+    """Return how fast a lamp warms the tank if no heat is lost, in degrees Celsius a day.
+
+    Light that is swallowed ends as heat: all the watts of a lamp in the water warm the water.
+
+    Equation: dT/dt = P / (c V), with c the heat that one volume of water takes for one degree.
+
+    Parameters
+    ----------
+    power : quantity, 0 to 10000 W
+        Electric power of the lamp; that of a ballast outside the water does not count.
+    volume : quantity, 0.1 to 1e+06 L
+    heat_per_volume : quantity, 3.5 to 4.5 MJ/m**3/K
+        c; left out, the row `water_heat_per_volume`.
+
+    Returns
+    -------
+    quantity in delta_degC/day, a difference of temperature for each day that it is lit
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: TEOS10 for c (by a library); the balance of heat.
+    Validity: an upper bound: a real tank loses heat to the room and ends a little warmer.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> warming(Q(9, "W"), Q(200, "L")).round(2)
+    <Quantity(0.93, 'delta_degree_Celsius / day')>
+    """
+    row = "water_heat_per_volume"
+    heat = or_row(heat_per_volume, row)
+    return power / (heat * volume)
+
+
+def replacement_date(
+    start: date, hours_a_day: Any = None, share: Any = None, ageing_rate: Any = None
+) -> date:
+    """Return the day on which a lamp that starts new on `start` falls to a share of its output.
+
+    `hours_a_day` left out is the whole day; `share` and `ageing_rate` are as in `service_hours`.
+
+    >>> from aqualib.units import Q
+    >>> replacement_date(date(2025, 1, 1), Q(12, "h"), 0.7, Q(5.1e-5, "1/hour"))
+    datetime.date(2026, 8, 6)
+    """
+    if not isinstance(start, date):
+        raise ValidityError("start", repr(start)[:60], "a datetime.date", "", "is not a date")
+    rules: dict[str, Any] = {**service_hours.rules, "hours_a_day": Range(0.1, 24, "h")}
+    given = {"hours_a_day": hours_a_day, "share": share, "ageing_rate": ageing_rate}
+    plain = {n: one_number(n, v, rules[n]) for n, v in given.items() if v is not None}
+    daily = plain.pop("hours_a_day", SECONDS_PER_DAY)
+    days = timedelta(days=service_hours.bare(**plain) / daily).days
+    try:
+        return date(start.year, start.month, start.day) + timedelta(days)
+    except OverflowError:
+        valid = f"a date {days} days or more before the end of the year 9999"
+        raise ValidityError("start", start, valid, "", "is too late") from None

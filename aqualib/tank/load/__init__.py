@@ -1,0 +1,29 @@
+"""Load: what do the animals and their food put into the water?"""
+
+from __future__ import annotations
+
+from aqualib.tank.load.nitrogen import (
+    NitrogenBudget,
+    ammonia_production,
+    ammonia_rise,
+    feed_nitrogen,
+    nitrogen_budget,
+    time_to_reach,
+)
+from aqualib.tank.load.stock import (
+    OxygenRoads,
+    Stocking,
+    StockWastes,
+    daily_feed,
+    fasting_oxygen,
+    oxygen_roads,
+    stock_wastes,
+    stocking,
+)
+from aqualib.tank.load.wastes import (
+    PhosphorusLoad,
+    carbon_dioxide_production,
+    oxygen_consumption,
+    phosphorus_production,
+    solids_production,
+)

@@ -1,0 +1,181 @@
+"""A forecast with its doubt: the same scenario for many sets of parameters, as a 5-50-95 % band.
+
+Sets come in chunks of a fixed size. What a chunk holds depends on its number and the seed alone,
+so it does not matter where or in which order chunks are worked out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from aqualib.edge import plain_number
+from aqualib.parameters import parameter
+from aqualib.tank.maturation import many_sets
+from aqualib.tank.maturation.course import play, water_of
+from aqualib.tank.maturation.rates import NAMES, best_values
+from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
+from aqualib.tank.maturation.verdict import first_day_it_stays, judge
+from aqualib.validity import Range
+
+CHUNK = 1000
+OUTPUTS_A_DAY = 2
+LOW, MIDDLE, HIGH = 5.0, 50.0, 95.0
+"""Per cent of the sets that lie below."""
+SETS = Range(1, 1e6, whole=True)
+SEED = Range(0, 2**31 - 1, whole=True)
+
+
+class Band(NamedTuple):
+    """5, 50 and 95 per cent of the sets lie below these, at each time."""
+
+    low: Any
+    middle: Any
+    high: Any
+
+
+class Chunk(NamedTuple):
+    """What one chunk of sets came to: arrays with one row a time and one column a set."""
+
+    number: int
+    ammonia: Any
+    nitrite: Any
+    nitrate: Any
+    ready_days: Any
+    """Infinite for a set that does not get ready within the scenario."""
+
+
+@dataclass(frozen=True, eq=False)
+class Bands:
+    """Bands of ammonia, nitrite and nitrate (mg/L as nitrogen) at `time` (days)."""
+
+    time: Any
+    ammonia: Band
+    nitrite: Band
+    nitrate: Band
+    ready_days: Any
+    """One number a set; infinite if it does not get ready within the scenario."""
+
+    @property
+    def ready(self) -> Band:
+        """The day by which 5, 50 and 95 per cent of the sets are ready; may be infinite."""
+        ordered = np.sort(self.ready_days)
+        return Band(*(_rank(ordered, share) for share in (LOW, MIDDLE, HIGH)))
+
+    @property
+    def share_ready(self) -> float:
+        """The share of the sets that get ready within the scenario."""
+        return float(np.mean(np.isfinite(self.ready_days)))
+
+
+def bands(scenario: Scenario, sets: int = 1000, seed: int = 0) -> Bands:
+    """Return the bands of a scenario over `sets` sets of parameters drawn from their ranges.
+
+    >>> forecast = bands(Scenario(seed=0.01), sets=100)
+    >>> bool(forecast.ready.low < forecast.ready.middle < forecast.ready.high)
+    True
+    """
+    numbers = chunk_sizes(sets)
+    check_seed(seed)
+    return together(scenario, [one_chunk(scenario, n, size, seed) for n, size in numbers])
+
+
+def chunk_sizes(sets: int) -> list[tuple[int, int]]:
+    """Return number and size of each chunk of `sets` sets."""
+    count = int(plain_number("sets", sets, SETS))
+    whole, rest = divmod(count, CHUNK)
+    return [(n, CHUNK) for n in range(whole)] + ([(whole, rest)] if rest else [])
+
+
+def check_seed(seed: int) -> None:
+    """Raise unless `seed` can start the random numbers."""
+    plain_number("seed", seed, SEED)
+
+
+def output_times(scenario: Scenario) -> Any:
+    """Return the times of the bands: every half day, and the last."""
+    days = scenario.plain["days"]
+    count = int(np.ceil(days * OUTPUTS_A_DAY - many_sets.HAIR))
+    return np.minimum(np.arange(count + 1) / OUTPUTS_A_DAY, days)
+
+
+def one_chunk(scenario: Scenario, number: int, size: int, seed: int) -> Chunk:
+    """Return what one chunk of sets comes to."""
+    must_be_scenario(scenario)
+    return follow(scenario, draw(size, seed, number), number)
+
+
+def follow(scenario: Scenario, values: dict[str, Any], number: int = 0) -> Chunk:
+    """Return what the sets in `values` (arrays by row name) come to."""
+    course = play(scenario, values, many_sets.solve, output_times(scenario))
+    planned = scenario.per_litre(scenario.plain["load"])
+    safety = judge(course, water_of(scenario), values, planned)
+    ready = first_day_it_stays(course.time, safety.least)
+    state = course.state
+    never = np.where(np.isnan(ready), np.inf, ready)
+    return Chunk(number, state.ammonia, state.nitrite, state.nitrate, never)
+
+
+def together(scenario: Scenario, chunks: Sequence[Chunk]) -> Bands:
+    """Return the bands over chunks, each counted once whatever the order they come in."""
+    each = {chunk.number: chunk for chunk in chunks}
+    ordered = [each[number] for number in sorted(each)]
+    ammonia, nitrite, nitrate = (
+        _percentiles(np.concatenate([getattr(chunk, name) for chunk in ordered], axis=1))
+        for name in ("ammonia", "nitrite", "nitrate")
+    )
+    ready = np.concatenate([chunk.ready_days for chunk in ordered])
+    return Bands(output_times(scenario), ammonia, nitrite, nitrate, ready)
+
+
+def _percentiles(values: Any) -> Band:
+    """Return the three percentiles of each row (linear between ranks, as `numpy.percentile`)."""
+    last = values.shape[1] - 1
+    places = [share / 100.0 * last for share in (LOW, MIDDLE, HIGH)]
+    below = [int(place) for place in places]
+    above = [min(place + 1, last) for place in below]
+    ordered = np.partition(values, sorted({*below, *above}), axis=1)
+    return Band(
+        *(
+            ordered[:, b] + (place - b) * (ordered[:, a] - ordered[:, b])
+            for place, b, a in zip(places, below, above, strict=True)
+        )
+    )
+
+
+def _rank(ordered: Any, share: float) -> float:
+    """Return the value that `share` per cent lie below; with no mean of finite and infinite."""
+    place = share / 100.0 * (len(ordered) - 1)
+    below = int(place)
+    low, high = float(ordered[below]), float(ordered[min(below + 1, len(ordered) - 1)])
+    return (
+        low + (place - below) * (high - low)
+        if np.isfinite(high)
+        else (low if place == below else high)
+    )
+
+
+def draw(size: int, seed: int, number: int = 0) -> dict[str, Any]:
+    """Return `size` sets drawn from the rows' ranges, by Latin hypercube.
+
+    Half of the sets lie below a row's value and half above; on either side the density falls in a
+    straight line, on a logarithmic scale, to nothing at the end of the range. Rows are drawn
+    independently of one another (an assumption).
+    """
+    random = np.random.default_rng([seed, number])
+    values: dict[str, Any] = dict(best_values())
+    for name in NAMES:
+        places = (random.permutation(size) + random.random(size)) / size
+        values[name] = at_quantile(name, places)
+    return values
+
+
+def at_quantile(name: str, share: Any) -> Any:
+    """Return the value of a row that a share (0 to 1) of the draws lie below."""
+    row = parameter(name)
+    towards = np.sqrt(2.0 * np.minimum(share, 1.0 - share))
+    end = np.where(share < 0.5, row.low, row.high)
+    return end ** (1.0 - towards) * row.value**towards

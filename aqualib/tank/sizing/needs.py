@@ -1,0 +1,248 @@
+"""What a tank needs: from its food to the surface, the litres and the kilograms of media."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, NamedTuple
+
+import numpy as np
+
+from aqualib.edge import Number, one_number, public
+from aqualib.parameters import or_row
+from aqualib.tank.load import ammonia_production, daily_feed
+from aqualib.tank.load.stock import STOCK
+from aqualib.tank.sizing.carries import must_be_system, span_with_unit
+from aqualib.tank.sizing.film import FIRST_ORDER, MAXIMUM, SALINITY, WARMTH, film_rates, joined
+from aqualib.tank.sizing.flow_past import FLOW, required_area
+from aqualib.tank.sizing.food_limits import rock_area
+from aqualib.tank.sizing.system import FilterSystem, Plain
+from aqualib.tank.sizing.uncertainty import Doubtful, Span, best, drawn, span
+from aqualib.units import LITRES_PER_HOUR, Amount, Q
+from aqualib.validity import Range, ValidityError
+from aqualib.water.oxygen import saturation
+
+FEED = Range(0, 1e6, "g/day")
+
+
+class RequiredMedia(NamedTuple):
+    """What the food asks of a filter: ammonia to take out, and media to do it."""
+
+    ammonia: Any
+    areal_rate: Any
+    area: Any
+    mass: Any
+    volume: Any
+
+
+def _check_flow(feed: Any, flow: Any, **rest: Any) -> None:
+    """Raise where the flow cannot bring the ammonia to the media."""
+    if flow is None or rest["areal_rate"] is not None:
+        return
+    needed = required_media.bare(feed, flow=flow, **rest)
+    if not np.all(np.isfinite(needed.area)):
+        why = "cannot bring the ammonia of this food to any media"
+        ammonia = np.max(needed.ammonia)
+        allowed = np.min(or_row(rest["total_ammonia_nitrogen"], "ammonia_allowed"))
+        valid = f"more than {LITRES_PER_HOUR * ammonia / allowed:g} L/h"
+        shown = f"{LITRES_PER_HOUR * np.min(flow):g} L/h"
+        raise ValidityError("flow", shown, valid, "", why)
+
+
+@public(
+    returns={
+        "ammonia": "g/day",
+        "areal_rate": "g/m**2/day",
+        "area": "m**2",
+        "mass": "kg",
+        "volume": "L",
+    },
+    sources=("TimmonsEbeling2013", "KinyageEtAl2019", "NijhofBovendeur1990", "ZhuChen2002"),
+    together=_check_flow,
+)
+def required_media(
+    feed: Annotated[Amount, FEED],
+    protein_fraction: Annotated[Number, Range(0, 1)],
+    temperature: Annotated[Amount, WARMTH],
+    salinity: Annotated[Number, SALINITY] = 0.0,
+    total_ammonia_nitrogen: Annotated[Amount, Range(1e-3, 100, "mg/L")] = None,
+    flow: Annotated[Amount, FLOW] = None,
+    rock_mass: Annotated[Amount, Range(0, 1e5, "kg")] = 0.0,
+    area_per_mass: Annotated[Amount, Range(1e-3, 100, "m**2/kg")] = None,
+    bulk_density: Annotated[Amount, Range(1, 5000, "kg/m**3")] = None,
+    areal_rate: Annotated[Amount, Range(1e-4, 20, "g/m**2/day")] = None,
+    oxygen: Annotated[Amount, Range(0.1, 50, "mg/L")] = None,
+    first_order: Annotated[Amount, FIRST_ORDER] = None,
+    maximum: Annotated[Amount, MAXIMUM] = None,
+    at_sea: Annotated[Number, Range(0.05, 1)] = None,
+    working_share: Annotated[Number, Range(0.01, 10)] = None,
+    roughness: Annotated[Number, Range(1, 100)] = None,
+    ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
+) -> Any:
+    """Return the media that a day's food asks for, as five amounts.
+
+    Food sets the media, and litres do not: twice the food wants twice the kilograms, in a small
+    tank as in a large one.
+
+    Equation: p = 0.092 F p_f; A = p / P - (Q / k) ln(1 - p / (Q C)) of `required_area`, or p / r
+    for a given areal rate r; M = A / (a w) with a m²/kg and the share w that works; V = M / ρ.
+
+    Parameters
+    ----------
+    feed : quantity, 0 to 1e+06 g/day
+    protein_fraction : plain number, 0 to 1
+        The label's crude protein; 45 % is 0.45.
+    temperature : quantity, 4 to 33 degC
+    salinity : plain number (practical salinity), 0 to 40
+    total_ammonia_nitrogen : quantity, 0.001 to 100 mg/L
+        C, what may remain, as nitrogen; None takes `ammonia_allowed` of `data/parameters.csv`.
+    flow : quantity, 0.01 to 1e+06 L/h
+        Q, through the media; None is plenty.
+    rock_mass : quantity, 0 to 100000 kg
+        Live rock in the tank, which does its part.
+    area_per_mass : quantity, 0.001 to 100 m**2/kg
+        a; None takes `media_area_per_mass`.
+    bulk_density : quantity, 1 to 5000 kg/m**3
+        ρ; None takes `media_bulk_density`.
+    areal_rate : quantity, 0.0001 to 20 g/m**2/day
+        r, if you have one of your own; None reckons it from the water.
+    oxygen : quantity, 0.1 to 50 mg/L
+        Dissolved, at the media; None is saturated water.
+    first_order : quantity, 0.0001 to 20 m/day
+        As for `film_rates`.
+    maximum : quantity, 0.0001 to 20 g/m**2/day
+        As for `film_rates`.
+    at_sea : plain number, 0.05 to 1
+        As for `salt_share`.
+    working_share : plain number, 0.01 to 10
+        w; None takes `media_working_share`.
+    roughness : plain number, 1 to 100
+        As for `rock_area`.
+    ammonia_per_protein : plain number, 0 to 0.16
+        None takes `ammonia_per_protein`.
+
+    Returns
+    -------
+    RequiredMedia of quantities
+        ammonia in g/day as nitrogen, all of it; areal_rate in g/m**2/day where the water enters;
+        area in m**2 that works; mass in kg and volume in L of media; none if the rock is enough.
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit, or the flow brings too little.
+
+    Notes
+    -----
+    Source: TimmonsEbeling2013 for 0.092; KinyageEtAl2019, NijhofBovendeur1990 and ZhuChen2002
+    for the film, as `film_rates`.
+    Validity: as `film_rates`: a grown filter, long in this water. It may need three times more
+    or less; see `what_it_needs`. Only the outer surface of porous media counts.
+    Departures: none beside those of `film_rates`.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> needed = required_media(Q(4, "g/day"), 0.45, Q(25, "degC"), areal_rate=Q(0.2, "g/m**2/day"))
+    >>> needed.mass.round(2)
+    <Quantity(1.16, 'kilogram')>
+    """
+    ammonia = ammonia_production.bare(feed, protein_fraction, ammonia_per_protein)
+    film = film_rates.bare(temperature, salinity, oxygen, first_order, maximum, at_sea)
+    allowed = or_row(total_ammonia_nitrogen, "ammonia_allowed")
+    rate = joined(film.first_order * allowed, film.maximum) if areal_rate is None else areal_rate
+    by_rock = rock_area.bare(rock_mass, roughness=roughness) * rate
+    for_filter = np.maximum(ammonia - by_rock, 0.0)
+    area = (
+        required_area.bare(for_filter, allowed, film.first_order, film.maximum, flow)
+        if areal_rate is None
+        else for_filter / rate
+    )
+    each = or_row(area_per_mass, "media_area_per_mass")
+    mass = area / (each * or_row(working_share, "media_working_share"))
+    volume = mass / or_row(bulk_density, "media_bulk_density")
+    return RequiredMedia(ammonia, rate, area, mass, volume)
+
+
+class MediaNeeded(NamedTuple):
+    """The media a tank needs for its food, each as low, best and high; see `Span`.
+
+    A high end may be infinite: then the flow may bring too little for any media.
+    """
+
+    feed: Any
+    ammonia: Span
+    areal_rate: Span
+    area: Span
+    mass: Span
+    volume: Span
+
+
+UNITS = {
+    "ammonia": "g/day",
+    "areal_rate": "g/m**2/day",
+    "area": "m**2",
+    "mass": "kg",
+    "volume": "L",
+}
+BASE = {
+    "ammonia": "kg/s",
+    "areal_rate": "kg/m**2/s",
+    "area": "m**2",
+    "mass": "kg",
+    "volume": "m**3",
+}
+
+
+def what_it_needs(system: FilterSystem, feed: Any = None, stock_mass: Any = None) -> MediaNeeded:
+    """Return the media this tank needs for a day's food or for its fish, whatever it has now.
+
+    >>> from aqualib.units import Q
+    >>> needed = what_it_needs(FilterSystem(salinity=35), feed=Q(4, "g/day"))
+    >>> [round(float(end.m), 1) for end in needed.mass]
+    [1.7, 4.2, 9.9]
+    """
+    must_be_system(system)
+    if (feed is None) == (stock_mass is None):
+        given = "neither" if feed is None else "both"
+        why = "must be one of the two"
+        raise ValidityError("feed, stock_mass", given, "feed, or stock_mass", "", why)
+    plain = system.bare
+    if feed is None:
+        fish = one_number("stock_mass", stock_mass, STOCK)
+        food = daily_feed.bare(fish, plain.body_mass, plain.temperature, plain.ration)
+    else:
+        food = one_number("feed", feed, FEED)
+    bare = bare_what_it_needs(plain, food)
+    spans = {
+        name: span_with_unit(getattr(bare, name), BASE[name], unit) for name, unit in UNITS.items()
+    }
+    return MediaNeeded(Q(food, "kg/s").to("g/day"), **spans)
+
+
+def bare_what_it_needs(system: Plain, feed: float) -> MediaNeeded:
+    """Return the same on SI numbers, with the food in kg/s."""
+    one, many = needed_media(system, feed, best()), needed_media(system, feed, drawn())
+    return MediaNeeded(feed, *(span(a, b) for a, b in zip(one, many, strict=True)))
+
+
+def needed_media(system: Plain, feed: float, doubts: Doubtful) -> RequiredMedia:
+    """Return the media needed, for numbers or for sets of them; infinite where flow fails."""
+    full = float(saturation.bare(system.temperature, system.salinity))
+    needed: RequiredMedia = required_media.bare(
+        feed,
+        system.protein_fraction,
+        system.temperature,
+        system.salinity,
+        system.total_ammonia_nitrogen,
+        system.flow,
+        system.rock_mass,
+        system.area_per_mass,
+        system.bulk_density,
+        oxygen=system.oxygen_kept * full,
+        first_order=doubts.first_order,
+        maximum=doubts.maximum,
+        at_sea=doubts.at_sea,
+        working_share=doubts.working_share,
+        roughness=doubts.roughness,
+        ammonia_per_protein=doubts.ammonia_per_protein,
+    )
+    return needed

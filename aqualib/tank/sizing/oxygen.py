@@ -1,0 +1,249 @@
+"""Oxygen for a day's food: who uses it, and what flow and surface bring of it."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, NamedTuple
+
+import numpy as np
+
+from aqualib.edge import Number, public
+from aqualib.parameters import or_row
+from aqualib.tank.load import ammonia_production, daily_feed, oxygen_roads
+from aqualib.tank.load.stock import BODY, WARMTH
+from aqualib.units import Amount
+from aqualib.validity import Range, ValidityError
+from aqualib.water.nitrogen import oxygen_demand
+from aqualib.water.oxygen import saturation, transfer_coefficient, transfer_rate
+
+FLOW = Range(0, 1e6, "L/h")
+OXYGEN = Range(0, 50, "mg/L")
+RATE = Range(0, 1e6, "g/day")
+PER_FEED = Range(0, 5)
+SHARE = Range(0, 1)
+KILOGRAM = 1.0
+
+
+class OxygenNeeds(NamedTuple):
+    """Grams of oxygen for each gram of food: the fish, the nitrifiers, what eats the dirt, all."""
+
+    fish: Any
+    nitrification: Any
+    dirt: Any
+    everything: Any
+
+
+@public(
+    returns=dict.fromkeys(OxygenNeeds._fields, ""),
+    sources=("TimmonsEbeling2013", "EPA1993"),
+)
+def oxygen_needs(
+    protein_fraction: Annotated[Number, SHARE],
+    fish: Annotated[Number, PER_FEED] = None,
+    dirt: Annotated[Number, PER_FEED] = None,
+    ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
+) -> Any:
+    """Return the grams of oxygen that go for each gram of food, as four plain numbers.
+
+    The filter's bacteria and the fish draw on the same water; a filter is not free of charge.
+
+    Equation: all = fish + 4.569 x 0.092 p + dirt, with the protein fraction p.
+
+    Parameters
+    ----------
+    protein_fraction : plain number, 0 to 1
+        The label's crude protein; 45 % is 0.45.
+    fish : plain number, 0 to 5
+        As of `fish_oxygen_per_feed`; None takes `oxygen_per_feed` of `data/parameters.csv`.
+    dirt : plain number, 0 to 5
+        None takes `dirt_oxygen_per_feed`.
+    ammonia_per_protein : plain number, 0 to 0.16
+        None takes `ammonia_per_protein`.
+
+    Returns
+    -------
+    OxygenNeeds of plain numbers, g of oxygen per g of food
+        fish; nitrification; dirt (bacteria that eat faeces and leftovers); everything.
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range.
+
+    Notes
+    -----
+    Source: TimmonsEbeling2013 for 0.092 and, from memory, for the fish's 0.25 and about 0.5 for
+    all; EPA1993 for 4.57.
+    Validity: food that is eaten; burnt wholly it would take about 1.25 g (a trade article).
+    Departures: none.
+
+    Examples
+    --------
+    >>> round(oxygen_needs(0.45).everything, 3)
+    0.539
+    """
+    ammonia = ammonia_production.bare(KILOGRAM, protein_fraction, ammonia_per_protein)
+    nitrification = oxygen_demand.bare(ammonia)
+    fish, dirt = or_row(fish, "oxygen_per_feed"), or_row(dirt, "dirt_oxygen_per_feed")
+    # One shape for all four.
+    none = 0.0 * (fish + nitrification + dirt)
+    return OxygenNeeds(fish + none, nitrification + none, dirt + none, fish + nitrification + dirt)
+
+
+@public(returns="", sources=("TimmonsEbeling2013", "AguilarEtAl2017", "LupatschEtAl2013"))
+def fish_oxygen_per_feed(
+    body_mass: Annotated[Amount, BODY],
+    temperature: Annotated[Amount, WARMTH],
+    ration: Annotated[Number, Range(0.05, 15)] = None,
+    fed_metabolism: Annotated[Number, Range(1, 4)] = None,
+    oxygen_per_feed: Annotated[Number, Range(0, 2)] = None,
+) -> Any:
+    """Return the grams of oxygen that fish breathe for each gram they are fed, as a plain number.
+
+    Grown fish on little food burn all of it: they breathe several times what fast growers do for
+    the same spoonful.
+
+    Equation: the larger road of `oxygen_roads` over the food of `daily_feed`.
+
+    Parameters
+    ----------
+    body_mass : quantity, 0.05 to 2000 g
+        One fish.
+    temperature : quantity, 4 to 33 degC
+    ration : plain number, 0.05 to 15
+        Food over that which holds a fish's weight; None takes `feeding_ration` of
+        `data/parameters.csv`.
+    fed_metabolism : plain number, 1 to 4
+        None takes `fed_metabolism`.
+    oxygen_per_feed : plain number, 0 to 2
+        For fast growers; None takes `oxygen_per_feed`.
+
+    Returns
+    -------
+    plain number, g of oxygen per g of food
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: TimmonsEbeling2013 for 0.25, from memory; AguilarEtAl2017 for fish at rest;
+    LupatschEtAl2013 for the food.
+    Validity: as `oxygen_roads`.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> round(fish_oxygen_per_feed(Q(5, "g"), Q(25, "degC")), 2)
+    0.85
+    """
+    feed = daily_feed.bare(KILOGRAM, body_mass, temperature, ration)
+    roads = oxygen_roads.bare(KILOGRAM, body_mass, temperature, feed, fed_metabolism)
+    return np.maximum(roads.from_body / feed, or_row(oxygen_per_feed, "oxygen_per_feed"))
+
+
+def _check_drop(oxygen_in: Any, oxygen_out: Any, **_: Any) -> None:
+    """Raise where more oxygen is to leave the filter than comes in."""
+    if np.any(np.asarray(oxygen_out) > np.asarray(oxygen_in)):
+        shown = f"{1000.0 * np.max(oxygen_out):g} mg/L"
+        valid = f"0 to the {1000.0 * np.min(oxygen_in):g} mg/L that come in"
+        raise ValidityError("oxygen_out", shown, valid, "", "is more than comes in")
+
+
+@public(returns="g/day", sources=("TimmonsEbeling2013",), together=_check_drop)
+def oxygen_by_flow(
+    flow: Annotated[Amount, FLOW],
+    oxygen_in: Annotated[Amount, OXYGEN],
+    oxygen_out: Annotated[Amount, OXYGEN],
+) -> Any:
+    """Return the oxygen that a flow brings to a closed filter, in g/day.
+
+    In a canister the flow is the only breath the bacteria get.
+
+    Equation: O = Q (C_in - C_out).
+
+    Parameters
+    ----------
+    flow : quantity, 0 to 1e+06 L/h
+        Q, what really flows.
+    oxygen_in : quantity, 0 to 50 mg/L
+        Dissolved oxygen in the tank.
+    oxygen_out : quantity, 0 to 50 mg/L
+        What must be left at the outlet.
+
+    Returns
+    -------
+    quantity in g/day
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit, or more is to leave than comes in.
+
+    Notes
+    -----
+    Source: a mass balance; TimmonsEbeling2013 sizes flows in this way (from memory).
+    Validity: filters without air inside; a trickling filter breathes by itself.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> oxygen_by_flow(Q(600, "L/h"), Q(6, "mg/L"), Q(3, "mg/L")).round(1)
+    <Quantity(43.2, 'gram / day')>
+    """
+    return flow * (oxygen_in - oxygen_out)
+
+
+@public(returns="g/day", sources=("ASCE206", "IS13166", "BensonKrause1984", "USGS2011"))
+def oxygen_through_surface(
+    volume: Annotated[Amount, Range(0, 1e5, "L")],
+    temperature: Annotated[Amount, WARMTH],
+    oxygen: Annotated[Amount, OXYGEN],
+    surface_exchange: Annotated[Amount, Range(0, 200, "1/h")] = None,
+    salinity: Annotated[Number, Range(0, 40)] = 0.0,
+) -> Any:
+    """Return the oxygen that a tank takes up from the air at this oxygen level, in g/day.
+
+    The lower you let the oxygen fall, the faster it comes in; what comes in at the least level
+    you allow is all there is for fish and filter together.
+
+    Equation: O = K_L a(20) 1.024^(t - 20) (O_sat - C) V.
+
+    Parameters
+    ----------
+    volume : quantity, 0 to 100000 L
+    temperature : quantity, 4 to 33 degC
+    oxygen : quantity, 0 to 50 mg/L
+        C, what must remain in the tank.
+    surface_exchange : quantity, 0 to 200 1/h
+        K_L a at 20 °C; None takes `surface_exchange` of `data/parameters.csv`.
+    salinity : plain number, 0 to 40
+
+    Returns
+    -------
+    quantity in g/day, negative above saturation
+
+    Raises
+    ------
+    ValidityError
+        If a value is out of range or has the wrong unit.
+
+    Notes
+    -----
+    Source: ASCE206 and IS13166 for the form and 1.024; BensonKrause1984 and USGS2011 for O_sat.
+    Validity: well mixed water. No measurement of a home tank's K_L a was found: the row is
+    assumed. Plants and algae, which give oxygen by day and take it by night, are left out.
+    Departures: none.
+
+    Examples
+    --------
+    >>> from aqualib.units import Q
+    >>> oxygen_through_surface(Q(200, "L"), Q(20, "degC"), Q(6, "mg/L"), Q(2, "1/h")).round(2)
+    <Quantity(29.69, 'gram / day')>
+    """
+    exchange = or_row(surface_exchange, "surface_exchange")
+    warm = transfer_coefficient.bare(exchange, temperature)
+    return transfer_rate.bare(warm, saturation.bare(temperature, salinity), oxygen, volume)

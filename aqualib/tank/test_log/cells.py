@@ -1,0 +1,171 @@
+"""The cells of a keeper's log: dates, readings and column names as people write them."""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from dataclasses import dataclass
+from datetime import date
+
+from aqualib.water.nitrogen import (
+    AMMONIA_PER_NITROGEN,
+    AMMONIUM_PER_NITROGEN,
+    NITRATE_PER_NITROGEN,
+    NITRITE_PER_NITROGEN,
+)
+
+BLANKS = {"", "-", "–", "—", "?", "na", "n/a", "none", "not tested"}
+SIGNS = {"<": "<", "≤": "<", "<=": "<", ">": ">", "≥": ">", ">=": ">", "": "="}
+NUMBER = re.compile(r"(<=|>=|<|>|≤|≥)? ?(\d+(?:[.,]\d+)?|[.,]\d+) ?(mg/l|ppm|°c|°f)?", re.ASCII)
+ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[t ]+[\d:.]+z?)?", re.ASCII)
+DAY_FIRST = re.compile(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?: +[\d:]+)?", re.ASCII)
+
+NAMES = {
+    "date": {"date", "datum"},
+    "ammonia": {"ammonia", "ammonium", "nh3", "nh4", "tan"},
+    "nitrite": {"nitrite", "no2"},
+    "nitrate": {"nitrate", "no3"},
+    "ph": {"ph"},
+    "temperature": {"temperature", "temp"},
+}
+NITROGEN = ("ammonia", "nitrite", "nitrate")
+BASES = ("N", "ion", "NH3")
+"""As nitrogen; as the whole ion (ammonia: NH4); or, for ammonia only, as NH3."""
+
+PER_NITROGEN = {
+    ("ammonia", "ion"): AMMONIUM_PER_NITROGEN,
+    ("ammonia", "NH3"): AMMONIA_PER_NITROGEN,
+    ("nitrite", "ion"): NITRITE_PER_NITROGEN,
+    ("nitrate", "ion"): NITRATE_PER_NITROGEN,
+}
+
+SPECIES = "nh3|nh4|no2|no3|ammonia|ammonium|nitrite|nitrate"
+STATED = {
+    "N": rf"as n|as nitrogen|mg n|mg l n|({SPECIES}) n|({SPECIES}) nitrogen|tan",
+    "ion": r"as (the )?ion|(as|mg|mg l) (nh4|no2|no3)|as (ammonium|nitrite|nitrate)",
+    "NH3": r"(as|mg|mg l) nh3",
+}
+UNREAD_UNITS = {"mmol", "umol", "µmol", "meq", "mol", "dh"}
+THOUSANDTHS = {"ug", "µg", "ppb"}
+
+
+class UnreadableError(ValueError):
+    """A cell that cannot be read; the message says why, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """What a column of the log holds."""
+
+    what: str
+    place: int
+    heading: str
+    basis: str = ""
+    fahrenheit: bool = False
+    factor: float = 1.0
+    """From the unit of the column to mg/L, before the basis."""
+
+    def plain(self, value: float) -> float:
+        """Return a number of the column in mg/L as N, or in °C; pH as it is."""
+        if self.what == "temperature":
+            return (value - 32.0) / 1.8 if self.fahrenheit else value
+        return value * self.factor / PER_NITROGEN.get((self.what, self.basis), 1.0)
+
+
+def tidy(text: str) -> str:
+    """Return a cell in small letters, without odd spaces, widths and minus signs."""
+    plain = unicodedata.normalize("NFKC", text).replace("−", "-").replace("μ", "µ")
+    return " ".join(plain.lower().split())
+
+
+def is_blank(text: str) -> bool:
+    """Return whether a cell says that nothing was measured."""
+    return tidy(text) in BLANKS
+
+
+def read_number(text: str) -> tuple[str, float]:
+    """Return a reading as ("=", "<" or ">", number); a comma or a point marks the decimals."""
+    cell = tidy(text)
+    found = NUMBER.fullmatch(cell)
+    if found:
+        number = float(found[2].replace(",", "."))
+        if math.isfinite(number):
+            return SIGNS[found[1] or ""], number
+    raise UnreadableError(f"{_short(text)} {_why_no_number(cell)}")
+
+
+def _why_no_number(cell: str) -> str:
+    if re.fullmatch(r"-[\d.,]+", cell):
+        return "is below zero"
+    if re.search(r"\d[.,]\d*[.,]\d", cell):
+        return "has two decimal marks; write 1234.5 or 1234,5"
+    if re.search(r"\d ?(-|–|to) ?\d", cell):
+        return "is a range; write one number, or <0.5 if the test shows no colour"
+    if cell in {"nd", "n.d.", "not detected", "trace", "neg", "negative"}:
+        return "has no number; write the smallest step of the test, such as <0.25"
+    return "is no number"
+
+
+def read_date(text: str) -> date:
+    """Return a date written as 2026-03-25 or, day first, as 25/03/2026, 25.3.26 or 25-03-2026."""
+    cell = tidy(text)
+    if found := ISO.fullmatch(cell):
+        year, month, day = (int(part) for part in found.groups())
+    elif found := DAY_FIRST.fullmatch(cell):
+        day, month, year = int(found[1]), int(found[3]), int(found[4])
+        year += 2000 if year < 100 else 0
+    else:
+        raise UnreadableError(f"{_short(text)} is no date; write 2026-03-25 or 25/03/2026")
+    try:
+        return date(year, month, day)
+    except ValueError:
+        why = "is no day of the calendar"
+        if month_or_day(text) == "month first":
+            why = "has its month first; dates are read day first, such as 25/03/2026"
+        raise UnreadableError(f"{_short(text)} {why}") from None
+
+
+def month_or_day(text: str) -> str:
+    """Return which part of a date such as 03/04/2026 comes first, as far as it can be told."""
+    found = DAY_FIRST.fullmatch(tidy(text))
+    if not found or found[1] == found[3]:
+        return ""
+    first, second = int(found[1]), int(found[3])
+    if first > 12:
+        return "day first"
+    return "month first" if second > 12 else "either"
+
+
+def read_heading(text: str, place: int) -> Column | None:
+    """Return what a column holds by its heading; None if it is none of the things we read."""
+    words = _words(text)
+    what = next((what for what, names in NAMES.items() if names & set(words)), None)
+    if what is None:
+        return None
+    if what not in NITROGEN:
+        hot = what == "temperature" and bool({"f", "degf", "fahrenheit"} & set(words))
+        return Column(what, place, text.strip(), fahrenheit=hot)
+    if UNREAD_UNITS & set(words):
+        raise UnreadableError(f"{_short(text)} has a unit that is not read; use mg/L or ppm")
+    factor = 1e-3 if THOUSANDTHS & set(words) else 1.0
+    return Column(what, place, text.strip(), stated_basis(text), factor=factor)
+
+
+def stated_basis(text: str) -> str:
+    """Return the basis that a text states, "" if it states none; two at once are refused."""
+    line = " ".join("mg" if word in THOUSANDTHS else word for word in _words(text))
+    found = [basis for basis, pattern in STATED.items() if re.search(rf"\b({pattern})\b", line)]
+    if len(found) > 1:
+        raise UnreadableError(f"{_short(text)} states two bases; keep one")
+    return found[0] if found else ""
+
+
+def _words(text: str) -> list[str]:
+    # A charge is no part of a name: NO3- and NH4+ are NO3 and NH4.
+    return re.findall(r"[a-zµ]+\d?", tidy(text).replace("°", " "))
+
+
+def _short(text: str) -> str:
+    shown = text.strip()
+    return f"“{shown[:40]}{'…' if len(shown) > 40 else ''}”"

@@ -1,0 +1,162 @@
+"""The tank of a scenario as a function of what is not known of it, beside readings."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+import numpy as np
+from scipy.special import ndtr
+
+from aqualib.parameters import Parameter, parameter
+from aqualib.tank.maturation import one_set
+from aqualib.tank.maturation import scenario as s
+from aqualib.tank.maturation.course import Course, play, water_of
+from aqualib.tank.maturation.rates import NAMES, best_values
+from aqualib.tank.maturation.verdict import Safety, judge
+from aqualib.tank.test_log.cells import NITROGEN
+from aqualib.tank.test_log.least_squares import beyond
+from aqualib.tank.test_log.log import Reading
+
+OWN = ("seed_guess", "nitrite_seed_guess", "load_guess", "tap_nitrate")
+SEA_ONLY = frozenset({"sea_film_capacity", "sea_nitrite_pace"})
+
+
+class Readings(NamedTuple):
+    """The nitrogen readings as arrays: which row of the model, which day, what was read."""
+
+    row: Any
+    day: Any
+    scaled: Any
+    sign: Any
+    """0 for a plain reading, -1 for "<", 1 for ">"."""
+
+
+class Prior(NamedTuple):
+    """The rows that are fitted, and their ranges as logarithms."""
+
+    names: tuple[str, ...]
+    low: Any
+    middle: Any
+    high: Any
+
+    def values(self, places: Any) -> dict[str, float]:
+        """Return the rows' values at places in standard deviations of a normal curve."""
+        share = ndtr(places)
+        towards = np.sqrt(2.0 * np.minimum(share, 1.0 - share))
+        end = np.where(places < 0.0, self.low, self.high)
+        found = np.exp((1.0 - towards) * end + towards * self.middle)
+        return dict(zip(self.names, found.tolist(), strict=True))
+
+
+def scaled(concentration: Any, row: Any) -> Any:
+    """Return concentrations on a scale on which the error of a test is one everywhere.
+
+    The error has a part that is always there and one in proportion: sqrt(a² + (r c)²).
+    """
+    relative = parameter("test_relative_error").value
+    return np.arcsinh(relative * concentration / near_zero()[row]) / relative
+
+
+@lru_cache(maxsize=1)
+def near_zero() -> Any:
+    """Return the error near zero of the tests of ammonia, nitrite and nitrate."""
+    return np.array([parameter(f"test_{what}_error").value for what in NITROGEN])
+
+
+class LogModel:
+    """The tank of a scenario as a function of places in the prior."""
+
+    def __init__(self, scenario: s.Scenario, used: Sequence[Reading]) -> None:
+        self.scenario = scenario
+        self.readings = _arrays(used)
+        self.times, self.which = np.unique(self.readings.day, return_inverse=True)
+        self.prior = _prior(scenario.plain["salinity"] > 0.0)
+
+    def guess(self, seed: float) -> Any:
+        """Return a place to start from: all as usual, but the seed."""
+        places = np.zeros(len(self.prior.names))
+        places[self.prior.names.index("seed_guess")] = seed
+        return places
+
+    def course(self, places: Any, times: Any | None = None) -> Course:
+        """Return what becomes of the tank."""
+        values = self.prior.values(places)
+        twin = _twin(self.scenario, values)
+        course = play(twin, {**best_values(), **values}, one_set.solve, times)
+        course.state.nitrate = course.state.nitrate + values["tap_nitrate"]
+        return course
+
+    def residuals(self, places: Any) -> Any:
+        """Return the residuals of the readings, then those of the prior."""
+        rows = rows_of(self.course(places, self.times))
+        return np.concatenate([self._of_readings(rows[:, self.which]), places])
+
+    def cost(self, places: Any) -> float:
+        """Return half the sum of the squared residuals."""
+        found = self.residuals(places)
+        return 0.5 * float(found @ found)
+
+    def judged(self, places: Any) -> tuple[Course, Safety]:
+        """Return the whole course, and whether it is safe."""
+        values = self.prior.values(places)
+        course = self.course(places)
+        twin = _twin(self.scenario, values)
+        planned = twin.per_litre(twin.plain["load"])
+        return course, judge(course, water_of(twin), {**best_values(), **values}, planned)
+
+    def nitrogen_told(self, places: Any) -> Any:
+        """Return all nitrogen in the water, mg/L, if the load were as told and the tap clean."""
+        told = places.copy()
+        told[self.prior.names.index("load_guess")] = 0.0
+        course = self.course(told)
+        tap = self.prior.values(told)["tap_nitrate"]
+        return rows_of(course).sum(axis=0) - tap
+
+    def _of_readings(self, rows: Any) -> Any:
+        r = self.readings
+        model = rows[r.row, np.arange(len(r.row))]
+        off = r.scaled - scaled(np.maximum(model, 0.0), r.row)
+        # "<": the true reading lies below what is written; ">": above.
+        return np.where(r.sign == 0, off, beyond(np.where(r.sign < 0, off, -off)))
+
+
+def rows_of(course: Course) -> Any:
+    """Return ammonia, nitrite and nitrate as three rows, mg/L as nitrogen."""
+    return np.array([getattr(course.state, what) for what in NITROGEN])
+
+
+def _twin(scenario: s.Scenario, values: dict[str, float]) -> s.Scenario:
+    """Return the scenario with the seeds and the load times their factors.
+
+    Less water and media by the same factor are as good as more of every load. Only the plain
+    values change: they were checked when the scenario was made.
+    """
+    plain = dict(scenario.plain)
+    share = values["load_guess"]
+    plain["volume"] /= share
+    plain["media_area"] /= share
+    plain["nitrite_seed"] *= values["seed_guess"] * values["nitrite_seed_guess"]
+    plain["seed"] *= values["seed_guess"]
+    twin = copy.copy(scenario)
+    object.__setattr__(twin, "_plain", plain)
+    return twin
+
+
+def _arrays(used: Sequence[Reading]) -> Readings:
+    row = np.array([NITROGEN.index(reading.what) for reading in used])
+    value = np.array([reading.value for reading in used])
+    sign = np.array([{"<": -1, "=": 0, ">": 1}[reading.sign] for reading in used])
+    return Readings(row, np.array([r.day for r in used]), scaled(value, row), sign)
+
+
+@lru_cache(maxsize=2)
+def _prior(salty: bool) -> Prior:
+    rows: list[Parameter] = [parameter(name) for name in (*OWN, *NAMES)]
+    # The strength of a seed and the size of a seed cannot be told apart.
+    left_out = {"seed_strength"} | (set() if salty else SEA_ONLY)
+    rows = [row for row in rows if row.low < row.high and row.name not in left_out]
+    logs = np.log([[row.low, row.value, row.high] for row in rows])
+    return Prior(tuple(row.name for row in rows), *logs.T)

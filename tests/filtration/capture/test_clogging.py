@@ -1,0 +1,128 @@
+"""One step of clogging: exact in the tank, and the flow is the crossing of two curves."""
+
+from __future__ import annotations
+
+from functools import partial
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from aqualib.filtration.capture.clogging import NEARLY_FULL, Circuit, Dirt, Filters, advance
+from aqualib.filtration.capture.pads import pad, settling_space
+from aqualib.filtration.capture.recirculation import concentration_after
+from aqualib.filtration.hydraulics.hose import hose_head_loss
+from aqualib.filtration.hydraulics.loop import Loss, operating_point
+from aqualib.filtration.hydraulics.pads import pad_pressure_loss
+from aqualib.filtration.hydraulics.pump import PumpCurve
+from aqualib.units import Q
+from aqualib.water.properties import density
+
+AREA, DEPTH = Q(400, "cm**2"), Q(40, "mm")
+PUMP = PumpCurve.from_limits(Q(2, "m"), Q(1000, "L/h"))
+HOSE = partial(hose_head_loss.bare, bore=0.016, length=3.0, temperature=298.15)
+SIZES = np.array([5e-6, 30e-6, 100e-6, 400e-6])
+SINKING = np.array([1e-6, 1e-4, 1e-3, 1e-2])
+
+
+def filters_of(*stacks):
+    return Filters.of(stacks, SIZES, SINKING, 298.15, 0.0)
+
+
+def clean(held):
+    return Dirt(np.zeros(held.shape), np.zeros((1, 4)), np.zeros((1, 4)))
+
+
+@pytest.mark.parametrize("filled", [0, 0.3, 0.6, 0.9, 0.99])
+def test_flow_is_that_of_the_root_finder(filled):
+    # A fine pad in which turning corners takes as much as friction does.
+    stages = [pad("coarse", AREA, DEPTH), pad("fine", AREA, DEPTH, inertial_permeability=1e-6)]
+    filters = filters_of(stages)
+    mass = filled * filters.room
+    ours = filters.flow(Circuit.of(PUMP, [HOSE]), mass)[0]
+    clogging = (1 - filled) ** -3
+    weight = density.bare(298.15) * 9.80665
+    nature = [(p.permeability, p.inertial_permeability) for p in stages]
+    pads = [
+        Loss("pad", lambda q, n=n: pad_pressure_loss.bare(
+            q / 0.04, 0.04, *n, 298.15, 0.0, clogging) / weight)
+        for n in nature
+    ]  # fmt: skip
+    exact = operating_point(PUMP, [Loss("hose", HOSE), *pads]).flow.m_as("m**3/s")
+    assert ours == pytest.approx(exact, rel=1e-4)
+
+
+def test_a_full_pad_lets_next_to_nothing_through():
+    filters = filters_of([pad("fine", AREA, DEPTH)])
+    circuit = Circuit.of(PUMP, [HOSE])
+    full = filters.flow(circuit, 5 * filters.room)
+    assert 0 < full[0] < 1e-3 * filters.flow(circuit, 0 * filters.room)[0]
+    assert filters.clogging(5 * filters.room).max() == pytest.approx((1 - NEARLY_FULL) ** -3)
+
+
+def test_no_pads_and_no_reach():
+    no_pads = filters_of([settling_space(AREA, DEPTH)])
+    nothing = np.zeros((1, 1))
+    free = no_pads.flow(Circuit.of(PUMP, [HOSE]), nothing)[0]
+    exact = operating_point(PUMP, [Loss("hose", HOSE)]).flow.m_as("m**3/s")
+    assert free == pytest.approx(exact, rel=1e-4)
+    too_high = Circuit.of(PUMP, [lambda flow: 2.5 + 0 * flow])
+    assert no_pads.flow(too_high, nothing)[0] == 0
+    assert no_pads.flow(Circuit.of(PUMP, []), nothing)[0] == pytest.approx(PUMP.maximum_flow)
+
+
+def test_settling_follows_the_flow_and_stops_when_full():
+    filters = filters_of([settling_space(AREA, DEPTH), pad("fine", AREA, DEPTH)])
+    empty, full = np.zeros((1, 2)), filters.capacity * [[1, 0]]
+    fast, slow = (filters.efficiency(np.array([q]), empty)[0] for q in (4e-4, 1e-4))
+    assert np.all(slow[0] > fast[0])
+    np.testing.assert_array_equal(slow[1], fast[1])
+    # One stirred cell: w A / Q = 1e-3 x 0.04 / 4e-4 = 0.1.
+    assert fast[0, 2] == pytest.approx(1 - 1 / 1.1)
+    np.testing.assert_array_equal(filters.efficiency(np.array([1e-4]), full)[0, 0], 0)
+    still = filters.efficiency(np.array([0.0]), empty)[0, 0]
+    np.testing.assert_allclose(still, 1)
+
+
+@given(
+    st.lists(st.lists(st.floats(0, 1), min_size=4, max_size=4), min_size=1, max_size=5),
+    st.floats(0, 1e-3),
+    st.floats(0, 1e6),
+    st.lists(st.floats(0, 1e-2), min_size=4, max_size=4),
+)
+def test_a_step_loses_nothing(efficiencies, flow, seconds, afloat):
+    held = np.array([efficiencies])
+    made = np.array([1e-8, 0, 3e-8, 2e-7])
+    before = clean(held)
+    before.afloat = np.array([afloat])
+    after = advance(before, held, np.array([flow]), made, 0.2, seconds)
+    there = after.caught.sum(axis=1) + after.afloat
+    np.testing.assert_allclose(there[0], afloat + made * seconds, rtol=1e-9, atol=1e-18)
+    assert np.all(after.afloat >= 0)
+    assert np.all(after.caught >= 0)
+    exact = concentration_after.bare(
+        np.array(afloat) / 0.2, made, flow, 1 - np.prod(1 - held[0], axis=0), 0.2, seconds
+    )
+    np.testing.assert_allclose(after.afloat[0] / 0.2, exact, rtol=1e-9, atol=1e-15)
+
+
+def test_without_a_tank_what_is_not_held_has_passed():
+    held = np.full((1, 2, 4), 0.5)
+    made = np.full(4, 1e-6)
+    after = advance(clean(held), held, np.array([1e-4]), made, None, 100.0)
+    np.testing.assert_allclose(after.caught[0, 0], 5e-5)
+    np.testing.assert_allclose(after.caught[0, 1], 2.5e-5)
+    np.testing.assert_allclose(after.passed[0], 2.5e-5)
+
+
+def test_many_filters_at_once_are_each_as_if_alone():
+    stacks = [[pad(a, AREA, DEPTH), pad(b, AREA, DEPTH)] for a in ("coarse", "fine")
+              for b in ("medium", "fine")]  # fmt: skip
+    together = filters_of(*stacks)
+    circuit = Circuit.of(PUMP, [HOSE])
+    mass = 0.4 * together.room
+    flows = together.flow(circuit, mass)
+    for at, stack in enumerate(stacks):
+        alone = filters_of(stack)
+        assert alone.flow(circuit, mass[at : at + 1])[0] == pytest.approx(flows[at], rel=1e-12)

@@ -1,0 +1,113 @@
+"""The panel of careful cleaning: the picture shows the numbers, and they are the model's."""
+
+import math
+
+import numpy as np
+import pytest
+
+from aqualib.lesson.panels.careful_cleaning import NAMES, WATCHED, cleaning_panel, compute_aftermath
+from aqualib.parameters import parameter
+from aqualib.tank.load.nitrogen import ammonia_production
+from aqualib.tank.maturation.scenario import Scenario
+from aqualib.tank.upkeep.cleaning import largest_safe_cleaning, peaks_after_cleaning
+from aqualib.units import Q
+
+SETTINGS = [
+    {},
+    {"share": 0},
+    {"share": 95, "feed": 20, "volume": 20},
+    {"temperature": 15, "ammonia": 2, "nitrite": 2},
+    {"feed": 1, "surface": 5, "share": 60},
+]
+
+
+@pytest.fixture
+def panel():
+    made = cleaning_panel()
+    yield made
+    made.close()
+
+
+def ripe(values):
+    load = ammonia_production(Q(values["feed"], "g/day"), 0.45).to("g/day")
+    return Scenario(
+        volume=Q(values["volume"], "L"),
+        media_area=Q(values["surface"], "m**2"),
+        load=load,
+        seed=1.0,
+        temperature=Q(values["temperature"], "degC"),
+        days=parameter("run_in_before_cleaning").quantity + Q(WATCHED, "day"),
+    )
+
+
+@pytest.mark.parametrize("settings", SETTINGS)
+def test_panel_agrees_with_the_public_functions(panel, settings):
+    panel.replay(**settings)
+    values, result = panel.values, panel.result
+    peaks = peaks_after_cleaning(ripe(values), values["share"] / 100)
+    for name in NAMES:
+        assert result.highest(name)[0] == pytest.approx(getattr(peaks, name).m, rel=1e-6)
+        assert result.passes(name) == (result.highest(name)[0] > values[name])
+
+
+@pytest.mark.parametrize("settings", SETTINGS)
+def test_lines_are_the_numbers(panel, settings):
+    panel.replay(**settings)
+    chart, result = panel.picture.chart, panel.result
+    for name in NAMES:
+        top = float(chart.marks[name][-1].get_text())
+        days, heights = chart.curves[name].get_data()
+        assert days == pytest.approx(result.days)
+        assert np.asarray(heights) * top == pytest.approx(getattr(result, name))
+        assert np.max(heights) <= 1.0
+        limit = chart.limits[name].get_ydata()[0] * top
+        assert limit == pytest.approx(panel.values[name])
+        (x,), (y,) = chart.peaks[name].get_data()
+        assert (y * top, x) == pytest.approx(result.highest(name))
+    assert (days[0], days[-1]) == (0.0, WATCHED)
+
+
+def test_both_curves_have_one_scale(panel):
+    ammonia, nitrite = (panel.picture.chart.marks[name][-1].get_text() for name in NAMES)
+    assert ammonia == nitrite
+
+
+def test_bar_and_words_show_the_largest_share(panel):
+    limits = Q(0.5, "mg/L"), Q(0.5, "mg/L")
+    share = largest_safe_cleaning(ripe(panel.values), limits[0], nitrite_limit=limits[1])
+    assert panel.result.largest == math.floor(100 * share)
+    chart = panel.picture.chart
+    assert chart.safe.get_xy()[:, 1].max() == pytest.approx(panel.result.largest / 100)
+    assert f"{panel.result.largest:.0f} % safe" == chart.most.get_text()
+    assert f"up to {panel.result.largest:.0f} % cleaned" in panel.sentence
+    assert chart.share.get_ydata()[0] == pytest.approx(0.3)
+
+
+def test_setting_the_largest_share_keeps_both_limits(panel):
+    panel.set(share=panel.result.largest)
+    assert not any(panel.result.passes(name) for name in NAMES)
+    panel.set(share=panel.result.largest + 2)
+    assert panel.result.passes("nitrite")
+
+
+def test_nothing_is_safe_where_a_limit_is_passed_without_cleaning(panel):
+    answer = panel.replay(nitrite=0.05)
+    assert "none at once" in answer
+    assert "clean none" in panel.sentence
+    assert panel.picture.chart.most.get_text() == "none safe"
+
+
+def test_a_rough_result_promises_no_share(panel):
+    rough = compute_aftermath(**{name: c.bare for name, c in panel.controls.items()})
+    assert rough.largest is None
+    assert "at once" not in panel.answer(rough)[1]
+    panel.picture.chart.update(rough)
+    assert panel.picture.chart.most.get_text() == ""
+
+
+def test_more_cleaned_is_never_better(panel):
+    peaks = []
+    for share in range(0, 96, 19):
+        panel.set(share=share)
+        peaks.append([panel.result.highest(name)[0] for name in NAMES])
+    assert np.all(np.diff(peaks, axis=0) > 0.0)

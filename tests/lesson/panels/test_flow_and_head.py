@@ -1,0 +1,124 @@
+"""Lesson 06's panels: the picture shows the numbers, and the numbers are the equations'."""
+
+import numpy as np
+import pytest
+
+from aqualib.filtration.hydraulics.loop import fitting_loss, hose_loss, lift, operating_point
+from aqualib.filtration.hydraulics.pump import PumpCurve
+from aqualib.lesson.panels.flow_and_head import ENDS, clogging, elbow, pump_panel, turnover_panel
+from aqualib.parameters import parameter
+from aqualib.units import Q
+
+
+@pytest.fixture
+def pump():
+    panel = pump_panel()
+    yield panel
+    panel.close()
+
+
+@pytest.fixture
+def year():
+    panel = turnover_panel()
+    yield panel
+    panel.close()
+
+
+SETTINGS = [{}, {"bore": 9, "lift": 1.2}, {"pores": 93, "rated_flow": 2000}, {"length": 10}]
+
+
+@pytest.mark.parametrize("settings", SETTINGS)
+def test_operating_point_lies_on_both_curves(pump, settings):
+    pump.replay(**settings)
+    chart = pump.picture.chart
+    (x,), (y,) = chart.point.get_data()
+    for line in (chart.pump, chart.loop):
+        assert np.interp(x, *line.get_data()) == pytest.approx(y, rel=0.01, abs=0.002)
+    result = pump.result
+    parts = result.lift + result.hose + result.fittings + result.media
+    assert parts == pytest.approx(result.head, rel=1e-9)
+
+
+def test_clean_point_lies_on_the_clean_curve(pump):
+    chart = pump.picture.chart
+    (x,), (y,) = chart.clean_point.get_data()
+    assert np.interp(x, *chart.clean.get_data()) == pytest.approx(y, rel=0.01)
+    assert x > chart.point.get_data()[0][0]
+
+
+def test_panel_agrees_with_the_public_functions(pump):
+    pump.set(pores=0, bore=12, length=4, lift=0.3)
+    bore = Q(12, "mm")
+    parts = [
+        hose_loss(bore, Q(4, "m"), Q(25, "degC")),
+        fitting_loss(bore, ENDS + 4 * elbow(0.012)),
+        lift(Q(0.3, "m")),
+    ]
+    bare = operating_point(PumpCurve.from_limits(Q(2.2, "m"), Q(1200, "L/h")), parts)
+    # The clean pads take a little more.
+    assert pump.result.flow == pytest.approx(bare.flow.m, rel=0.01)
+    assert pump.result.flow < bare.flow.m
+
+
+@pytest.mark.parametrize("settings", SETTINGS)
+def test_column_is_the_head_cut_into_parts(pump, settings):
+    pump.replay(**settings)
+    chart = pump.picture.chart
+    for part, block in chart.blocks.items():
+        height = np.ptp(block.get_xy()[:, 1])
+        assert height == pytest.approx(getattr(pump.result, part), abs=1e-12), part
+    top = max(block.get_xy()[:, 1].max() for block in chart.blocks.values())
+    assert top == pytest.approx(chart.point.get_ydata()[0])
+
+
+def test_names_beside_the_column_never_touch(pump):
+    for settings in ({"lift": 1.5, "rated_head": 1.5}, {"pores": 95}, {"pores": 0, "bore": 32}):
+        pump.replay(**settings)
+        heights = [name.get_position()[1] for name in pump.picture.chart.names.values()]
+        assert np.all(np.diff(heights) >= 0.999 * 0.065 * pump.picture.chart.high)
+        assert heights[0] > 0.0
+        assert heights[-1] < pump.picture.chart.high
+
+
+def test_a_lift_beyond_the_pump_gives_no_flow(pump, year):
+    assert pump.replay(lift=1.5, rated_head=1.0) == "Flow really delivered 0 L/h"
+    assert "cannot lift" in pump.sentence
+    assert year.replay(lift=1.5, rated_head=1.0) == "Turnover really delivered 0 times an hour"
+
+
+@pytest.mark.parametrize("pores", [0, 40, 80, 92])
+def test_point_lies_on_the_falling_curve(year, pores):
+    year.set(pores=pores)
+    chart = year.picture.chart
+    (x,), (y,) = chart.point.get_data()
+    assert x == pores
+    assert np.interp(x, *chart.curve.get_data()) == pytest.approx(y, rel=2e-3)
+
+
+def test_region_of_cleaning_ends_at_half_the_clean_flow(year):
+    top = year.picture.chart.late.get_xy()[:, 1].max()
+    share = parameter("least_flow_share").value
+    assert top == pytest.approx(share * year.result.delivery.clean_flow)
+
+
+def test_turnover_and_bill_are_plain_sums(year):
+    year.set(volume=300, power=30, price=0.2)
+    result = year.result
+    assert result.turnover == pytest.approx(result.delivery.flow / 300)
+    assert result.rated_turnover == pytest.approx(4.0)
+    assert result.energy == pytest.approx(30 * 8.76)
+    assert result.cost == pytest.approx(30 * 8.76 * 0.2)
+
+
+def test_dirt_acts_by_the_cube_of_the_room_left():
+    assert clogging(0.0) == 1.0
+    assert clogging(0.5) == pytest.approx(8.0)
+    assert clogging(0.9) == pytest.approx(1000.0)
+
+
+def test_dirt_never_raises_the_flow(year):
+    flows = []
+    for pores in range(0, 96, 5):
+        year.set(pores=pores)
+        flows.append(year.result.delivery.flow)
+    assert np.all(np.diff(flows) < 0.0)

@@ -1,0 +1,144 @@
+"""Bands: the draw, the percentiles, and that chunks count once whatever their order."""
+
+from __future__ import annotations
+
+import time
+
+import numpy as np
+import pytest
+
+from aqualib.parameters import parameter
+from aqualib.tank.maturation import forecast as module
+from aqualib.tank.maturation.forecast import (
+    at_quantile,
+    bands,
+    chunk_sizes,
+    draw,
+    one_chunk,
+    output_times,
+    together,
+)
+from aqualib.tank.maturation.rates import NAMES, OTHERS
+from aqualib.tank.maturation.run import simulate
+from aqualib.tank.maturation.scenario import Scenario
+from aqualib.units import Q
+from aqualib.validity import ValidityError
+
+FEW = 60
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_draw_keeps_to_the_row(name):
+    row, values = parameter(name), draw(1000, seed=0)[name]
+    assert row.low <= values.min()
+    assert values.max() <= row.high
+    assert np.median(values) == pytest.approx(row.value, rel=0.01)
+    assert at_quantile(name, np.array([0.0, 0.5, 1.0])) == pytest.approx(
+        [row.low, row.value, row.high]
+    )
+
+
+def test_what_is_no_kinetic_row_is_not_drawn():
+    values = draw(10, seed=0)
+    assert all(np.ndim(values[name]) == 0 for name in OTHERS)
+
+
+def test_draw_is_spread_evenly():
+    """One value in each of equal parts of the distribution, and rows go their own ways."""
+    values = draw(500, seed=4)
+    for name in ("ammonia_oxidiser_growth", "nitrite_oxidiser_yield"):
+        edges = at_quantile(name, np.linspace(0, 1, 501))
+        counts, _ = np.histogram(values[name], edges)
+        assert np.all(counts == 1)
+    pair = np.corrcoef(values["ammonia_oxidiser_growth"], values["nitrite_oxidiser_growth"])
+    assert abs(pair[0, 1]) < 0.15
+
+
+def test_same_seed_same_sets():
+    a, b, other = draw(20, seed=1), draw(20, seed=1), draw(20, seed=2)
+    assert all(np.array_equal(a[name], b[name]) for name in NAMES)
+    assert not np.array_equal(a[NAMES[0]], other[NAMES[0]])
+    assert not np.array_equal(a[NAMES[0]], draw(20, seed=1, number=1)[NAMES[0]])
+
+
+def test_bands_are_the_percentiles():
+    scenario = Scenario()
+    result, chunk = bands(scenario, sets=FEW), one_chunk(scenario, 0, FEW, 0)
+    for name in ("ammonia", "nitrite", "nitrate"):
+        expected = np.percentile(getattr(chunk, name), [5, 50, 95], axis=1)
+        np.testing.assert_allclose(getattr(result, name), expected, rtol=1e-12, atol=1e-15)
+    assert np.array_equal(result.time, output_times(scenario))
+    assert result.share_ready == np.isfinite(chunk.ready_days).mean()
+
+
+def test_best_values_lie_in_the_band():
+    scenario = Scenario()
+    result, best = bands(scenario, sets=200), simulate(scenario).course
+    for name in ("ammonia", "nitrite", "nitrate"):
+        band = getattr(result, name)
+        value = getattr(best.state, name)[::2]
+        assert np.all(value <= band.high + 1e-9)
+        assert np.mean(value >= band.low) > 0.95
+
+
+def test_ready_is_infinite_where_too_few_get_there():
+    result = bands(Scenario(seed=1e-6, days=Q(40, "day")), sets=FEW)
+    assert result.ready.high == np.inf
+    assert 0 <= result.share_ready < 0.5
+
+
+def test_all_ready_at_once():
+    result = bands(Scenario(seed=1.0, load=Q(0, "g/day")), sets=5)
+    assert result.ready == (0.0, 0.0, 0.0)
+    assert result.share_ready == 1.0
+
+
+def test_one_set_is_its_own_band():
+    result = bands(Scenario(), sets=1)
+    np.testing.assert_array_equal(result.nitrite.low, result.nitrite.high)
+
+
+def test_a_seed_ten_times_larger_moves_the_whole_band():
+    small, large = (
+        bands(Scenario(seed=seed, days=Q(120, "day")), sets=200) for seed in (1e-4, 1e-3)
+    )
+    assert large.ready.low < small.ready.low
+    assert large.ready.middle < small.ready.middle - 5
+
+
+def test_chunks_count_once_whatever_their_order(monkeypatch):
+    monkeypatch.setattr(module, "CHUNK", 20)
+    scenario = Scenario()
+    whole = bands(scenario, sets=50, seed=3)
+    chunks = [one_chunk(scenario, number, size, 3) for number, size in chunk_sizes(50)]
+    assert [len(chunk.ready_days) for chunk in chunks] == [20, 20, 10]
+    shuffled = together(scenario, [chunks[2], chunks[0], chunks[2], chunks[1], chunks[0]])
+    assert len(shuffled.ready_days) == 50
+    assert np.array_equal(whole.ready_days, shuffled.ready_days)
+    assert np.array_equal(whole.nitrite.high, shuffled.nitrite.high)
+
+
+@pytest.mark.parametrize("sets", [0, -1, 2.5, np.nan, "many", None, True, 2e6])
+def test_bad_sets(sets):
+    with pytest.raises(ValidityError, match="sets"):
+        bands(Scenario(), sets=sets)
+
+
+@pytest.mark.parametrize("seed", [-1, 0.5, "x", None])
+def test_bad_seed(seed):
+    with pytest.raises(ValidityError, match="seed"):
+        bands(Scenario(), sets=2, seed=seed)
+
+
+def test_not_a_scenario():
+    with pytest.raises(ValidityError, match="scenario"):
+        bands("tank", sets=2)
+
+
+def test_bands_are_fast():
+    """The budget is 150 ms on a quiet machine; this only catches a run gone astray."""
+    scenario = Scenario()
+    bands(scenario, sets=10)
+    start = time.thread_time()
+    bands(scenario, sets=1000)
+    assert time.thread_time() - start < 1.0

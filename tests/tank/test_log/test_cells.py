@@ -1,0 +1,176 @@
+"""Cells as people write them: read where they are plain, refused in words where they are not."""
+
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from aqualib.tank.test_log.cells import (
+    UnreadableError,
+    is_blank,
+    month_or_day,
+    read_date,
+    read_heading,
+    read_number,
+    stated_basis,
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "sign", "number"),
+    [
+        ("0.25", "=", 0.25),
+        ("0,25", "=", 0.25),
+        (" 7 ", "=", 7.0),
+        (",5", "=", 0.5),
+        ("<0.25", "<", 0.25),
+        ("< 0,25", "<", 0.25),
+        ("≤ 0.25", "<", 0.25),
+        ("<= 0.25", "<", 0.25),
+        (">10", ">", 10.0),
+        ("0.5 mg/L", "=", 0.5),
+        ("0.5ppm", "=", 0.5),
+        ("24,5 °C", "=", 24.5),
+        ("\u00a00.5\u00a0", "=", 0.5),
+        ("０.５", "=", 0.5),
+    ],
+)
+def test_numbers(text, sign, number):
+    assert read_number(text) == (sign, number)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("-1", "below zero"),
+        ("−1", "below zero"),
+        ("1.234,5", "two decimal marks"),
+        ("0.25-0.5", "range"),
+        ("0,25 to 0,5", "range"),
+        ("nd", "no number; write the smallest step"),
+        ("trace", "no number; write the smallest step"),
+        ("~0.5", "is no number"),
+        ("abc", "is no number"),
+        ("nan", "is no number"),
+        ("inf", "is no number"),
+        ("1e3", "is no number"),
+        ("٣", "is no number"),
+        ("x" * 500, "…"),
+    ],
+)
+def test_what_is_no_number_is_refused_in_words(text, why):
+    with pytest.raises(UnreadableError, match=why):
+        read_number(text)
+
+
+@given(st.text(max_size=30))
+def test_any_text_is_a_number_or_refused(text):
+    try:
+        sign, number = read_number(text)
+    except UnreadableError:
+        return
+    assert sign in "=<>"
+    assert number >= 0.0
+
+
+@given(st.text(max_size=30))
+def test_any_text_is_a_date_or_refused(text):
+    try:
+        found = read_date(text)
+    except UnreadableError:
+        return
+    assert isinstance(found, date)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2026-03-05",
+        "2026-3-5",
+        "05/03/2026",
+        "5.3.26",
+        "05-03-2026",
+        "2026-03-05T18:30",
+        "5/3/26 18:30",
+    ],
+)
+def test_dates_are_iso_or_day_first(text):
+    assert read_date(text) == date(2026, 3, 5)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("03/25/2026", "month first"),
+        ("31.02.2026", "no day of the calendar"),
+        ("2026-13-01", "no day of the calendar"),
+        ("5/3", "is no date"),
+        ("5.3/2026", "is no date"),
+        ("", "is no date"),
+        ("14", "is no date"),
+    ],
+)
+def test_what_is_no_date_is_refused_in_words(text, why):
+    with pytest.raises(UnreadableError, match=why):
+        read_date(text)
+
+
+def test_what_comes_first_in_a_date():
+    found = [month_or_day(t) for t in ("25/03/2026", "03/25/2026", "03/04/2026", "03/03/2026")]
+    assert found == ["day first", "month first", "either", ""]
+
+
+@pytest.mark.parametrize(
+    ("heading", "what", "basis"),
+    [
+        ("ammonia (mg/L as N)", "ammonia", "N"),
+        ("NH3-N", "ammonia", "N"),
+        ("TAN mg/L", "ammonia", "N"),
+        ("Total ammonia nitrogen", "ammonia", "N"),
+        ("ammonia as NH3", "ammonia", "NH3"),
+        ("ammonium mg NH4+/L", "ammonia", "ion"),
+        ("ammonia", "ammonia", ""),
+        ("NO2-N (ppm)", "nitrite", "N"),
+        ("nitrite_as_ion", "nitrite", "ion"),
+        ("nitrate (mg/L as the ion)", "nitrate", "ion"),
+        ("Nitrate (mg/L NO3-)", "nitrate", "ion"),
+        ("nitrate (NO3) mg/L", "nitrate", ""),
+        ("NO3", "nitrate", ""),
+        ("mg N/L nitrate", "nitrate", "N"),
+        ("pH", "ph", ""),
+        ("Temp °F", "temperature", ""),
+    ],
+)
+def test_headings(heading, what, basis):
+    column = read_heading(heading, 3)
+    assert (column.what, column.basis, column.place) == (what, basis, 3)
+
+
+def test_other_headings_are_not_ours():
+    assert read_heading("notes", 0) is None
+    assert read_heading("phosphate (mg/L)", 0) is None
+    assert read_heading("", 0) is None
+
+
+def test_two_bases_and_strange_units_are_refused():
+    with pytest.raises(UnreadableError, match="two bases"):
+        stated_basis("nitrate as N as ion")
+    with pytest.raises(UnreadableError, match="unit"):
+        read_heading("nitrate (µmol/L as N)", 0)
+
+
+def test_columns_turn_readings_into_nitrogen_and_celsius():
+    assert read_heading("nitrate as ion", 0).plain(44.266) == pytest.approx(10.0, rel=1e-4)
+    assert read_heading("nitrite as ion", 0).plain(3.2844) == pytest.approx(1.0, rel=1e-4)
+    assert read_heading("ammonium as ion", 0).plain(1.2878) == pytest.approx(1.0, rel=1e-4)
+    assert read_heading("ammonia as NH3", 0).plain(1.2159) == pytest.approx(1.0, rel=1e-4)
+    assert read_heading("ammonia as N", 0).plain(1.0) == 1.0
+    assert read_heading("ammonia (ug/L as N)", 0).plain(500.0) == 0.5
+    assert read_heading("temperature (F)", 0).plain(77.0) == pytest.approx(25.0)
+    assert read_heading("temperature", 0).plain(25.0) == 25.0
+
+
+def test_blanks():
+    assert all(is_blank(text) for text in ("", "  ", "-", "–", "n/a", "NA", "?"))
+    assert not is_blank("0")

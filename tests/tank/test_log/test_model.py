@@ -1,0 +1,106 @@
+"""The model beside the readings: scales of error, limits, priors, and the twin of a scenario."""
+
+import numpy as np
+import pytest
+from scipy.special import ndtr
+
+from aqualib.parameters import parameter
+from aqualib.tank.maturation.forecast import at_quantile
+from aqualib.tank.maturation.run import simulate
+from aqualib.tank.maturation.scenario import Feeding, Scenario, WaterChange
+from aqualib.tank.test_log.log import Reading
+from aqualib.tank.test_log.model import LogModel, near_zero, rows_of, scaled
+from aqualib.units import Q
+
+TANK = Scenario(days=Q(30, "day"), seed=0.01)
+FRESH_READINGS = [Reading(1, 3.0, "ammonia", 1.0)]
+FRESH = LogModel(TANK, FRESH_READINGS)
+NAMES = FRESH.prior.names
+
+
+def at(**places):
+    found = np.zeros(len(NAMES))
+    for name, place in places.items():
+        found[NAMES.index(name)] = place
+    return found
+
+
+def test_the_error_of_a_reading_is_one_on_the_scale():
+    for row in range(3):
+        c = np.array([0.0, 0.3, 5.0, 60.0])
+        error = np.sqrt(near_zero()[row] ** 2 + (0.15 * c) ** 2)
+        slope = (scaled(c + 1e-6, row) - scaled(c, row)) / 1e-6
+        assert slope * error == pytest.approx(1.0, rel=1e-4)
+
+
+def test_without_readings_the_prior_is_that_of_the_bands():
+    for place in (-1.3, 0.4):
+        values = FRESH.prior.values(np.full(len(NAMES), place))
+        for name in ("ammonia_oxidiser_growth", "nitrite_film_capacity"):
+            assert values[name] == pytest.approx(float(at_quantile(name, ndtr(place))), rel=1e-9)
+
+
+def test_the_middle_is_the_simulation_as_told():
+    ours = FRESH.course(at())
+    told = simulate(TANK)
+    assert ours.state.nitrite == pytest.approx(told.course.state.nitrite, abs=1e-9)
+    tap = parameter("tap_nitrate").value
+    assert ours.state.nitrate - tap == pytest.approx(told.course.state.nitrate, abs=1e-9)
+    _course, safety = FRESH.judged(at())
+    assert safety.least == pytest.approx(told.safety.least)
+
+
+def test_twice_the_load_is_twice_the_load():
+    place = 1.0
+    factor = FRESH.prior.values(at(load_guess=place))["load_guess"]
+    load = Q(0.1 * factor, "g/day")
+    events = (Feeding(Q(9, "day"), load), WaterChange(Q(12, "day"), 0.3))
+    told = simulate(Scenario(days=Q(30, "day"), seed=0.01, load=load, events=events))
+    ours = LogModel(
+        Scenario(
+            days=Q(30, "day"),
+            seed=0.01,
+            events=(Feeding(Q(9, "day"), Q(0.1, "g/day")), events[1]),
+        ),
+        FRESH_READINGS,
+    )
+    course, safety = ours.judged(at(load_guess=place))
+    assert course.state.nitrite == pytest.approx(told.course.state.nitrite, abs=1e-4)
+    assert safety.capacity_a == pytest.approx(told.safety.capacity_a, rel=1e-3)
+
+
+def test_the_scenario_itself_is_left_alone():
+    before = dict(TANK.plain)
+    FRESH.judged(at(seed_guess=2.0, load_guess=-1.0))
+    assert TANK.plain == before
+
+
+def test_more_seed_is_earlier():
+    peaks = [np.argmax(FRESH.course(at(seed_guess=s)).state.ammonia) for s in (-1.0, 0.0, 1.0)]
+    assert peaks[0] > peaks[1] > peaks[2]
+
+
+def test_rows_only_the_sea_needs_are_left_out_in_fresh_water():
+    sea = LogModel(Scenario(salinity=35.0, ph=8.1), FRESH_READINGS)
+    assert set(sea.prior.names) - set(NAMES) == {"sea_film_capacity", "sea_nitrite_pace"}
+    assert "seed_strength" not in sea.prior.names
+
+
+def test_limits_count_only_on_their_wrong_side():
+    day, value = 3.0, float(rows_of(FRESH.course(at()))[0, 12])
+    off = {}
+    for sign, read in (("<", 0.2 * value), ("<", 5 * value), (">", 0.2 * value), (">", 5 * value)):
+        model = LogModel(TANK, [Reading(1, day, "ammonia", read, sign)])
+        off[sign, read > value] = model.residuals(at())[0]
+    assert off["<", False] > 3.0
+    assert off[">", True] > 3.0
+    assert off["<", True] < 0.01
+    assert off[">", False] < 0.01
+
+
+def test_nitrogen_told_is_what_the_food_brings():
+    told = FRESH.nitrogen_told(at(load_guess=1.0))
+    days = FRESH.course(at()).time
+    # 1 mg/L a day, less what cells are made of; a dying seed may bring a trace.
+    assert np.all(told <= days + 0.01)
+    assert told[-1] > 0.9 * days[-1]

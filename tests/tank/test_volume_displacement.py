@@ -1,0 +1,85 @@
+"""What stones, wood and gravel take from the water."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from aqualib.parameters import parameter, parameters
+from aqualib.tank.volume import displaced_by, gravel_displacement, true_water_volume
+from aqualib.units import Q
+from aqualib.validity import ValidityError
+
+
+def test_displaced_by_is_mass_over_density():
+    assert displaced_by(Q(5.3, "kg"), Q(2650, "kg/m**3")).m == pytest.approx(2.0)
+    assert displaced_by(Q(10, "lb"), Q(2.65, "g/cm**3")).m == pytest.approx(4.5359237 / 2.65)
+    assert displaced_by(Q(0, "kg"), Q(2650, "kg/m**3")).m == 0.0
+
+
+def test_every_density_row_can_be_used():
+    densities = [name for name in parameters() if name.endswith("_density")]
+    ours = {"granite_density", "sunken_wood_density", "reef_rock_bulk_density"}
+    assert ours <= set(densities)
+    for name in ours:
+        for value in (parameter(name).low, parameter(name).value, parameter(name).high):
+            assert 0.3 < displaced_by(Q(1, "kg"), Q(value, "kg/m**3")).m < 1.0
+
+
+def test_porous_rock_lies_between_its_two_cases():
+    mass = Q(10, "kg")
+    pores_shut = displaced_by(mass, parameter("reef_rock_bulk_density").quantity)
+    pores_full = displaced_by(mass, parameter("coral_mineral_density").quantity)
+    assert pores_full < pores_shut
+
+
+@pytest.mark.parametrize("density", [Q(250, "kg/m**3"), Q(9000, "kg/m**3"), Q(2.65, "g"), 2650])
+def test_bad_density(density):
+    with pytest.raises(ValidityError, match="density"):
+        displaced_by(Q(1, "kg"), density)
+
+
+def test_gravel_takes_the_row_unless_a_porosity_is_given():
+    bed = (Q(2000, "cm**2"), Q(5, "cm"))
+    share = parameter("gravel_porosity").value
+    assert gravel_displacement(*bed).m == pytest.approx(10 * (1 - share))
+    assert gravel_displacement(*bed, porosity=0.25).m == pytest.approx(7.5)
+    assert gravel_displacement(*bed, porosity=[0.2, 0.3]).m.tolist() == pytest.approx([8, 7])
+
+
+def test_gravel_and_its_water_make_up_the_bed():
+    bed = (Q(0.2, "m**2"), Q(2, "inch"))
+    grains = gravel_displacement(*bed, porosity=0.4).m
+    water = gravel_displacement(*bed, porosity=0.6).m
+    assert grains + water == pytest.approx(0.2 * 0.0508 * 1000)
+
+
+@pytest.mark.parametrize("porosity", [0, 1, 40, np.nan, "0.4", True])
+def test_bad_porosity(porosity):
+    with pytest.raises(ValidityError, match="porosity"):
+        gravel_displacement(Q(1800, "cm**2"), Q(5, "cm"), porosity)
+
+
+def test_true_volume():
+    assert true_water_volume(Q(54, "L"), Q(9, "L")).m == pytest.approx(45.0)
+    assert true_water_volume(Q(10, "gal"), Q(1, "gal")).m_as("gal") == pytest.approx(9.0)
+    assert true_water_volume(Q(54, "L"), Q(0, "L")).m == pytest.approx(54.0)
+    assert true_water_volume(Q(54, "L"), Q(54, "L")).m == 0.0
+
+
+def test_more_displaced_than_there_is_names_both():
+    with pytest.raises(ValidityError) as caught:
+        true_water_volume(Q(54, "L"), Q(60, "L"))
+    assert caught.value.parameter == "displaced"
+    assert "displaced = 60 L is more than the tank holds" in str(caught.value)
+    assert "`gross`, here 54 L" in str(caught.value)
+
+
+def test_the_first_bad_pair_of_an_array_is_shown():
+    with pytest.raises(ValidityError, match=r"displaced = 7 L .* here 5 L"):
+        true_water_volume(Q([10.0, 5.0, 1.0], "L"), Q(7, "L"))
+
+
+def test_equal_after_rounding_is_not_refused():
+    gross, displaced = Q(1, "gal"), Q(231, "inch**3")
+    assert true_water_volume(gross, displaced).m == pytest.approx(0.0, abs=1e-9)
