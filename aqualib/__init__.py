@@ -12,11 +12,14 @@ from types import ModuleType
 __version__ = "0.1.0"
 
 ROOMS = (
+    "arguments",
     "checks",
+    "docstrings",
     "edge",
     "filtration",
     "lesson",
     "parameters",
+    "records",
     "sources",
     "tank",
     "units",

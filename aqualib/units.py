@@ -19,6 +19,8 @@ pint.set_application_registry(registry)
 Quantity: TypeAlias = "pint.Quantity[Any]"
 Amount: TypeAlias = Any
 """Annotation of an argument that carries a unit; `edge` checks it when the function is called."""
+Number: TypeAlias = Any
+"""A plain number or an array of numbers."""
 
 UNIT_SETS = ("metric", "us", "imperial")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeAlias
 
 # Unit conversion may leave 122 degF at 50.00000000001 degC; that is still 50 degC.
 ROUNDING = 1e-9
@@ -93,3 +93,26 @@ class AnyAmount:
     def text(self) -> str:
         """The rule as a reader sees it, such as '0 or more in mg/L or g'."""
         return f"0 or more in {' or '.join(self.units)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A thing of one of these classes, or (`many`) a list or tuple of such things."""
+
+    types: tuple[type, ...]
+    many: bool = False
+    source: str = ""
+
+    @property
+    def name(self) -> str:
+        """The classes as a reader sees them, such as 'Pad or SettlingSpace'."""
+        return " or ".join(each.__name__ for each in self.types)
+
+    @property
+    def text(self) -> str:
+        """The rule as a reader sees it."""
+        return f"a list of {self.name}" if self.many else f"a {self.name}"
+
+
+Rule: TypeAlias = Range | AnyAmount | OneOf | YesNo | Kind
+"""What an argument may be."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import pickle
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any, NamedTuple
@@ -13,9 +14,10 @@ import pandas as pd
 import pint
 import pytest
 
-from aqualib.edge import SAME, Number, one_number, plain_number, public
-from aqualib.units import Amount, Q, registry
-from aqualib.validity import AnyAmount, OneOf, Range, ValidityError, YesNo
+from aqualib.arguments import one_number, plain_number
+from aqualib.edge import SAME, model, public
+from aqualib.units import Amount, Number, Q, registry
+from aqualib.validity import AnyAmount, Kind, OneOf, Range, ValidityError, YesNo
 from aqualib.water.properties import density
 
 
@@ -430,19 +432,98 @@ def test_a_long_quantity_is_cut_short_in_the_message():
 
 
 def test_a_function_and_its_bare_twin_reach_a_worker_process():
-    for function in (density, density.bare):
+    for function in (density, density.bare, grow_a_dot):
         assert pickle.loads(pickle.dumps(function)) is function
         assert copy.deepcopy(function) is function
 
 
 def test_what_a_reader_sees():
     assert stretch.name == stretch.__name__ == "stretch"
-    assert stretch.__doc__ == "Return a stretched length."
+    assert stretch.__doc__.startswith("Return a stretched length.\n\nParameters\n")
+    assert str(stretch.__signature__) == "(length, factor=2.0, direction='up', doubled=False)"
     assert repr(stretch) == f"<{__name__}.stretch>"
     assert list(stretch.signature.parameters) == ["length", "factor", "direction", "doubled"]
     assert stretch.sources == ("Someone2000",)
     assert stretch.rules["length"].text == "0 to 10 m"
     assert count.rules["n"].text == "1 to 9 (whole number)"
+
+
+# --- a result that grows beyond all numbers in the unit given back
+
+
+@public(returns="mm", sources=())
+def long_way(length: Annotated[Amount, Range(0, float("inf"), "m")]) -> Any:
+    """Return the length."""
+    return length
+
+
+def test_no_infinity_comes_back():
+    with pytest.raises(ValidityError, match="result of long_way"):
+        long_way(Q(1.7e308, "m"))
+
+
+# --- runs of one case
+
+
+@dataclass(frozen=True)
+class Dot:
+    """A thing that is checked when it is made."""
+
+    size: float
+
+
+class Grown(NamedTuple):
+    """What a run gives: numbers, a record of numbers, and words."""
+
+    size: Any
+    spread: Any
+    never: Any
+    ended_by: str
+
+
+@model(returns={"size": "mm", "spread": "mm", "never": "day"})
+def grow_a_dot(
+    dot: Annotated[Dot, Kind((Dot,))],
+    others: Annotated[Any, Kind((Dot,), many=True)],
+    time: Annotated[Amount, Range(0, 10, "day")],
+    share: Annotated[Number, Range(0, 1)] = None,
+    steps: int = 3,
+) -> Grown:
+    """Return a dot that has grown."""
+    grown = (
+        (dot.size + sum(each.size for each in others)) * time * (1.0 if share is None else share)
+    )
+    return Grown(grown, Two(grown / 2.0, 2.0 * grown), float("inf"), f"{steps} steps")
+
+
+def test_a_run_takes_things_and_gives_quantities():
+    day = 86400.0
+    run = grow_a_dot(Dot(1.0 / day), [Dot(1.0 / day)], Q(24, "hour"), share=0.5)
+    assert run.size.m_as("mm") == pytest.approx(1000.0)
+    assert type(run.spread) is Two
+    assert run.spread.share.m_as("m") == pytest.approx(2.0)
+    assert run.never.m == float("inf")
+    assert run.ended_by == "3 steps"
+    bare = grow_a_dot.bare(Dot(1.0 / day), (), day)
+    assert bare.size == pytest.approx(1.0)
+    assert bare.never == float("inf")
+
+
+def test_a_run_refuses_in_words():
+    good = {"dot": Dot(1.0), "others": (), "time": Q(1, "day")}
+    bad = {
+        "dot": [None, 1, "dot", [Dot(1.0)]],
+        "others": [None, Dot(1.0), "dots", 1],
+        "time": [None, 1.0, Q(1, "m"), Q(11, "day"), Q([1, 2], "day"), Q(np.nan, "day")],
+        "share": [2.0, "all", np.array([0.1, 0.2])],
+    }
+    for name, values in bad.items():
+        for value in values:
+            with pytest.raises(ValidityError) as caught:
+                grow_a_dot(**{**good, name: value})
+            assert caught.value.parameter == name
+    with pytest.raises(ValidityError, match=r"others\[1\] = 'x' is no Dot"):
+        grow_a_dot(**{**good, "others": [Dot(1.0), "x"]})
 
 
 def test_one_number_refuses_an_array():

@@ -6,9 +6,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import first_bad
 
@@ -39,31 +39,11 @@ def inside(
 
     Equation: inside = outside - n w, with n panes of thickness w.
 
-    Parameters
-    ----------
-    outside : quantity, 1 to 1000 cm
-    glass_thickness : quantity, 0 to 100 mm
-    panes : plain number, 1 to 2 (whole number)
-        2 for length and width, 1 for a height measured from the table up.
-
-    Returns
-    -------
-    quantity in cm
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or the glass fills the dimension.
-
-    Notes
-    -----
+    panes: 2 for length and width, 1 for a height measured from the table up.
+    Raises: the glass fills the dimension.
     Source: geometry.
     Validity: panes of one thickness; silicone between them is not counted.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> inside(Q(60, "cm"), Q(6, "mm")).round(1)
     <Quantity(58.8, 'centimeter')>
     """
@@ -82,33 +62,12 @@ def rectangular_volume(
 
     Equation: V = l w d.
 
-    Parameters
-    ----------
-    length : quantity, 1 to 1000 cm
-        Inside, as given by `inside`.
-    width : quantity, 1 to 1000 cm
-        Inside, front to back.
-    depth : quantity, 0.1 to 1000 cm
-        Of the water, from the bottom pane up.
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    length: Inside, as given by `inside`.
+    width: Inside, front to back.
+    depth: Of the water, from the bottom pane up.
     Source: geometry.
     Validity: flat panes at right angles; nothing in the tank yet.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> rectangular_volume(Q(60, "cm"), Q(30, "cm"), Q(30, "cm")).round(1)
     <Quantity(54.0, 'liter')>
     """
@@ -126,31 +85,11 @@ def cylinder_volume(
 
     Equation: V = pi D^2 d / 4.
 
-    Parameters
-    ----------
-    diameter : quantity, 1 to 1000 cm
-        Inside.
-    depth : quantity, 0.1 to 1000 cm
-        Of the water.
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    diameter: Inside.
+    depth: Of the water.
     Source: geometry.
     Validity: straight walls; also a bucket or a sump of one width.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> cylinder_volume(Q(40, "cm"), Q(50, "cm")).round(2)
     <Quantity(62.83, 'liter')>
     """
@@ -168,31 +107,11 @@ def hexagon_volume(
 
     Equation: V = (3 sqrt(3) / 2) s^2 d.
 
-    Parameters
-    ----------
-    side : quantity, 1 to 1000 cm
-        Inside width of one of the six panes.
-    depth : quantity, 0.1 to 1000 cm
-        Of the water.
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    side: Inside width of one of the six panes.
+    depth: Of the water.
     Source: geometry.
     Validity: six equal panes at equal angles.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> hexagon_volume(Q(30, "cm"), Q(50, "cm")).round(1)
     <Quantity(116.9, 'liter')>
     """
@@ -230,35 +149,14 @@ def bow_front_volume(
     Equation: V = (l w + R^2 (a - sin a cos a)) d, with half angle a = 2 arctan(2 b / l) and
     radius R = l / (2 sin a).
 
-    Parameters
-    ----------
-    length : quantity, 1 to 1000 cm
-        Inside, between the two front corners.
-    width : quantity, 1 to 1000 cm
-        Inside, from the back to a front corner, so without the bow.
-    bow : quantity, 0.1 to 500 cm
-        How far the middle of the front stands out beyond its corners.
-    depth : quantity, 0.1 to 1000 cm
-        Of the water.
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or the bow is more than a half circle.
-
-    Notes
-    -----
+    length: Inside, between the two front corners.
+    width: Inside, from the back to a front corner, so without the bow.
+    bow: How far the middle of the front stands out beyond its corners.
+    depth: Of the water.
+    Raises: the bow is more than a half circle.
     Source: geometry.
     Validity: the front is an arc of one circle.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> bow_front_volume(Q(90, "cm"), Q(35, "cm"), Q(10, "cm"), Q(45, "cm")).round(1)
     <Quantity(169.0, 'liter')>
     """
@@ -276,34 +174,14 @@ def displaced_by(
 
     Equation: V = m / rho.
 
-    Parameters
-    ----------
-    mass : quantity, 0 to 10000 kg
-    density : quantity, 300 to 8000 kg/m**3
-        Mass as weighed, over the volume that keeps water out. Rows of `data/parameters.csv`
-        give it for common stones and for sunken wood.
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    density: Mass as weighed, over the volume that keeps water out. Rows of
+        `data/parameters.csv` give it for common stones and for sunken wood.
     Source: geometry.
     Validity: the piece lies wholly under water. For porous rock weighed dry the answer lies
-    between two cases: with the density of its mineral if water fills every pore, with its bulk
-    density if the pores hold air or are not to count as water.
-    Departures: none.
+        between two cases: with the density of its mineral if water fills every pore, with its
+        bulk density if the pores hold air or are not to count as water.
 
-    Examples
-    --------
     >>> from aqualib.parameters import parameter
-    >>> from aqualib.units import Q
     >>> displaced_by(Q(10, "kg"), parameter("granite_density").quantity).round(2)
     <Quantity(3.77, 'liter')>
     """
@@ -322,33 +200,13 @@ def gravel_displacement(
 
     Equation: V = A h (1 - e), with porosity e.
 
-    Parameters
-    ----------
-    footprint : quantity, 0 to 1e+06 cm**2
-        The area the bed covers.
-    gravel_depth : quantity, 0 to 500 cm
-        Its mean depth.
-    porosity : plain number, 0.05 to 0.95
-        Share of the bed that is water; None takes `gravel_porosity` of `data/parameters.csv`.
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    footprint: The area the bed covers.
+    gravel_depth: Its mean depth.
+    porosity: Share of the bed that is water; None takes `gravel_porosity` of
+        `data/parameters.csv`.
     Source: geometry; the default porosity is assumed.
     Validity: solid grains wholly under water, no air trapped between them.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> gravel_displacement(Q(60, "cm") * Q(30, "cm"), Q(5, "cm")).round(1)
     <Quantity(5.4, 'liter')>
     """
@@ -377,32 +235,13 @@ def true_water_volume(
 
     Equation: V = V_gross - V_displaced.
 
-    Parameters
-    ----------
-    gross : quantity, 0 to 1e+06 L
-        The inside volume up to the water line.
-    displaced : quantity, 0 to 1e+06 L
-        The sum of what stones, wood and gravel push out.
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or more is displaced than is there.
-
-    Notes
-    -----
+    gross: The inside volume up to the water line.
+    displaced: The sum of what stones, wood and gravel push out.
+    Raises: more is displaced than is there.
     Source: geometry.
     Validity: everything displaced lies below the water line that `gross` was measured to; the
-    water in a filter or sump comes on top.
-    Departures: none.
+        water in a filter or sump comes on top.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> true_water_volume(Q(54, "L"), Q(9.2, "L")).round(1)
     <Quantity(44.8, 'liter')>
     """

@@ -24,28 +24,11 @@ def alkalinity_as_milliequivalents(
 
     Equation: A / (100.086 / 2), since calcium carbonate takes up two moles of acid per mole.
 
-    Parameters
-    ----------
-    alkalinity : quantity, 0 to 1000 mg/L, as CaCO3; Q(5, "dKH") is accepted too
-
-    Returns
-    -------
-    quantity in mmol/L, millimoles of acid taken up, which is what meq/L means
-
-    Raises
-    ------
-    ValidityError
-        If the alkalinity is out of range or has the wrong unit.
-
-    Notes
-    -----
+    alkalinity: As CaCO3; Q(5, "dKH") is accepted too.
+    Returns: Millimoles of acid taken up, which is what meq/L means.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any water; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> alkalinity_as_milliequivalents(Q(7, "dKH")).round(2)
     <Quantity(2.5, 'millimole / liter')>
     """
@@ -62,28 +45,11 @@ def milliequivalents_as_alkalinity(
 
     Equation: A = (100.086 / 2) x milliequivalents.
 
-    Parameters
-    ----------
-    milliequivalents : quantity, 0 to 20 mmol/L (write meq/L as mmol/L)
-
-    Returns
-    -------
-    quantity in mg/L, as CaCO3
-
-    Raises
-    ------
-    ValidityError
-        If the amount is out of range or has the wrong unit.
-
-    Notes
-    -----
+    milliequivalents: Write meq/L as mmol/L.
+    Returns: As CaCO3.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any water; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> milliequivalents_as_alkalinity(Q(2.5, "mmol/L")).round(1)
     <Quantity(125.1, 'milligram / liter')>
     """
@@ -102,31 +68,14 @@ def bicarbonate_dose(
 
     Equation: NaHCO3 = 2 x 84.006 / 100.086 x rise x volume = 1.6787 x rise x volume.
 
-    Parameters
-    ----------
-    volume : quantity, 0 to 100000 L
-        Water in the system, without rock and gravel.
-    alkalinity_rise : quantity, 0 to 200 mg/L, as CaCO3
-
-    Returns
-    -------
-    quantity in g, sodium bicarbonate (NaHCO3)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    volume: Water in the system, without rock and gravel.
+    alkalinity_rise: As CaCO3.
+    Returns: Sodium bicarbonate (NaHCO3).
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: pure, dry sodium bicarbonate, all of it dissolved and none used up meanwhile.
     Departures: none. A dose printed elsewhere may be one sixth too small; compute it from the
-    molar masses, as here.
+        molar masses, as here.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> bicarbonate_dose(Q(100, "L"), Q(50, "mg/L")).round(2)
     <Quantity(8.39, 'gram')>
     """

@@ -6,9 +6,9 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import parameter
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError, YesNo
 from aqualib.water.nitrogen import AMMONIA_PER_NITROGEN
 from aqualib.water.ph_scales import FRESH_BELOW, SCALES, above_free, refuse_weak_nbs
@@ -74,36 +74,19 @@ def unionised_fraction(
     Equation: f = 1 / (1 + 10^(pK - pH)). In fresh water pK = 0.09018 + 2729.92 / T, with T in
     kelvin. Above salinity 0.5, pK follows Clegg & Whitfield 1995, eq. 18, on the pH scale named.
 
-    Parameters
-    ----------
-    ph : plain number, 6 to 10
-    temperature : quantity, 0 to 50 degC (to 40 degC in salt water)
-    salinity : plain number (practical salinity), 0 to 40
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-        The scale the pH was read on; it matters only in salt water.
-
-    Returns
-    -------
-    plain number: mole fraction NH3 / (NH3 + NH4+), the same for mg N per litre
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has the wrong unit, or the NBS scale is asked for at
-        salinity 0.5 to 20.
-
-    Notes
-    -----
+    temperature: To 40 degC in salt water.
+    ph_scale: The scale the pH was read on; it matters only in salt water.
+    Returns: Mole fraction NH3 / (NH3 + NH4+), the same for mg N per litre.
+    Raises: the NBS scale is asked for at salinity 0.5 to 20.
     Source: EmersonEtAl1975 (fresh), CleggWhitfield1995 (salt).
-    Validity: fresh 0 to 50 °C, pH 6 to 10; salt 0 to 40 °C (the source from -2), salinity 0 to 40.
+    Validity: fresh 0 to 50 °C, pH 6 to 10; salt 0 to 40 °C (the source from -2), salinity 0 to
+        40.
     Departures: kelvin is Celsius + 273.15; the original tables used 273.2, which makes them
-    0.35 % higher. A misprint (2727.92) circulates; 2729.92 is right. At salinity 0.5 the two
-    formulas meet within 0.3 % on the free scale; on the total and seawater scales the fraction
-    steps up by 0.2 to 4.4 % (2.4 to 2.6 % at pH 8 and 25 °C), for there the scales part.
+        0.35 % higher. A misprint (2727.92) circulates; 2729.92 is right. At salinity 0.5 the
+        two formulas meet within 0.3 % on the free scale; on the total and seawater scales the
+        fraction steps up by 0.2 to 4.4 % (2.4 to 2.6 % at pH 8 and 25 °C), for there the scales
+        part.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(unionised_fraction(8.0, Q(25, "degC")), 4)
     0.0537
     """
@@ -131,32 +114,13 @@ def unionised_ammonia_nitrogen(
 
     Equation: NH3-N = f * TAN, with f from `unionised_fraction`.
 
-    Parameters
-    ----------
-    total_ammonia_nitrogen : quantity, 0 to 1000 mg/L, as nitrogen
-    ph : plain number, 6 to 10
-    temperature : quantity, 0 to 50 degC (to 40 degC in salt water)
-    salinity : plain number (practical salinity), 0 to 40
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-
-    Returns
-    -------
-    quantity in mg/L, as nitrogen (times 1.2159 for mg/L as NH3)
-
-    Raises
-    ------
-    ValidityError
-        As `unionised_fraction`.
-
-    Notes
-    -----
+    total_ammonia_nitrogen: As nitrogen.
+    temperature: To 40 degC in salt water.
+    Returns: As nitrogen (times 1.2159 for mg/L as NH3).
+    Raises: as `unionised_fraction`.
     Source: EmersonEtAl1975 (fresh), CleggWhitfield1995 (salt).
     Validity: as `unionised_fraction`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> unionised_ammonia_nitrogen(Q(1, "mg/L"), 8.0, Q(25, "degC")).round(4)
     <Quantity(0.0537, 'milligram / liter')>
     """
@@ -184,32 +148,13 @@ def acute_criterion(
     salmonids) and 0.7249 (0.0114 / (1 + 10^(7.204 - pH)) + 1.6181 / (1 + 10^(pH - 7.204)))
     x 23.12 x 10^(0.036 (20 - t)); without salmonids the last two factors stop at 51.93.
 
-    Parameters
-    ----------
-    ph : plain number, 6.5 to 9
-    temperature : quantity, 0 to 30 degC
-    sensitive_fish : True or False
-        True keeps the limit set for salmon and trout.
-
-    Returns
-    -------
-    quantity in mg/L, total ammonia as nitrogen, as a one-hour average
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    sensitive_fish: True keeps the limit set for salmon and trout.
+    Returns: Total ammonia as nitrogen, as a one-hour average.
     Source: EPA2013.
     Validity: pH 6.5 to 9, 0 to 30 °C, the printed tables; set to protect wild waters with
-    mussels, so it is strict for a tank without them.
+        mussels, so it is strict for a tank without them.
     Departures: none. Slips in circulation: 23.13 for 23.12, and 7204 for 7.204.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> acute_criterion(7.0, Q(20, "degC")).round(2)
     <Quantity(16.76, 'milligram / liter')>
     """
@@ -234,30 +179,12 @@ def chronic_criterion(
     Equation: 0.8876 (0.0278 / (1 + 10^(7.688 - pH)) + 1.1994 / (1 + 10^(pH - 7.688)))
     x 2.126 x 10^(0.028 (20 - max(t, 7))).
 
-    Parameters
-    ----------
-    ph : plain number, 6.5 to 9
-    temperature : quantity, 0 to 30 degC
-
-    Returns
-    -------
-    quantity in mg/L, total ammonia as nitrogen, as a 30-day average
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    Returns: Total ammonia as nitrogen, as a 30-day average.
     Source: EPA2013.
     Validity: pH 6.5 to 9, 0 to 30 °C, the printed tables.
     Departures: none. A slip in circulation has 10 - max(t, 7) in the exponent; 20 gives the
-    printed 1.9 mg/L at pH 7 and 20 °C.
+        printed 1.9 mg/L at pH 7 and 20 °C.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> chronic_criterion(7.0, Q(20, "degC")).round(3)
     <Quantity(1.887, 'milligram / liter')>
     """
@@ -294,33 +221,14 @@ def saltwater_acute_criterion(
 
     Equation: TAN = (0.233 mg NH3/L) (14.007 / 17.031) / f, with f from `unionised_fraction`.
 
-    Parameters
-    ----------
-    ph : plain number, 6.5 to 9
-    temperature : quantity, 0 to 35 degC
-    salinity : plain number (practical salinity), 1 to 40
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-
-    Returns
-    -------
-    quantity in mg/L, total ammonia as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        As `unionised_fraction`.
-
-    Notes
-    -----
+    Returns: Total ammonia as nitrogen.
+    Raises: as `unionised_fraction`.
     Source: EPA1989, read in WAC173201A; nitrogen in ammonia from IUPACAtomicWeights.
     Validity: the limit is for un-ionised ammonia; the total allowed depends on the pH scale.
-    The printed tables begin at pH 7 (from memory). The regulation applies it from salinity 10
-    up, and from 1 where it is the stricter.
+        The printed tables begin at pH 7 (from memory). The regulation applies it from salinity
+        10 up, and from 1 where it is the stricter.
     Departures: f is from CleggWhitfield1995, not from the formula of 1989.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> saltwater_acute_criterion(8.0, Q(25, "degC"), 34).round(2)
     <Quantity(3.55, 'milligram / liter')>
     """
@@ -341,31 +249,12 @@ def saltwater_chronic_criterion(
 
     Equation: TAN = (0.035 mg NH3/L) (14.007 / 17.031) / f, with f from `unionised_fraction`.
 
-    Parameters
-    ----------
-    ph : plain number, 6.5 to 9
-    temperature : quantity, 0 to 35 degC
-    salinity : plain number (practical salinity), 1 to 40
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-
-    Returns
-    -------
-    quantity in mg/L, total ammonia as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        As `unionised_fraction`.
-
-    Notes
-    -----
+    Returns: Total ammonia as nitrogen.
+    Raises: as `unionised_fraction`.
     Source: EPA1989, read in WAC173201A; nitrogen in ammonia from IUPACAtomicWeights.
     Validity: as `saltwater_acute_criterion`.
     Departures: as `saltwater_acute_criterion`.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> saltwater_chronic_criterion(8.0, Q(25, "degC"), 34).round(3)
     <Quantity(0.534, 'milligram / liter')>
     """
@@ -392,37 +281,18 @@ def total_ammonia_limits(
     Equation: up to salinity 1 the fresh-water limits; from 10 the salt-water limits; between
     them the lower of the two.
 
-    Parameters
-    ----------
-    ph : plain number, 6.5 to 9
-    temperature : quantity, 0 to 30 degC
-    salinity : plain number (practical salinity), 0 to 40
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-    sensitive_fish : True or False
-        True keeps the fresh-water limit set for salmon and trout.
-
-    Returns
-    -------
-    Limits with `acute` and `chronic`, each a quantity in mg/L, total ammonia as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        As `acute_criterion` and `saltwater_acute_criterion`.
-
-    Notes
-    -----
+    sensitive_fish: True keeps the fresh-water limit set for salmon and trout.
+    Returns: acute (total ammonia as nitrogen); chronic (likewise).
+    Raises: as `acute_criterion` and `saltwater_acute_criterion`.
     Source: EPA2013 (fresh), EPA1989 (salt), CFR13136 (which holds where).
     Validity: pH 6.5 to 9, 0 to 30 °C.
     Departures: the regulation counts salt in parts per thousand; practical salinity stands for
-    it. Above salinity 1 a limit can step down, where the salt-water one is the stricter: chronic by
-    up to 39 %, acute by up to 4 % (13 % without salmonids). At 10 a limit can only step up, for
-    the fresh-water one falls away: acute by 30 % at pH 8 and 25 °C, but tenfold at pH 7 and 0 °C,
-    and 23-fold at pH 6.5, below the salt-water tables; fresh-water animals there are as sensitive.
+        it. Above salinity 1 a limit can step down, where the salt-water one is the stricter:
+        chronic by up to 39 %, acute by up to 4 % (13 % without salmonids). At 10 a limit can
+        only step up, for the fresh-water one falls away: acute by 30 % at pH 8 and 25 °C, but
+        tenfold at pH 7 and 0 °C, and 23-fold at pH 6.5, below the salt-water tables;
+        fresh-water animals there are as sensitive.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> total_ammonia_limits(8.0, Q(25, "degC"), 34).chronic.round(3)
     <Quantity(0.534, 'milligram / liter')>
     """

@@ -10,9 +10,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError, YesNo
 from aqualib.water.carbonate_balance import (
     check_scale,
@@ -65,40 +65,23 @@ def ph_at_equilibrium(
     and [CO3--] = K2 [HCO3-] / [H+]; x is the share of CO2 in dry air, f its fugacity factor and v
     the vapour pressure of water in atm.
 
-    Parameters
-    ----------
-    alkalinity : quantity, 0 to 500 mg/L, as CaCO3
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-    carbon_dioxide : quantity, 100 to 20000 ppm
-        In the air, by volume; left out, outdoor air (the row `outdoor_carbon_dioxide` of
-        data/parameters.csv).
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-        The scale of the answer; it matters only in salt water.
+    alkalinity: As CaCO3.
+    carbon_dioxide: In the air, by volume; left out, outdoor air (the row
+        `outdoor_carbon_dioxide` of data/parameters.csv).
+    ph_scale: The scale of the answer; it matters only in salt water.
+    Returns: PH on the scale named.
+    Raises: the NBS scale is asked for at salinity 0.5 to 20.
+    Source: PyCO2SYS for the constants: Millero1979 up to salinity 0.5, WatersEtAl2014 in
+        brackish water, LuekerEtAl2000 from 19 up between 2 and 35 °C; Weiss1974 for the gas.
+    Validity: at 1 atm; every 100 m of height lowers CO2 by about 1.2 %. The brackish set
+        revises one made for salinity 1 to 50 and 0 to 50 °C and runs into pure water's values
+        at 0.
+    Departures: up to salinity 0.5 pure water's constants are used and the salt is ignored,
+        which reads up to about 0.05 high in hard water. At 0.5 the answer steps down by 0.06 to
+        0.18, where the total scale takes over; at 19 the sets differ by 0.01 or less. Borate is
+        that of sea water of the same salinity; phosphate, silicate, ammonia and organic acids
+        are left out.
 
-    Returns
-    -------
-    plain number: pH on the scale named
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the NBS scale is asked for at salinity 0.5 to 20.
-
-    Notes
-    -----
-    Source: PyCO2SYS for the constants: Millero1979 up to salinity 0.5, WatersEtAl2014 in brackish
-    water, LuekerEtAl2000 from 19 up between 2 and 35 °C; Weiss1974 for the gas.
-    Validity: at 1 atm; every 100 m of height lowers CO2 by about 1.2 %. The brackish set revises
-    one made for salinity 1 to 50 and 0 to 50 °C and runs into pure water's values at 0.
-    Departures: up to salinity 0.5 pure water's constants are used and the salt is ignored, which
-    reads up to about 0.05 high in hard water. At 0.5 the answer steps down by 0.06 to 0.18, where
-    the total scale takes over; at 19 the sets differ by 0.01 or less. Borate is that of
-    sea water of the same salinity; phosphate, silicate, ammonia and organic acids are left out.
-
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(ph_at_equilibrium(Q(100, "mg/L"), Q(25, "degC"), carbon_dioxide=Q(420, "ppm")), 2)
     8.5
     """
@@ -123,36 +106,18 @@ def carbon_dioxide(
 
     Equation: CO2 = (A - [B(OH)4-] - [OH-] + [H+] + [HSO4-] + [HF]) / (K1/[H+] + 2 K1 K2/[H+]²).
 
-    Parameters
-    ----------
-    ph : plain number, 5 to 10
-    alkalinity : quantity, 0 to 500 mg/L, as CaCO3
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-        The scale the pH was read on; it matters only in salt water.
-
-    Returns
-    -------
-    quantity in mg/L, as CO2
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, if so high a pH cannot be at this alkalinity, or the NBS scale
-        is asked for at salinity 0.5 to 20.
-
-    Notes
-    -----
+    alkalinity: As CaCO3.
+    ph_scale: The scale the pH was read on; it matters only in salt water.
+    Returns: As CO2.
+    Raises: if so high a pH cannot be at this alkalinity, or the NBS scale is asked for at
+        salinity 0.5 to 20.
     Source: PyCO2SYS, Millero1979, WatersEtAl2014, LuekerEtAl2000, Weiss1974, as in
-    `ph_at_equilibrium`.
+        `ph_at_equilibrium`.
     Validity: alkalinity from carbonate (and borate in salt water) alone. An error of 0.1 in pH
-    makes one of a quarter in CO2; humic acids and phosphate buffers make it worthless.
-    Departures: as `ph_at_equilibrium`; pure water's constants read about 10 % high in hard water.
+        makes one of a quarter in CO2; humic acids and phosphate buffers make it worthless.
+    Departures: as `ph_at_equilibrium`; pure water's constants read about 10 % high in hard
+        water.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> carbon_dioxide(7.0, Q(100, "mg/L"), Q(25, "degC")).round(1)
     <Quantity(19.7, 'milligram / liter')>
     """
@@ -204,40 +169,19 @@ def ph_after_alkalinity_loss(
     Equation: as `ph_at_equilibrium` with A - loss. Closed: [CO2] + [HCO3-] + [CO3--] stays, for
     acid only turns one into another. Open: [CO2] goes back to what it was before.
 
-    Parameters
-    ----------
-    ph : plain number, 5 to 10
-        Before the loss.
-    alkalinity : quantity, 0 to 500 mg/L, as CaCO3
-        Before the loss.
-    loss : quantity, 0 to 500 mg/L, as CaCO3, no more than the alkalinity
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-    open_to_air : True or False
-        True lets the air carry off the carbon dioxide that the acid sets free.
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-        The scale of both pH values; it matters only in salt water.
-
-    Returns
-    -------
-    plain number: pH on the scale named
-
-    Raises
-    ------
-    ValidityError
-        As `carbon_dioxide`, and if the loss is more than the alkalinity.
-
-    Notes
-    -----
+    ph: Before the loss.
+    alkalinity: As CaCO3. Before the loss.
+    loss: As CaCO3, no more than the alkalinity.
+    open_to_air: True lets the air carry off the carbon dioxide that the acid sets free.
+    ph_scale: The scale of both pH values; it matters only in salt water.
+    Returns: PH on the scale named.
+    Raises: as `carbon_dioxide`, or if the loss is more than the alkalinity.
     Source: PyCO2SYS, Millero1979, WatersEtAl2014, LuekerEtAl2000, Weiss1974, as in
-    `ph_at_equilibrium`.
-    Validity: as `carbon_dioxide`. A real tank lies between closed and open; breathing, which adds
-    carbon dioxide, and photosynthesis, which takes it, are left out.
+        `ph_at_equilibrium`.
+    Validity: as `carbon_dioxide`. A real tank lies between closed and open; breathing, which
+        adds carbon dioxide, and photosynthesis, which takes it, are left out.
     Departures: as `ph_at_equilibrium`.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> before = (7.5, Q(100, "mg/L"), Q(50, "mg/L"), Q(25, "degC"))
     >>> round(ph_after_alkalinity_loss(*before), 2)
     6.3
@@ -264,39 +208,18 @@ def ph_after_dose(
     Equation: as `ph_at_equilibrium` with A + rise. Closed: every mole of bicarbonate adds one mole
     of alkalinity and one of inorganic carbon. Open: [CO2] goes back to what it was before.
 
-    Parameters
-    ----------
-    ph : plain number, 5 to 10
-        Before the dose.
-    alkalinity : quantity, 0 to 500 mg/L, as CaCO3
-        Before the dose.
-    rise : quantity, 0 to 200 mg/L, as CaCO3
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-    open_to_air : True or False
-        True lets the air bring the carbon dioxide back to where it was.
-    ph_scale : "free" or "total" or "seawater" or "nbs"
-        The scale of both pH values; it matters only in salt water.
-
-    Returns
-    -------
-    plain number: pH on the scale named
-
-    Raises
-    ------
-    ValidityError
-        As `carbon_dioxide`.
-
-    Notes
-    -----
+    ph: Before the dose.
+    alkalinity: As CaCO3. Before the dose.
+    rise: As CaCO3.
+    open_to_air: True lets the air bring the carbon dioxide back to where it was.
+    ph_scale: The scale of both pH values; it matters only in salt water.
+    Returns: PH on the scale named.
+    Raises: as `carbon_dioxide`.
     Source: PyCO2SYS, Millero1979, WatersEtAl2014, LuekerEtAl2000, Weiss1974, as in
-    `ph_at_equilibrium`.
+        `ph_at_equilibrium`.
     Validity: as `carbon_dioxide`; nothing precipitates (a strong rise in sea water may).
     Departures: as `ph_at_equilibrium`.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(ph_after_dose(7.0, Q(50, "mg/L"), Q(50, "mg/L"), Q(25, "degC")), 2)
     7.3
     """

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any, TypeAlias
 
-from aqualib.edge import SAME, Number, public
+from aqualib.edge import SAME, public
 from aqualib.parameters import or_row
+from aqualib.units import Number
 from aqualib.validity import AnyAmount, Range, YesNo
 from aqualib.water.molar_masses import ALKALINITY, NITROGEN, OXYGEN_GAS, molar_mass
 
@@ -36,28 +37,11 @@ def as_nitrate(nitrogen: MassOfAnyKind) -> Any:
 
     Equation: NO3 = N x 62.004 / 14.007 = 4.4266 N.
 
-    Parameters
-    ----------
-    nitrogen : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-
-    Returns
-    -------
-    quantity in the unit of `nitrogen`, as NO3
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    Returns: As NO3.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any amount; it is arithmetic.
     Departures: none. The rule of thumb is 4.43; older atomic weights give 4.4268.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> as_nitrate(Q(10, "mg/L")).round(2)
     <Quantity(44.27, 'milligram / liter')>
     """
@@ -72,28 +56,10 @@ def nitrate_as_nitrogen(nitrate: MassOfAnyKind) -> Any:
 
     Equation: N = NO3 x 14.007 / 62.004 = NO3 / 4.4266.
 
-    Parameters
-    ----------
-    nitrate : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-
-    Returns
-    -------
-    quantity in the unit of `nitrate`, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    Returns: As nitrogen.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any amount; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> nitrate_as_nitrogen(Q(50, "mg/L")).round(2)
     <Quantity(11.3, 'milligram / liter')>
     """
@@ -108,28 +74,10 @@ def as_nitrite(nitrogen: MassOfAnyKind) -> Any:
 
     Equation: NO2 = N x 46.005 / 14.007 = 3.2844 N.
 
-    Parameters
-    ----------
-    nitrogen : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-
-    Returns
-    -------
-    quantity in the unit of `nitrogen`, as NO2
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    Returns: As NO2.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any amount; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> as_nitrite(Q(10, "mg/L")).round(2)
     <Quantity(32.84, 'milligram / liter')>
     """
@@ -144,28 +92,10 @@ def nitrite_as_nitrogen(nitrite: MassOfAnyKind) -> Any:
 
     Equation: N = NO2 x 14.007 / 46.005 = NO2 / 3.2844.
 
-    Parameters
-    ----------
-    nitrite : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-
-    Returns
-    -------
-    quantity in the unit of `nitrite`, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    Returns: As nitrogen.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any amount; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> nitrite_as_nitrogen(Q(1, "mg/L")).round(4)
     <Quantity(0.3045, 'milligram / liter')>
     """
@@ -180,28 +110,10 @@ def as_ammonium(nitrogen: MassOfAnyKind) -> Any:
 
     Equation: NH4 = N x 18.039 / 14.007 = 1.2879 N.
 
-    Parameters
-    ----------
-    nitrogen : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-
-    Returns
-    -------
-    quantity in the unit of `nitrogen`, as NH4
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    Returns: As NH4.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any amount; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> as_ammonium(Q(10, "mg/L")).round(2)
     <Quantity(12.88, 'milligram / liter')>
     """
@@ -216,28 +128,10 @@ def ammonium_as_nitrogen(ammonium: MassOfAnyKind) -> Any:
 
     Equation: N = NH4 x 14.007 / 18.039 = NH4 / 1.2879.
 
-    Parameters
-    ----------
-    ammonium : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-
-    Returns
-    -------
-    quantity in the unit of `ammonium`, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    Returns: As nitrogen.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any amount; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ammonium_as_nitrogen(Q(1, "mg/L")).round(4)
     <Quantity(0.7765, 'milligram / liter')>
     """
@@ -252,28 +146,10 @@ def as_ammonia(nitrogen: MassOfAnyKind) -> Any:
 
     Equation: NH3 = N x 17.031 / 14.007 = 1.2159 N.
 
-    Parameters
-    ----------
-    nitrogen : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-
-    Returns
-    -------
-    quantity in the unit of `nitrogen`, as NH3
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    Returns: As NH3.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any amount; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> as_ammonia(Q(10, "mg/L")).round(2)
     <Quantity(12.16, 'milligram / liter')>
     """
@@ -288,28 +164,10 @@ def ammonia_as_nitrogen(ammonia: MassOfAnyKind) -> Any:
 
     Equation: N = NH3 x 14.007 / 17.031 = NH3 / 1.2159.
 
-    Parameters
-    ----------
-    ammonia : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-
-    Returns
-    -------
-    quantity in the unit of `ammonia`, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    Returns: As nitrogen.
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: any amount; it is arithmetic.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ammonia_as_nitrogen(Q(1, "mg/L")).round(4)
     <Quantity(0.8224, 'milligram / liter')>
     """
@@ -327,33 +185,15 @@ def oxygen_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] 
     growth, O2 = (2 - 7 y) x 31.998 / 14.007 = 4.179 N, where y = 0.0244 moles of new cells
     (C5H7O2N) per mole: nitrogen built into cells is not oxidised, and their carbon is reduced.
 
-    Parameters
-    ----------
-    nitrified : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-        Ammonia turned into nitrate, as nitrogen.
-    synthesis : True or False
-        True lets a part of the ammonia be built into new bacteria.
-
-    Returns
-    -------
-    quantity in the unit of `nitrified`, oxygen (O2)
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
-    Source: EPA1993 (4.57 without growth), IUPACAtomicWeights; y is from memory of the same manual,
-    so 4.18 is unverified.
+    nitrified: Ammonia turned into nitrate, as nitrogen.
+    synthesis: True lets a part of the ammonia be built into new bacteria.
+    Returns: Oxygen (O2).
+    Source: EPA1993 (4.57 without growth), IUPACAtomicWeights; y is from memory of the same
+        manual, so 4.18 is unverified.
     Validity: any amount; what bacteria use, not what fish breathe.
     Departures: sources disagree with growth: 4.18 here, 4.32 to 4.33 in GujerJenkins1974 and in
-    HenzeEtAl1987 (64/14 - 0.24). Without growth, 4.57 is safe to plan with.
+        HenzeEtAl1987 (64/14 - 0.24). Without growth, 4.57 is safe to plan with.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> oxygen_demand(Q(10, "g/day")).round(1)
     <Quantity(45.7, 'gram / day')>
     """
@@ -369,29 +209,12 @@ def ammonia_step_oxygen(nitrified: MassOfAnyKind) -> Any:
 
     Equation: NH4+ + 1.5 O2 -> NO2- + H2O + 2 H+, so O2 = 1.5 x 31.998 / 14.007 = 3.427 N.
 
-    Parameters
-    ----------
-    nitrified : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-        Ammonia turned into nitrite, as nitrogen.
-
-    Returns
-    -------
-    quantity in the unit of `nitrified`, oxygen (O2)
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    nitrified: Ammonia turned into nitrite, as nitrogen.
+    Returns: Oxygen (O2).
     Source: EPA1993 (4.57 and 1.14, whose difference is 3.43), IUPACAtomicWeights.
     Validity: any amount; without cell growth, which lowers it to 3.22 (GujerJenkins1974).
     Departures: atomic weights of IUPAC in place of whole numbers (48/14 = 3.4286).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ammonia_step_oxygen(Q(1, "g")).round(3)
     <Quantity(3.427, 'gram')>
     """
@@ -407,29 +230,12 @@ def nitrite_step_oxygen(nitrified: MassOfAnyKind) -> Any:
 
     Equation: NO2- + 0.5 O2 -> NO3-, so O2 = 0.5 x 31.998 / 14.007 = 1.142 N.
 
-    Parameters
-    ----------
-    nitrified : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-        Nitrite turned into nitrate, as nitrogen.
-
-    Returns
-    -------
-    quantity in the unit of `nitrified`, oxygen (O2)
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    nitrified: Nitrite turned into nitrate, as nitrogen.
+    Returns: Oxygen (O2).
     Source: EPA1993 (1.14), IUPACAtomicWeights.
     Validity: any amount; without cell growth, which lowers it to 1.11 (GujerJenkins1974).
     Departures: atomic weights of IUPAC in place of whole numbers (16/14 = 1.1429).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> nitrite_step_oxygen(Q(1, "g")).round(3)
     <Quantity(1.142, 'gram')>
     """
@@ -447,32 +253,14 @@ def alkalinity_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo
     alkalinity = 2 x 50.043 / 14.007 = 7.145 N. With cell growth, (2 - y) x 50.043 / 14.007 =
     7.058 N with y = 0.0244: nitrogen built into cells gives off one mole of acid, not two.
 
-    Parameters
-    ----------
-    nitrified : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-        Ammonia turned into nitrate, as nitrogen.
-    synthesis : True or False
-        True lets a part of the ammonia be built into new bacteria.
-
-    Returns
-    -------
-    quantity in the unit of `nitrified`, alkalinity as CaCO3 (times 1.6786 for NaHCO3)
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    nitrified: Ammonia turned into nitrate, as nitrogen.
+    synthesis: True lets a part of the ammonia be built into new bacteria.
+    Returns: Alkalinity as CaCO3 (times 1.6786 for NaHCO3).
     Source: EPA1993 (two moles of acid), IUPACAtomicWeights; y from memory of the same manual.
     Validity: any amount. EPA1975 reports 6.3 to 7.4 measured in filters.
     Departures: texts have 7.14 (100/14) and, with growth, 7.05; the reaction as we remember it
-    printed (1.97 HCO3-) gives 7.04, because its rounded charges miss by 0.006.
+        printed (1.97 HCO3-) gives 7.04, because its rounded charges miss by 0.006.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> alkalinity_demand(Q(10, "mg/L")).round(2)
     <Quantity(71.45, 'milligram / liter')>
     """
@@ -493,33 +281,16 @@ def denitrification_carbon_demand(
     Equation: COD = 1.25 x 31.998 / 14.007 x N / (1 - Y) = 2.856 N / (1 - Y). One mole of nitrate
     takes as many electrons as 1.25 moles of O2; the share Y of the food becomes new cells.
 
-    Parameters
-    ----------
-    nitrate_nitrogen : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-        Nitrate turned into nitrogen gas, as nitrogen.
-    biomass_yield : plain number, 0 to 0.9
-        Share of the organic matter (as oxygen demand) that becomes cells; left out, the row
-        `denitrifier_yield` of data/parameters.csv.
-
-    Returns
-    -------
-    quantity in the unit of `nitrate_nitrogen`, organic matter as chemical oxygen demand (COD)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
-    Source: the electron balance with IUPACAtomicWeights; the form 2.86 / (1 - Y) in MetcalfEddy,
-    Y in HenzeEtAl1987.
+    nitrate_nitrogen: Nitrate turned into nitrogen gas, as nitrogen.
+    biomass_yield: Share of the organic matter (as oxygen demand) that becomes cells; left out,
+        the row `denitrifier_yield` of data/parameters.csv.
+    Returns: Organic matter as chemical oxygen demand (COD).
+    Raises: has no unit, or has a unit of another kind.
+    Source: the electron balance with IUPACAtomicWeights; the form 2.86 / (1 - Y) in
+        MetcalfEddy, Y in HenzeEtAl1987.
     Validity: water without oxygen; oxygen is breathed first and its share of the food is extra.
     Departures: atomic weights of IUPAC in place of whole numbers (40/14 = 2.857).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> denitrification_carbon_demand(Q(1, "g"), 0.60).round(2)
     <Quantity(7.14, 'gram')>
     """
@@ -536,29 +307,12 @@ def alkalinity_returned(nitrate_nitrogen: MassOfAnyKind) -> Any:
     Equation: NO3- + H+ + 5 (H) -> 0.5 N2 + 3 H2O takes up one mole of acid per mole of nitrate, so
     alkalinity = 50.043 / 14.007 = 3.573 N.
 
-    Parameters
-    ----------
-    nitrate_nitrogen : quantity, 0 or more in mg/L or g or g/day or g/m**2/day or g/m**3/day
-        Nitrate turned into nitrogen gas, as nitrogen.
-
-    Returns
-    -------
-    quantity in the unit of `nitrate_nitrogen`, alkalinity as CaCO3
-
-    Raises
-    ------
-    ValidityError
-        If the amount is negative, has no unit, or has a unit of another kind.
-
-    Notes
-    -----
+    nitrate_nitrogen: Nitrate turned into nitrogen gas, as nitrogen.
+    Returns: Alkalinity as CaCO3.
     Source: the charge balance, with IUPACAtomicWeights.
     Validity: an upper end; about 3.0 is what treatment plants count on.
     Departures: texts round to 3.57.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> alkalinity_returned(Q(10, "g")).round(1)
     <Quantity(35.7, 'gram')>
     """

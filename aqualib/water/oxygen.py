@@ -6,8 +6,8 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.edge import public
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range
 
 ATMOSPHERE = 101325.0
@@ -32,33 +32,14 @@ def saturation(
     P (1 - u/P) (1 - θP) / ((1 - u) (1 - θ)), with ln u = 11.8571 - 3840.70/T - 216961/T² and
     θ = 0.000975 - 1.426e-5 t + 6.436e-8 t².
 
-    Parameters
-    ----------
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 40
-    pressure : quantity, 0.5 to 1.1 atm
-        Air pressure where the tank stands, not reduced to sea level; left out, 1 atm.
-
-    Returns
-    -------
-    quantity in mg/L of dissolved oxygen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    pressure: Air pressure where the tank stands, not reduced to sea level; left out, 1 atm.
+    Returns: Of dissolved oxygen.
     Source: BensonKrause1984 in the form of USGS2011.
     Validity: as the ranges above; moist air at the surface. Within 0.04 % of Garcia & Gordon
-    1992. Tables from before 1980 are 1 to 2 % higher.
+        1992. Tables from before 1980 are 1 to 2 % higher.
     Departures: u is the vapour pressure over fresh water at any salinity, as in the source.
-    Misprints in circulation: 11.8751 for 11.8571, and 1.43e-5 for 1.426e-5.
+        Misprints in circulation: 11.8751 for 11.8571, and 1.43e-5 for 1.426e-5.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> saturation(Q(25, "degC")).round(2)
     <Quantity(8.26, 'milligram / liter')>
     >>> saturation(Q(25, "degC"), 35, Q(95, "kPa")).round(2)
@@ -92,29 +73,11 @@ def air_pressure(altitude: Annotated[Amount, Range(0, 5000, "m")]) -> Any:
     Equation: P = 101.325 (1 - 0.0065 H / 288.15)^5.25588 kPa, with the geopotential height
     H = r z / (r + z) and r = 6 356 766 m.
 
-    Parameters
-    ----------
-    altitude : quantity, 0 to 5000 m
-
-    Returns
-    -------
-    quantity in kPa
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: USStandardAtmosphere1976, lowest layer.
     Validity: the layer reaches 11 km; we stop where oxygen tables do. A yearly average for the
-    middle latitudes.
+        middle latitudes.
     Departures: none; the exponent is g M / (R L) = 9.80665 x 28.9644 / (8314.32 x 0.0065).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> air_pressure(Q(1000, "m")).round(2)
     <Quantity(89.88, 'kilopascal')>
     """
@@ -137,32 +100,11 @@ def transfer_coefficient(
 
     Equation: K_L a(t) = K_L a(20) θ^(t - 20), with θ = 1.024.
 
-    Parameters
-    ----------
-    transfer_coefficient_20 : quantity, 0 to 200 1/h
-        At 20 °C.
-    temperature : quantity, 0 to 40 degC
-    temperature_factor : plain number, 1 to 1.1
-        θ; left out, 1.024.
-
-    Returns
-    -------
-    quantity in 1/h
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    transfer_coefficient_20: At 20 °C.
+    temperature_factor: θ; left out, 1.024.
     Source: IS13166, ASCE206 (θ = 1.024).
     Validity: bubbles and surface aerators near room temperature; the ranges are ours.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> transfer_coefficient(Q(2, "1/h"), Q(25, "degC")).round(3)
     <Quantity(2.252, '1 / hour')>
     """
@@ -183,34 +125,13 @@ def transfer_rate(
 
     Equation: OTR = K_L a (C_s - C) V.
 
-    Parameters
-    ----------
-    transfer_coefficient : quantity, 0 to 200 1/h
-        At the tank's temperature, see `transfer_coefficient`.
-    saturation : quantity, 0 to 50 mg/L
-        See `saturation`.
-    concentration : quantity, 0 to 50 mg/L
-        Of dissolved oxygen now.
-    volume : quantity, 0 to 100000 L
-
-    Returns
-    -------
-    quantity in g/h of oxygen, negative above saturation
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    transfer_coefficient: At the tank's temperature, see `transfer_coefficient`.
+    saturation: See `saturation`.
+    concentration: Of dissolved oxygen now.
+    Returns: Of oxygen, negative above saturation.
     Source: ASCE206, form read in secondary copies.
     Validity: well mixed water; the ranges are ours.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> transfer_rate(Q(2, "1/h"), Q(9.09, "mg/L"), Q(6, "mg/L"), Q(200, "L")).round(3)
     <Quantity(1.236, 'gram / hour')>
     """
@@ -234,43 +155,20 @@ def aerator_rate(
 
     Equation: AOTR = SOTR α (β C_s(t, S, P) - C) / C_s(20 °C, fresh, 1 atm) 1.024^(t - 20).
 
-    Parameters
-    ----------
-    standard_rate : quantity, 0 to 100000 g/h
-        The rated figure (SOTR): fresh clean water, 20 °C, no oxygen, 1 atm.
-    temperature : quantity, 0 to 40 degC
-    concentration : quantity, 0 to 50 mg/L
-        Of dissolved oxygen kept in the tank.
-    alpha : plain number, 0.1 to 1.5
-        Transfer in tank water over transfer in clean water; parameter `aeration_alpha`.
-    beta : plain number, 0.5 to 1
-        Saturation in tank water over that in clean water of the same salinity; parameter
+    standard_rate: The rated figure (SOTR): fresh clean water, 20 °C, no oxygen, 1 atm.
+    concentration: Of dissolved oxygen kept in the tank.
+    alpha: Transfer in tank water over transfer in clean water; parameter `aeration_alpha`.
+    beta: Saturation in tank water over that in clean water of the same salinity; parameter
         `aeration_beta`.
-    salinity : plain number (practical salinity), 0 to 40
-    pressure : quantity, 0.5 to 1.1 atm
-        Left out, 1 atm.
-
-    Returns
-    -------
-    quantity in g/h of oxygen, negative if the tank already holds more than it can keep
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    pressure: Left out, 1 atm.
+    Returns: Of oxygen, negative if the tank already holds more than it can keep.
     Source: ASCE206 (form, read in secondary copies), IS13166 (1.024), BensonKrause1984 and
-    USGS2011 (saturation).
+        USGS2011 (saturation).
     Validity: as `saturation`; the ranges of alpha and beta are ours.
     Departures: saturation is taken at the tank's own salinity, so beta must not count the salt
-    again; the extra pressure on deep bubbles is left out. Salt also makes bubbles smaller, which
-    alpha would have to carry.
+        again; the extra pressure on deep bubbles is left out. Salt also makes bubbles smaller,
+        which alpha would have to carry.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> aerator_rate(Q(100, "g/h"), Q(25, "degC"), Q(6, "mg/L"), 0.8, 0.95).round(1)
     <Quantity(18.3, 'gram / hour')>
     """

@@ -11,8 +11,8 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
-from aqualib.units import Amount
+from aqualib.edge import public
+from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError
 from aqualib.water.properties import first_bad
 
@@ -109,35 +109,15 @@ def convert(
     scale: d(total) = log10(1 + S_T/K_S), d(seawater) = log10(1 + S_T/K_S + F_T/K_F),
     d(nbs) = d(seawater) + log10(f_H). Up to salinity 0.5 the pH is left as it is.
 
-    Parameters
-    ----------
-    ph : plain number, 4 to 11
-    temperature : quantity, 0 to 45 degC
-    salinity : plain number (practical salinity), 0 to 45
-    from_scale : "free" or "total" or "seawater" or "nbs"
-    to_scale : "free" or "total" or "seawater" or "nbs"
-
-    Returns
-    -------
-    plain number: the same water's pH on the other scale
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the NBS scale is asked for at salinity 0.5 to 20.
-
-    Notes
-    -----
+    Returns: The same water's pH on the other scale.
+    Raises: the NBS scale is asked for at salinity 0.5 to 20.
     Source: Dickson1990 (K_S), DicksonRiley1979 (K_F), TakahashiEtAl1982 (f_H); sulphate and
-    fluoride in proportion to salinity.
+        fluoride in proportion to salinity.
     Validity: as the ranges above; f_H is empirical and known from salinity 20 up.
     Departures: the printed exponent 9 in one constant of Dickson 1990 is a misprint for 8, as
-    PyCO2SYS notes; the corrected value is used. At salinity 0.5 the free scale parts from the
-    total and seawater scales by a step of 0.005 (0 °C) to 0.02 (45 °C).
+        PyCO2SYS notes; the corrected value is used. At salinity 0.5 the free scale parts from
+        the total and seawater scales by a step of 0.005 (0 °C) to 0.02 (45 °C).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(convert(8.1, Q(25, "degC"), 35, "total", "nbs"), 2)
     8.24
     """

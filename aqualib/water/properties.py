@@ -6,8 +6,8 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.edge import public
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range, ValidityError
 
 SALT_PER_SALINITY = 35.16504 / 35.0
@@ -60,30 +60,11 @@ def density(
     Equation: ρ = ρ0(t) + A(t) S + B(t) S^1.5 + C S², the one-atmosphere equation of state of sea
     water (EOS-80).
 
-    Parameters
-    ----------
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in kg/m**3
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: MilleroPoisson1981, coefficients as in UNESCO44.
     Validity: as the ranges above (the equation itself reaches down to -2 °C); water at normal
-    air pressure. Within 0.01 kg/m³ of TEOS-10.
+        air pressure. Within 0.01 kg/m³ of TEOS-10.
     Departures: temperature is turned into the IPTS-68 scale of the equation, t68 = 1.00024 t90.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> density(Q(25, "degC"), 35).round(2)
     <Quantity(1023.34, 'kilogram / meter ** 3')>
     """
@@ -108,31 +89,13 @@ def dynamic_viscosity(
     A = 1.541 + 1.998e-2 t - 9.52e-5 t², B = 7.974 - 7.561e-2 t + 4.724e-4 t²,
     μ_w = 4.2844e-5 + 1 / (0.157 (t + 64.993)² - 91.296) Pa s.
 
-    Parameters
-    ----------
-    temperature : quantity, 0 to 100 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in mPa*s (divide by `density` for the kinematic viscosity)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    Returns: Divide by `density` for the kinematic viscosity.
     Source: SharqawyEtAl2010, eqs 22 and 23.
     Validity: the source covers 0 to 180 °C and 0 to 0.15 kg/kg, within 1.5 %; we stop where
-    water boils and where practical salinity ends. Fresh water up to 40 °C agrees with IAPWS 2008
-    to 0.02 %.
+        water boils and where practical salinity ends. Fresh water up to 40 °C agrees with IAPWS
+        2008 to 0.02 %.
     Departures: salt per kg is taken as practical salinity x 1.004715 g/kg (standard sea water).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> dynamic_viscosity(Q(20, "degC"), 35).round(3)
     <Quantity(1.077, 'millipascal * second')>
     """
@@ -157,32 +120,12 @@ def specific_gravity(
 
     Equation: SG = ρ(S, t) / ρ(0, t_ref), with ρ from `density`.
 
-    Parameters
-    ----------
-    salinity : plain number (practical salinity), 0 to 42
-    temperature : quantity, 0 to 40 degC
-    reference_temperature : quantity, 0 to 40 degC
-        Of the fresh water compared with; left out, the same as the sample.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    reference_temperature: Of the fresh water compared with; left out, the same as the sample.
     Source: MilleroPoisson1981, UNESCO44.
     Validity: as `density`.
     Departures: none. The swelling of a hydrometer's glass away from its own temperature is not
-    corrected.
+        corrected.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(specific_gravity(35, Q(25, "degC")), 4)
     1.0264
     """
@@ -226,32 +169,14 @@ def salinity_from_specific_gravity(
 
     Equation: A S + B S^1.5 + C S² = SG ρ(0, t_ref) - ρ(0, t), solved for S step by step.
 
-    Parameters
-    ----------
-    specific_gravity : plain number, 0.98 to 1.05
-    temperature : quantity, 0 to 40 degC
-        Of the sample.
-    reference_temperature : quantity, 0 to 40 degC
-        Of the fresh water compared with; left out, the same as the sample.
-
-    Returns
-    -------
-    plain number: practical salinity, 0 to 42
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the reading stands for a salinity outside 0 to 42.
-
-    Notes
-    -----
+    temperature: Of the sample.
+    reference_temperature: Of the fresh water compared with; left out, the same as the sample.
+    Returns: Practical salinity, 0 to 42.
+    Raises: the reading stands for a salinity outside 0 to 42.
     Source: MilleroPoisson1981, UNESCO44.
     Validity: water with sea salt; other salts have other densities.
     Departures: the equation is turned round numerically; a round trip returns to 1e-9.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(salinity_from_specific_gravity(1.0264, Q(25, "degC")), 1)
     35.0
     """
@@ -280,30 +205,10 @@ def chloride(
 
     Equation: Cl = 0.5503396 S_A ρ(S, t), with S_A = 1.004715 S grams of salt per kg.
 
-    Parameters
-    ----------
-    salinity : plain number (practical salinity), 0 to 42
-    temperature : quantity, 0 to 40 degC
-        It matters only through the density; left out, 25 degC.
-
-    Returns
-    -------
-    quantity in mg/L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    temperature: It matters only through the density; left out, 25 degC.
     Source: MilleroEtAl2008 (reference composition), MilleroPoisson1981 (density).
     Validity: sea salt in its natural proportions; the chloride of the tap water comes on top.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> chloride(35).round(-1)
     <Quantity(19800.0, 'milligram / liter')>
     """
@@ -345,33 +250,16 @@ def salinity_from_conductivity(
     Equation: S = Σ a_i R^(i/2) + (t - 15) / (1 + 0.0162 (t - 15)) Σ b_i R^(i/2), where R is
     conductivity over that of sea water of salinity 35 at the same temperature (PSS-78).
 
-    Parameters
-    ----------
-    conductivity : quantity, 1 to 80 mS/cm
-        As measured, not corrected to 25 °C. A meter that shows "specific conductance" has
-        already moved its reading to 25 °C: give 25 degC as the temperature then, and accept that
-        the meter's own correction is only right for the salts it was set for.
-    temperature : quantity, 0 to 35 degC
-
-    Returns
-    -------
-    plain number: practical salinity, 2 to 42
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the result is outside salinity 2 to 42.
-
-    Notes
-    -----
+    conductivity: As measured, not corrected to 25 °C. A meter that shows "specific conductance"
+        has already moved its reading to 25 °C: give 25 degC as the temperature then, and accept
+        that the meter's own correction is only right for the salts it was set for.
+    Returns: Practical salinity, 2 to 42.
+    Raises: the result is outside salinity 2 to 42.
     Source: UNESCO1981, as given in UNESCO44; conductivity of standard sea water 42.914 mS/cm.
     Validity: sea salt, salinity 2 to 42, -2 to 35 °C, at the surface.
     Departures: temperature is turned into the IPTS-68 scale of the equation, t68 = 1.00024 t90;
-    the pressure terms are left out.
+        the pressure terms are left out.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(salinity_from_conductivity(Q(53, "mS/cm"), Q(25, "degC")), 2)
     34.95
     """

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row, parameter
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import OneOf, Range
 from aqualib.water.properties import SALINITIES, TEMPERATURES, dynamic_viscosity
 
@@ -44,34 +44,14 @@ def diffusivity(
     (9.50 + 0.388 t) 1e-10, with t in °C; organic carbon D in proportion to T / μ. In salt water D
     is smaller by the ratio of the viscosities.
 
-    Parameters
-    ----------
-    species : "oxygen" or "ammonium" or "nitrite" or "nitrate" or "organic carbon"
-        Organic carbon stands for small molecules, between sugar and vinegar.
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in m**2/s
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    species: Organic carbon stands for small molecules, between sugar and vinegar.
     Source: Boudreau1997 (read as code that cites it), SharqawyEtAl2010 (viscosity); the row
-    `organic_diffusivity` of data/parameters.csv for organic carbon.
-    Validity: the range of the fits is not known to us. At 25 °C other sources give oxygen 2.0 to
-    2.4e-9 m²/s: take ±10 %.
+        `organic_diffusivity` of data/parameters.csv for organic carbon.
+    Validity: the range of the fits is not known to us. At 25 °C other sources give oxygen 2.0
+        to 2.4e-9 m²/s: take ±10 %.
     Departures: the viscosity is ours, not that of the code: D differs by up to 0.9 % in fresh
-    water and by 1.5 % in sea water at 0 °C.
+        water and by 1.5 % in sea water at 0 °C.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> diffusivity("oxygen", Q(20, "degC")).to("um**2/s").round(0)
     <Quantity(2128.0, 'micrometer ** 2 / second')>
     """
@@ -91,32 +71,13 @@ def effective_diffusivity(
 
     Equation: D_e = share D.
 
-    Parameters
-    ----------
-    free : quantity, 1e-13 to 1e-08 m**2/s
-        In water, from `diffusivity`.
-    share : plain number, 0.01 to 1
-        Left out, the row `film_diffusivity_share` of data/parameters.csv.
-
-    Returns
-    -------
-    quantity in m**2/s
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
-    Source: SiegristGujer1985 (50 to 60 % measured), FuEtAl1994 (25 % at the base of a film, 90 %
-    at its surface).
+    free: In water, from `diffusivity`.
+    share: Left out, the row `film_diffusivity_share` of data/parameters.csv.
+    Source: SiegristGujer1985 (50 to 60 % measured), FuEtAl1994 (25 % at the base of a film, 90
+        % at its surface).
     Validity: small molecules and ions; large molecules spread more slowly still.
     Departures: one share for the whole film, though it falls with depth.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> effective_diffusivity(Q(2.4e-9, "m**2/s"), 0.5).to("um**2/s").round(0)
     <Quantity(1200.0, 'micrometer ** 2 / second')>
     """
@@ -136,34 +97,14 @@ def pore_diffusivity(
 
     Equation: D_e = D ε / τ.
 
-    Parameters
-    ----------
-    free : quantity, 1e-13 to 1e-08 m**2/s
-        In what fills the pores: water, or biofilm.
-    inner_porosity : plain number, 0 to 1
-        Share of the piece that is open pores, as `apparent_porosity` of three weighings.
-    tortuosity : plain number, 1 to 20
-        Left out, the row `pore_tortuosity` of data/parameters.csv (assumed).
-
-    Returns
-    -------
-    quantity in m**2/s
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    free: In what fills the pores: water, or biofilm.
+    inner_porosity: Share of the piece that is open pores, as `apparent_porosity` of three
+        weighings.
+    tortuosity: Left out, the row `pore_tortuosity` of data/parameters.csv (assumed).
     Source: the definition of tortuosity as a factor; its value is assumed.
     Validity: pores much wider than the molecule. Some authors write the square of a tortuosity
-    where τ stands here.
-    Departures: none.
+        where τ stands here.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> pore_diffusivity(Q(2.4e-9, "m**2/s"), 0.5, 2.0).to("um**2/s").round(0)
     <Quantity(600.0, 'micrometer ** 2 / second')>
     """

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import numpy as np
 from scipy.special import ive
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.biofilm.diffusion import (
     DIFFUSIVITIES,
 )
@@ -18,7 +18,7 @@ from aqualib.filtration.biofilm.zero_order import (
     SHAPES,
     SIZES,
 )
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range
 
 THIELE_MODULI = Range(0, 1e6, "")
@@ -38,34 +38,14 @@ def thiele_modulus(
 
     Equation: φ = L √(k / D).
 
-    Parameters
-    ----------
-    size : quantity, 0.001 to 1000 mm
-        L, half-thickness of a slab, radius of a cylinder or a sphere.
-    rate_constant : quantity, 0 to 1e+06 1/day
-        k, share of the substance used up in a day at any one place (first order).
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-        D, in the piece.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    size: L, half-thickness of a slab, radius of a cylinder or a sphere.
+    rate_constant: k, share of the substance used up in a day at any one place (first order).
+    diffusivity: D, in the piece.
     Source: Thiele1939 (not read).
     Validity: use in proportion to what is there, so concentrations well below half saturation.
-    Departures: none; some books take V/A in place of L, which is L/2 for a cylinder and L/3 for a
-    sphere.
+    Departures: none; some books take V/A in place of L, which is L/2 for a cylinder and L/3 for
+        a sphere.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(thiele_modulus(Q(1, "mm"), Q(346, "1/day"), Q(1e-9, "m**2/s")), 2)
     2.0
     """
@@ -84,29 +64,11 @@ def effectiveness_factor(
     Equation: slab tanh φ / φ; cylinder 2 I1(φ) / (φ I0(φ)); sphere (3 / φ²)(φ coth φ - 1), with
     φ from `thiele_modulus`.
 
-    Parameters
-    ----------
-    thiele_modulus : plain number, 0 to 1e+06
-    shape : "slab" or "cylinder" or "sphere"
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: Thiele1939 (not read; closed forms checked by solving the equation itself).
     Validity: one substance, used in proportion to its concentration; no film of water outside.
-    Departures: computed for all three shapes as n I(n/2) / (φ I(n/2 - 1)), n = 1, 2, 3, which is
-    the same and neither overflows nor loses digits.
+    Departures: computed for all three shapes as n I(n/2) / (φ I(n/2 - 1)), n = 1, 2, 3, which
+        is the same and neither overflows nor loses digits.
 
-    Examples
-    --------
     >>> round(effectiveness_factor(2.0, "slab"), 3)
     0.482
     """
@@ -128,34 +90,13 @@ def penetration_depth(
 
     Equation: δ = √(2 D C / k).
 
-    Parameters
-    ----------
-    concentration : quantity, 0 to 1000 mg/L
-        C, of the substance at the surface of the layer.
-    rate : quantity, 0.1 to 1e+08 g/m**3/day
-        k, how much of it a volume of the layer uses in a day.
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-        D, in the layer.
-
-    Returns
-    -------
-    quantity in um
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    concentration: C, of the substance at the surface of the layer.
+    rate: k, how much of it a volume of the layer uses in a day.
+    diffusivity: D, in the layer.
     Source: Harremoes1978 (not read); the integral is elementary.
-    Validity: bacteria that keep their pace down to the last trace, and a layer much thinner than
-    it is wide.
-    Departures: none.
+    Validity: bacteria that keep their pace down to the last trace, and a layer much thinner
+        than it is wide.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> penetration_depth(Q(8, "mg/L"), Q(20000, "g/m**3/day"), Q(1e-9, "m**2/s")).round(1)
     <Quantity(262.9, 'micrometer')>
     """
@@ -174,30 +115,10 @@ def half_order_flux(
 
     Equation: J = √(2 D k C).
 
-    Parameters
-    ----------
-    concentration : quantity, 0 to 1000 mg/L
-    rate : quantity, 0.1 to 1e+08 g/m**3/day
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-
-    Returns
-    -------
-    quantity in g/m**2/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: Harremoes1978 (not read); the integral is elementary.
-    Validity: layers thicker than `penetration_depth`; thinner ones take k times their thickness.
-    Departures: none.
+    Validity: layers thicker than `penetration_depth`; thinner ones take k times their
+        thickness.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> half_order_flux(Q(8, "mg/L"), Q(20000, "g/m**3/day"), Q(1e-9, "m**2/s")).round(3)
     <Quantity(5.258, 'gram / meter ** 2 / day')>
     """

@@ -6,10 +6,10 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.biofilm.diffusion import DIFFUSIVITIES
 from aqualib.filtration.hydraulics.packed_bed import DIAMETERS, VELOCITIES, VOIDAGES
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity, first_bad
 
@@ -69,38 +69,15 @@ def bed_film_coefficient(
     Equation: k = J v Sc^(-2/3), with ε J = 1.09 Re^(-2/3) below Re = 55 and 0.25 Re^(-0.31) above;
     Re = ρ v d / μ, Sc = μ / (ρ D).
 
-    Parameters
-    ----------
-    velocity : quantity, 0 to 1 m/s
-        Flow over the area of the empty tray.
-    diameter : quantity, 0.01 to 100 mm
-    voidage : plain number, 0.2 to 0.98
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-        In the water.
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in m/s
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has the wrong unit, or Re or Sc lies outside 0.0016 to 1500 or
-        165 to 70600.
-
-    Notes
-    -----
-    Source: WilsonGeankoplis1966 (coefficients read in code that cites the paper), SharqawyEtAl2010
-    (viscosity).
+    velocity: Flow over the area of the empty tray.
+    diffusivity: In the water.
+    Raises: Re or Sc lies outside 0.0016 to 1500 or 165 to 70600.
+    Source: WilsonGeankoplis1966 (coefficients read in code that cites the paper),
+        SharqawyEtAl2010 (viscosity).
     Validity: balls, voidage about 0.4; measured at Sc of 950 and more.
     Departures: used down to Sc 165, as a textbook does from memory, because oxygen in water has
-    250 to 1400. At Re = 55 the two laws differ by 4.4 %, and the result steps down.
+        250 to 1400. At Re = 55 the two laws differ by 4.4 %, and the result steps down.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> bed = {"diameter": Q(5, "mm"), "voidage": 0.4, "temperature": Q(20, "degC")}
     >>> bed_film_coefficient(Q(5, "mm/s"), diffusivity=Q(1e-9, "m**2/s"), **bed).to("um/s").round(1)
     <Quantity(15.9, 'micrometer / second')>
@@ -123,31 +100,11 @@ def film_thickness(
 
     Equation: δ = D / k.
 
-    Parameters
-    ----------
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-        In the water.
-    coefficient : quantity, 1e-09 to 1 m/s
-        k, from `bed_film_coefficient`.
-
-    Returns
-    -------
-    quantity in um
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    diffusivity: In the water.
+    coefficient: k, from `bed_film_coefficient`.
     Source: the definition of a stagnant film.
     Validity: any; slower substances see a thinner film, since k goes with D to the power 2/3.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> film_thickness(Q(2e-9, "m**2/s"), Q(2e-5, "m/s")).round(1)
     <Quantity(100.0, 'micrometer')>
     """
@@ -166,31 +123,11 @@ def film_flux(
 
     Equation: J = D ΔC / δ.
 
-    Parameters
-    ----------
-    difference : quantity, 0 to 1000 mg/L
-        Concentration in the water less that at the bacteria; the water's own for the most.
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-    thickness : quantity, 0.1 to 100000 um
-
-    Returns
-    -------
-    quantity in g/m**2/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    difference: Concentration in the water less that at the bacteria; the water's own for the
+        most.
     Source: Fick's first law.
     Validity: a flat film, thin beside the piece.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> film_flux(Q(8, "mg/L"), Q(1.835e-9, "m**2/s"), Q(100, "um")).round(2)
     <Quantity(12.68, 'gram / meter ** 2 / day')>
     """

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from aqualib.edge import Number, one_number, public
+from aqualib.arguments import one_number
+from aqualib.edge import public
 from aqualib.filtration.biofilm.diffusion import diffusivity
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.nitrogen import oxygen_demand
 from aqualib.water.properties import SALINITIES, TEMPERATURES
@@ -27,33 +28,16 @@ def limiting_ratio(
 
     Equation: C_O2 / C_N = ν D_N / D_O2.
 
-    Parameters
-    ----------
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-    oxygen_per_nitrogen : plain number, 1 to 10
-        ν, g of oxygen per g of nitrogen nitrified; left out, that of `oxygen_demand` with growth.
-
-    Returns
-    -------
-    plain number, mg O2 per mg N, both in the water at the surface of the film
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    oxygen_per_nitrogen: ν, g of oxygen per g of nitrogen nitrified; left out, that of
+        `oxygen_demand` with growth.
+    Returns: Mg O2 per mg N, both in the water at the surface of the film.
     Source: TanakaDunn1982 (3.4 measured, abstract read); diffusivities as Boudreau1997.
-    Validity: films thick enough that something runs out, fed with nothing else that uses oxygen.
-    Departures: ν = 4.18 with growth gives 3.45 at 25 °C, 4.57 without growth 3.78. The measured 3.4
-    is called stoichiometric by its authors and may be the 3.43 of the first step; that the two
-    agree is partly luck.
+    Validity: films thick enough that something runs out, fed with nothing else that uses
+        oxygen.
+    Departures: ν = 4.18 with growth gives 3.45 at 25 °C, 4.57 without growth 3.78. The measured
+        3.4 is called stoichiometric by its authors and may be the 3.43 of the first step; that
+        the two agree is partly luck.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(limiting_ratio(Q(25, "degC")), 2)
     3.45
     """

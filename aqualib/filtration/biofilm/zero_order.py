@@ -50,31 +50,9 @@ def full_penetration_size(
     Equation: √(2 D C / k) for a slab (half-thickness), √(4 D C / k) for a cylinder and
     √(6 D C / k) for a sphere (radius).
 
-    Parameters
-    ----------
-    concentration : quantity, 0 to 1000 mg/L
-    rate : quantity, 0.1 to 1e+08 g/m**3/day
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-    shape : "slab" or "cylinder" or "sphere"
-
-    Returns
-    -------
-    quantity in mm
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: the balance of a shell, integrated twice.
     Validity: as `penetration_depth`; bacteria throughout the piece.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> full_penetration_size(Q(8, "mg/L"), Q(20000, "g/m**3/day"), Q(1e-9, "m**2/s")).round(3)
     <Quantity(0.455, 'millimeter')>
     """
@@ -96,35 +74,13 @@ def core_size(
     Equation: with x = core / size and m = 2 n D C / (k size²), n = 1, 2, 3: slab x = 1 - √m;
     cylinder 1 - x² + 2 x² ln x = m; sphere 1 - 3 x² + 2 x³ = m; no core if m >= 1.
 
-    Parameters
-    ----------
-    size : quantity, 0.001 to 1000 mm
-        Half-thickness of a slab, radius of a cylinder or a sphere.
-    concentration : quantity, 0 to 1000 mg/L
-    rate : quantity, 0.1 to 1e+08 g/m**3/day
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-    shape : "slab" or "cylinder" or "sphere"
-
-    Returns
-    -------
-    quantity in mm
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    size: Half-thickness of a slab, radius of a cylinder or a sphere.
     Source: the balance of a shell, integrated twice from the core outward, where both the
-    concentration and its slope are zero.
+        concentration and its slope are zero.
     Validity: as `penetration_depth`; bacteria throughout the piece.
     Departures: solved as the quantile of a gamma (cylinder) and a beta distribution (sphere),
-    which are the same equations.
+        which are the same equations.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> fed = {"concentration": Q(8, "mg/L"), "diffusivity": Q(1e-9, "m**2/s")}
     >>> core_size(Q(5, "mm"), rate=Q(20000, "g/m**3/day"), **fed).round(3)
     <Quantity(4.732, 'millimeter')>
@@ -148,35 +104,12 @@ def anoxic_share(
     Equation: x for a slab, x² for a cylinder, x³ for a sphere, with x = core / size from
     `core_size`.
 
-    Parameters
-    ----------
-    size : quantity, 0.001 to 1000 mm
-        Half-thickness of a slab, radius of a cylinder or a sphere.
-    concentration : quantity, 0 to 1000 mg/L
-        Oxygen at the surface.
-    rate : quantity, 0.1 to 1e+08 g/m**3/day
-        How much oxygen a volume of the piece uses in a day.
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-    shape : "slab" or "cylinder" or "sphere"
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    size: Half-thickness of a slab, radius of a cylinder or a sphere.
+    concentration: Oxygen at the surface.
+    rate: How much oxygen a volume of the piece uses in a day.
     Source: geometry and `core_size`.
     Validity: as `core_size`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> fed = {"concentration": Q(8, "mg/L"), "diffusivity": Q(1e-9, "m**2/s")}
     >>> round(anoxic_share(Q(1, "mm"), rate=Q(20000, "g/m**3/day"), **fed), 3)
     0.353
@@ -200,33 +133,10 @@ def zero_order_effectiveness(
     Equation: η = 1 - x^n, with x = core / size from `core_size` and n = 1 for a slab, 2 for a
     cylinder, 3 for a sphere.
 
-    Parameters
-    ----------
-    size : quantity, 0.001 to 1000 mm
-        Half-thickness of a slab, radius of a cylinder or a sphere.
-    concentration : quantity, 0 to 1000 mg/L
-    rate : quantity, 0.1 to 1e+08 g/m**3/day
-    diffusivity : quantity, 1e-13 to 1e-08 m**2/s
-    shape : "slab" or "cylinder" or "sphere"
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    size: Half-thickness of a slab, radius of a cylinder or a sphere.
     Source: geometry and `core_size`.
     Validity: as `core_size`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> fed = {"concentration": Q(8, "mg/L"), "diffusivity": Q(1e-9, "m**2/s")}
     >>> round(zero_order_effectiveness(Q(5, "mm"), rate=Q(20000, "g/m**3/day"), **fed), 3)
     0.152

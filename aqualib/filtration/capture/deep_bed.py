@@ -6,11 +6,11 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.capture.settling import DENSITIES, SIZES
 from aqualib.filtration.hydraulics.head import GRAVITY
 from aqualib.filtration.hydraulics.packed_bed import DEPTHS, DIAMETERS, VOIDAGES
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
@@ -36,35 +36,12 @@ def collector_efficiency(
     Equation: η = 4.04 Pe^(-2/3) + 1.5 (d_p / d_c)² + (ρp - ρ) g d_p² / (18 μ U), with
     Pe = 3 π μ d_p d_c U / (k T).
 
-    Parameters
-    ----------
-    diameter : quantity, 0.1 to 20000 um
-        Of the particle.
-    grain_diameter : quantity, 0.01 to 100 mm
-    velocity : quantity, 0.001 to 1000 mm/s
-        Flow over the area of the bed.
-    particle_density : quantity, 900 to 8000 kg/m**3
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    diameter: Of the particle.
+    velocity: Flow over the area of the bed.
     Source: YaoEtAl1971 (form read in later papers); k of NISTSP811.
     Validity: particles much smaller than the grains, in beds of sand; not for pads and foam.
     Departures: a particle lighter than the water does not sink, and that part is left out.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> sand = {"grain_diameter": Q(0.5, "mm"), "velocity": Q(1.36, "mm/s")}
     >>> dirt = {"particle_density": Q(1050, "kg/m**3"), "temperature": Q(20, "degC")}
     >>> round(collector_efficiency(Q(10, "um"), **sand, **dirt), 5)
@@ -91,33 +68,11 @@ def filter_coefficient(
 
     Equation: λ0 = 1.5 (1 - ε) α η / d_c.
 
-    Parameters
-    ----------
-    efficiency : plain number, 0 to 10
-        η, from `collector_efficiency`.
-    grain_diameter : quantity, 0.01 to 100 mm
-    voidage : plain number, 0.2 to 0.98
-    attachment : plain number, 0 to 1
-        α, the share of touches that stick; without a coagulant it is far below 1.
-
-    Returns
-    -------
-    quantity in 1/m
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    efficiency: η, from `collector_efficiency`.
+    attachment: α, the share of touches that stick; without a coagulant it is far below 1.
     Source: YaoEtAl1971 (form read in later papers).
     Validity: a clean bed; dirt changes it.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> filter_coefficient(2.73494e-3, Q(0.5, "mm"), 0.4).round(3)
     <Quantity(4.923, '1 / meter')>
     """
@@ -135,29 +90,10 @@ def passing_fraction(
 
     Equation: C / C0 = exp(-λ L), from dC/dz = -λ C.
 
-    Parameters
-    ----------
-    coefficient : quantity, 0 to 10000 1/m
-    depth : quantity, 0 to 10 m
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    Returns: 0 to 1.
     Source: Iwasaki1937 (form read in later papers).
     Validity: one size of particle and a clean bed.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(passing_fraction(Q(5, "1/m"), Q(0.3, "m")), 4)
     0.2231
     """
@@ -178,34 +114,11 @@ def bed_deposit(
 
     Equation: σ = λ u C0 t exp(-λ z), from u ∂C/∂z + ∂σ/∂t = 0.
 
-    Parameters
-    ----------
-    coefficient : quantity, 0 to 10000 1/m
-    depth : quantity, 0 to 10 m
-        z, below the top of the bed.
-    velocity : quantity, 0.001 to 1000 mm/s
-    concentration : quantity, 0 to 100000 mg/L
-        C0, coming in.
-    time : quantity, 0 to 10000 day
-
-    Returns
-    -------
-    quantity in kg/m**3
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    depth: z, below the top of the bed.
+    concentration: C0, coming in.
     Source: Iwasaki1937 (form read in later papers).
     Validity: as long as the dirt does not change the coefficient.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> flow = {"velocity": Q(2.78, "mm/s"), "concentration": Q(10, "mg/L"), "time": Q(1, "day")}
     >>> bed_deposit(Q(10, "1/m"), Q(0, "m"), **flow).round(3)
     <Quantity(24.019, 'kilogram / meter ** 3')>

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from aqualib.edge import plain_number
+from aqualib.arguments import plain_number
 from aqualib.filtration.capture.stages import grade_efficiency
 from aqualib.parameters import parameter
 from aqualib.validity import OneOf, Range, ValidityError

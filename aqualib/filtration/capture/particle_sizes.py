@@ -6,9 +6,10 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, plain_number, public
+from aqualib.arguments import plain_number
+from aqualib.edge import public
 from aqualib.parameters import parameter
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
 SIZES = Range(0.01, 10000, "um")
@@ -63,33 +64,12 @@ def mass_share(
     Equation: (upper^(4-β) - lower^(4-β)) / (largest^(4-β) - smallest^(4-β)), and logarithms at
     β = 4, from dN/dd = A d^-β.
 
-    Parameters
-    ----------
-    lower : quantity, 0.01 to 10000 um
-    upper : quantity, 0.01 to 10000 um
-    smallest : quantity, 0.01 to 10000 um
-    largest : quantity, 0.01 to 10000 um
-    exponent : plain number, 1.5 to 6
-        β.
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has the wrong unit, or the sizes are not in order.
-
-    Notes
-    -----
+    exponent: β.
+    Returns: 0 to 1.
+    Raises: the sizes are not in order.
     Source: PattersonWatts2003 (abstract read) found β from 2.6 to 3.6 in recirculated water.
     Validity: one density for all sizes; the law says nothing outside the two end sizes.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ends = {"smallest": Q(1, "um"), "largest": Q(500, "um"), "exponent": 3.4}
     >>> round(mass_share(Q(60, "um"), Q(500, "um"), **ends), 3)
     0.737
@@ -112,33 +92,12 @@ def number_share(
     Equation: (upper^(1-β) - lower^(1-β)) / (largest^(1-β) - smallest^(1-β)), from
     dN/dd = A d^-β.
 
-    Parameters
-    ----------
-    lower : quantity, 0.01 to 10000 um
-    upper : quantity, 0.01 to 10000 um
-    smallest : quantity, 0.01 to 10000 um
-    largest : quantity, 0.01 to 10000 um
-    exponent : plain number, 1.5 to 6
-        β.
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has the wrong unit, or the sizes are not in order.
-
-    Notes
-    -----
+    exponent: β.
+    Returns: 0 to 1.
+    Raises: the sizes are not in order.
     Source: PattersonWatts2003 (abstract read).
     Validity: as `mass_share`; it hangs on the smallest size counted.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ends = {"smallest": Q(1, "um"), "largest": Q(500, "um"), "exponent": 3.4}
     >>> round(number_share(Q(1, "um"), Q(20, "um"), **ends), 4)
     0.9992

@@ -6,9 +6,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.hose import FLOWS
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 PRODUCTIONS = Range(0, 1e6, "g/day")
@@ -28,32 +28,11 @@ def steady_concentration(
 
     Equation: C = G / (Q E).
 
-    Parameters
-    ----------
-    production : quantity, 0 to 1e+06 g/day
-        G, solids made a day.
-    flow : quantity, 0.001 to 1e+06 L/h
-    efficiency : plain number, 1e-09 to 1
-        E, the share caught in one pass.
-
-    Returns
-    -------
-    quantity in mg/L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    production: G, solids made a day.
+    efficiency: E, the share caught in one pass.
     Source: the mass balance of a mixed tank at rest.
     Validity: one size class; solids that neither dissolve nor settle in the tank.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> steady_concentration(Q(2, "g/day"), Q(1000, "L/h"), 0.5).round(3)
     <Quantity(0.167, 'milligram / liter')>
     """
@@ -75,35 +54,11 @@ def concentration_after(
 
     Equation: C = C0 e^-x + (G t / V) (1 - e^-x) / x, with x = Q E t / V.
 
-    Parameters
-    ----------
-    initial : quantity, 0 to 100000 mg/L
-        C0.
-    production : quantity, 0 to 1e+06 g/day
-        G, solids made a day.
-    flow : quantity, 0 to 1e+06 L/h
-    efficiency : plain number, 0 to 1
-    volume : quantity, 0.1 to 1e+07 L
-    time : quantity, 0 to 10000 day
-
-    Returns
-    -------
-    quantity in mg/L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    initial: C0.
+    production: G, solids made a day.
     Source: the mass balance of a mixed tank, solved exactly.
     Validity: as `steady_concentration`, with flow and efficiency that stay.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> still = {"production": Q(0, "g/day"), "efficiency": 1.0, "volume": Q(200, "L")}
     >>> turnover = {"flow": Q(1000, "L/h"), "time": Q(0.2, "hour")}
     >>> concentration_after(Q(10, "mg/L"), **still, **turnover).round(3)

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import plain_number
+from aqualib.arguments import plain_number
 from aqualib.filtration.capture.clogging import Circuit, Dirt, Filters, advance
 from aqualib.filtration.capture.pads import Pad, SettlingSpace, renamed
 from aqualib.filtration.capture.particle_sizes import (

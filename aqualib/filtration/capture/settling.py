@@ -6,10 +6,11 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, one_by_one, public
+from aqualib.arguments import one_by_one
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.head import GRAVITY
 from aqualib.filtration.hydraulics.hose import FLOWS
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
@@ -44,32 +45,11 @@ def settling_velocity(
     Equation: w = √(4 g d (ρp - ρ) / (3 Cd ρ)), with the drag coefficient Cd of w itself from the
     library fluids; in slow sinking it becomes Stokes's law.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.1 to 20000 um
-    particle_density : quantity, 900 to 8000 kg/m**3
-        Of the wet piece; see `solids_density` of `data/parameters.csv`.
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in mm/s; negative for what floats up
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    particle_density: Of the wet piece; see `solids_density` of `data/parameters.csv`.
+    Returns: Negative for what floats up.
     Source: fluids, function v_terminal; water by SharqawyEtAl2010.
     Validity: balls; flakes and strings sink more slowly.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> settling_velocity(Q(200, "um"), Q(1190, "kg/m**3"), Q(20, "degC")).round(2)
     <Quantity(3.86, 'millimeter / second')>
     """
@@ -91,31 +71,10 @@ def stokes_velocity(
 
     Equation: w = (ρp - ρ) g d² / (18 μ).
 
-    Parameters
-    ----------
-    diameter : quantity, 0.1 to 20000 um
-    particle_density : quantity, 900 to 8000 kg/m**3
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in mm/s; negative for what floats up
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    Returns: Negative for what floats up.
     Source: Stokes's law, in any text on hydraulics; water by SharqawyEtAl2010.
     Validity: Reynolds number of the ball below 0.1, for 1 to 2 %; at 200 µm it is far too fast.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> stokes_velocity(Q(60, "um"), Q(1190, "kg/m**3"), Q(20, "degC")).round(3)
     <Quantity(0.376, 'millimeter / second')>
     """
@@ -137,34 +96,13 @@ def ferguson_church_velocity(
 
     Equation: w = R g d² / (18 ν + √(0.75 C R g d³)), with R = (ρp - ρ) / ρ and ν = μ / ρ.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.1 to 20000 um
-    particle_density : quantity, 900 to 8000 kg/m**3
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-    roughness : plain number, 0.4 to 1.2
-        C, drag of a large piece: 0.4 for balls, 1 for natural grains.
-
-    Returns
-    -------
-    quantity in mm/s; negative for what floats up
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    roughness: C, drag of a large piece: 0.4 for balls, 1 for natural grains.
+    Returns: Negative for what floats up.
     Source: FergusonChurch2004 (secondary copies read); water by SharqawyEtAl2010.
-    Validity: single pieces, not crowds; made for sand and gravel. For balls (C = 0.4) it is up to
-    a quarter faster than `settling_velocity`.
+    Validity: single pieces, not crowds; made for sand and gravel. For balls (C = 0.4) it is up
+        to a quarter faster than `settling_velocity`.
     Departures: what floats is taken as its mirror image.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ferguson_church_velocity(Q(500, "um"), Q(1190, "kg/m**3"), Q(20, "degC")).round(1)
     <Quantity(15.0, 'millimeter / second')>
     """
@@ -185,30 +123,11 @@ def overflow_rate(
 
     Equation: v0 = Q / A.
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-    area : quantity, 1 to 1e+08 cm**2
-        Of the floor.
-
-    Returns
-    -------
-    quantity in mm/s (1 mm/s is 86.4 m/day)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    area: Of the floor.
+    Returns: 1 mm/s is 86.4 m/day.
     Source: a definition.
     Validity: flow spread evenly over the floor; farms use 40 to 80 m/day.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> overflow_rate(Q(1000, "L/h"), Q(490.87, "cm**2")).round(3)
     <Quantity(5.659, 'millimeter / second')>
     """
@@ -226,31 +145,12 @@ def settled_fraction(
 
     Equation: E = min(1, w / v0), of Hazen.
 
-    Parameters
-    ----------
-    velocity : quantity, 0 to 10000 mm/s
-        w, from `settling_velocity`.
-    overflow_rate : quantity, 1e-06 to 10000 mm/s
-        v0, from the function of that name.
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    velocity: w, from `settling_velocity`.
+    overflow_rate: v0, from the function of that name.
+    Returns: 0 to 1.
     Source: Hazen1904 (form as in textbooks; the paper was not read).
     Validity: calm, even flow; a real chamber does worse, see `basin_settled_fraction`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> settled_fraction(Q(1, "mm/s"), Q(5, "mm/s"))
     0.2
     """
@@ -270,31 +170,11 @@ def basin_settled_fraction(
     Equation: E = 1 - (1 + w / (n v0))^-n, for n fully stirred cells in a row; 1 - exp(-w / v0)
     for very many.
 
-    Parameters
-    ----------
-    velocity : quantity, 0 to 10000 mm/s
-    overflow_rate : quantity, 1e-06 to 10000 mm/s
-    cells : plain number, 1 to 100
-        n; 1 for a poor space, more for a calmer one.
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    cells: n; 1 for a poor space, more for a calmer one.
+    Returns: 0 to 1.
     Source: the mass balance of each cell, floor shared evenly.
     Validity: dirt that has settled stays; fast water lifts it again.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> basin_settled_fraction(Q(5, "mm/s"), Q(5, "mm/s"))
     0.5
     """

@@ -6,10 +6,11 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, plain_number, public
+from aqualib.arguments import plain_number
+from aqualib.edge import public
 from aqualib.filtration.capture.settling import SIZES
 from aqualib.filtration.hydraulics.packed_bed import DEPTHS
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
 TOTALS = Range(0, 1)
@@ -39,38 +40,16 @@ def grade_efficiency(
     Equation: E = 1 - exp(-λ L), with λ L = ln 2 (d / d50)^m (L / L0); E = 1 from the widest hole
     up.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.1 to 20000 um
-        Of the particle.
-    cut_size : quantity, 0.1 to 20000 um
-        d50, the particle of which half is held.
-    sharpness : plain number, 0.1 to 10
-        m.
-    depth_ratio : plain number, 0 to 1000
-        L / L0, the pad's depth over the one for which d50 is meant.
-    aperture : quantity, 0.1 to 20000 um
-        The widest hole; None for no sieving.
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    diameter: Of the particle.
+    cut_size: d50, the particle of which half is held.
+    sharpness: m.
+    depth_ratio: L / L0, the pad's depth over the one for which d50 is meant.
+    aperture: The widest hole; None for no sieving.
+    Returns: 0 to 1.
     Source: assumed shape; the exponent 2 goes with interception by fibres.
     Validity: no cut size of an aquarium pad has been published: they are assumed, and a fit to
-    your own pad is better.
-    Departures: none.
+        your own pad is better.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(grade_efficiency(Q(40, "um"), Q(80, "um")), 3)
     0.159
     """
@@ -113,32 +92,14 @@ def equal_load_efficiency(
 
     Equation: E_i = (E_T / n) / (1 - (i - 1) E_T / n).
 
-    Parameters
-    ----------
-    total : plain number, 0 to 1
-        E_T, held by all stages together.
-    stages : plain number, 1 to 100 (whole number)
-        n.
-    stage : plain number, 1 to 100 (whole number)
-        i, 1 for the first in the water's way.
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the stage is beyond the last.
-
-    Notes
-    -----
+    total: E_T, held by all stages together.
+    stages: n.
+    stage: i, 1 for the first in the water's way.
+    Returns: 0 to 1.
+    Raises: the stage is beyond the last.
     Source: the mass balance of stages that each take the same.
     Validity: one size of particle, or the average over all.
-    Departures: none.
 
-    Examples
-    --------
     >>> [round(equal_load_efficiency(0.9, 3, i), 3) for i in (1, 2, 3)]
     [0.3, 0.429, 0.75]
     """
@@ -183,39 +144,14 @@ def time_to_limit(
 
     Equation: t = A L σ_max ρ_d / (Q C E).
 
-    Parameters
-    ----------
-    area : quantity, 1 to 1e+06 cm**2
-    depth : quantity, 0 to 10 m
-    deposit_limit : plain number, 0 to 1
-        σ_max, wet dirt per volume of the stage.
-    deposit_density : quantity, 1 to 2000 kg/m**3
-        ρ_d, dry solids per volume of wet dirt; see `pad_deposit_density`.
-    flow : quantity, 0.001 to 1e+06 L/h
-    concentration : quantity, 1e-06 to 100000 mg/L
-        C, reaching the stage.
-    efficiency : plain number, 1e-06 to 1
-        E, the share it holds.
-
-    Returns
-    -------
-    quantity in day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    deposit_limit: σ_max, wet dirt per volume of the stage.
+    deposit_density: ρ_d, dry solids per volume of wet dirt; see `pad_deposit_density`.
+    concentration: C, reaching the stage.
+    efficiency: E, the share it holds.
     Source: the mass balance of a stage.
     Validity: flow, dirt and catch that stay the same; see `capture` for a tank in which they do
-    not.
-    Departures: none.
+        not.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> pad = {"area": Q(400, "cm**2"), "depth": Q(40, "mm"), "deposit_limit": 0.5}
     >>> dirt = {"deposit_density": Q(40, "kg/m**3"), "concentration": Q(5, "mg/L")}
     >>> time_to_limit(**pad, **dirt, flow=Q(1000, "L/h"), efficiency=0.5).round(3)

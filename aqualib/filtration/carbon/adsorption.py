@@ -6,8 +6,8 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
-from aqualib.units import Amount
+from aqualib.edge import public
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
 CONCENTRATIONS = Range(0, 1e4, "mg/L")
@@ -45,34 +45,15 @@ def freundlich_loading(
 
     Equation: q = K C^(1/n), with C in mg/L and q in mg/g (Freundlich).
 
-    Parameters
-    ----------
-    concentration : quantity, 0 to 10000 mg/L
-        C, in the water around the carbon.
-    capacity : plain number, 0.0001 to 1000
-        K in its customary unit (mg/g)(L/mg)^(1/n): the loading in mg/g at 1 mg/L.
-    exponent : plain number, 0.05 to 2
-        1/n.
-
-    Returns
-    -------
-    quantity in mg/g
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the loading would be above 1000 mg/g.
-
-    Notes
-    -----
+    concentration: C, in the water around the carbon.
+    capacity: K in its customary unit (mg/g)(L/mg)^(1/n): the loading in mg/g at 1 mg/L.
+    exponent: 1/n.
+    Raises: the loading would be above 1000 mg/g.
     Source: SeaderProblem (its isotherm of 1,2-dichloroethane).
     Validity: one substance, at rest, within the concentrations of which the constants were
-    measured; K depends on the carbon and on all else in the water.
+        measured; K depends on the carbon and on all else in the water.
     Departures: none. K is a plain number, since its unit changes with the exponent.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> freundlich_loading(Q(4.6, "mg/L"), 8.0, 0.57).round(3)
     <Quantity(19.092, 'milligram / gram')>
     """
@@ -91,33 +72,12 @@ def equilibrium_concentration(
 
     Equation: C = (q / K)^n, the isotherm turned round.
 
-    Parameters
-    ----------
-    loading : quantity, 0 to 1000 mg/g
-        q.
-    capacity : plain number, 0.0001 to 1000
-        K in (mg/g)(L/mg)^(1/n).
-    exponent : plain number, 0.05 to 2
-        1/n.
-
-    Returns
-    -------
-    quantity in mg/L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    loading: q.
+    capacity: K in (mg/g)(L/mg)^(1/n).
+    exponent: 1/n.
     Source: SeaderProblem (its isotherm of 1,2-dichloroethane).
     Validity: as `freundlich_loading`; carbon may hold part of its load for good.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> equilibrium_concentration(Q(4, "mg/g"), 2.0, 0.5).round(6)
     <Quantity(4.0, 'milligram / liter')>
     """
@@ -136,33 +96,12 @@ def langmuir_loading(
 
     Equation: q = Q b C / (1 + b C) (Langmuir).
 
-    Parameters
-    ----------
-    concentration : quantity, 0 to 10000 mg/L
-        C.
-    maximum : quantity, 0.001 to 1000 mg/g
-        Q, with every place taken.
-    affinity : quantity, 1e-06 to 1e+06 L/mg
-        b, one over the concentration at which half the places are taken.
-
-    Returns
-    -------
-    quantity in mg/g
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    concentration: C.
+    maximum: Q, with every place taken.
+    affinity: b, one over the concentration at which half the places are taken.
     Source: ScientificReports2020, table 6 (constants for methylene blue).
     Validity: as `freundlich_loading`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> langmuir_loading(Q(2, "mg/L"), Q(425, "mg/g"), Q(0.053, "L/mg")).round(2)
     <Quantity(40.73, 'milligram / gram')>
     """
@@ -202,38 +141,17 @@ def batch_equilibrium(
 
     Equation: V (C0 - C) = M K C^(1/n), solved for C.
 
-    Parameters
-    ----------
-    volume : quantity, 0.001 to 1e+07 L
-        V, of the water.
-    mass : quantity, 0 to 1e+08 g
-        M, of dry carbon.
-    initial : quantity, 0 to 10000 mg/L
-        C0.
-    capacity : plain number, 0.0001 to 1000
-        K in (mg/g)(L/mg)^(1/n).
-    exponent : plain number, 0.05 to 2
-        1/n.
-
-    Returns
-    -------
-    quantity in mg/L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the loading would be above 1000 mg/g.
-
-    Notes
-    -----
+    volume: V, of the water.
+    mass: M, of dry carbon.
+    initial: C0.
+    capacity: K in (mg/g)(L/mg)^(1/n).
+    exponent: 1/n.
+    Raises: the loading would be above 1000 mg/g.
     Source: SeaderProblem for the isotherm; the rest is a mass balance.
-    Validity: as `freundlich_loading`; fresh carbon, nothing made meanwhile, and days to weeks of
-    time.
+    Validity: as `freundlich_loading`; fresh carbon, nothing made meanwhile, and days to weeks
+        of time.
     Departures: none. Found by Newton's method in the logarithm of C, which cannot miss.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> tank = {"volume": Q(200, "L"), "mass": Q(100, "g"), "initial": Q(5, "mg/L")}
     >>> batch_equilibrium(**tank, capacity=21.0, exponent=0.54).round(4)
     <Quantity(0.2318, 'milligram / liter')>
@@ -267,36 +185,14 @@ def carbon_for_dose(
 
     Equation: M = V (C0 - C) / (K C^(1/n)).
 
-    Parameters
-    ----------
-    volume : quantity, 0.001 to 1e+07 L
-    initial : quantity, 0 to 10000 mg/L
-        C0.
-    final : quantity, 1e-06 to 10000 mg/L
-        C, below C0.
-    capacity : plain number, 0.0001 to 1000
-        K in (mg/g)(L/mg)^(1/n).
-    exponent : plain number, 0.05 to 2
-        1/n.
-
-    Returns
-    -------
-    quantity in g
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the end is not below the start.
-
-    Notes
-    -----
+    initial: C0.
+    final: C, below C0.
+    capacity: K in (mg/g)(L/mg)^(1/n).
+    exponent: 1/n.
+    Raises: the end is not below the start.
     Source: ScientificReports2020, table 6 (constants for methylene blue).
     Validity: as `batch_equilibrium`; a medicine's own constants are rarely known.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> carbon_for_dose(Q(200, "L"), Q(2, "mg/L"), Q(0.1, "mg/L"), 7.7, 0.2778).round(1)
     <Quantity(93.6, 'gram')>
     """

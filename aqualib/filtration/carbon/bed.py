@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.carbon.adsorption import (
     CAPACITIES,
     EXPONENTS,
@@ -15,7 +15,7 @@ from aqualib.filtration.carbon.adsorption import (
     freundlich_loading,
 )
 from aqualib.parameters import or_row
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 FLOWS = Range(0.001, 1e9, "L/h")
@@ -33,30 +33,10 @@ def empty_bed_contact_time(
 
     Equation: EBCT = V / Q.
 
-    Parameters
-    ----------
-    volume : quantity, 0.001 to 1e+07 L
-        V, of the bed with its gaps.
-    flow : quantity, 0.001 to 1e+09 L/h
-
-    Returns
-    -------
-    quantity in s
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    volume: V, of the bed with its gaps.
     Source: the definition.
     Validity: any bed; the water between the grains is gone in about 0.4 of this time.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> empty_bed_contact_time(Q(0.5, "L"), Q(600, "L/h")).round(6)
     <Quantity(3.0, 'second')>
     """
@@ -74,31 +54,12 @@ def removed_in_one_pass(
 
     Equation: E = 1 - exp(-k EBCT).
 
-    Parameters
-    ----------
-    contact_time : quantity, 0 to 1e+07 s
-        EBCT, from `empty_bed_contact_time`.
-    rate : quantity, 0 to 10 1/s
-        k; None for `carbon_rate`, which is assumed.
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    contact_time: EBCT, from `empty_bed_contact_time`.
+    rate: k; None for `carbon_rate`, which is assumed.
+    Returns: 0 to 1.
     Source: a first-order law; its constant is assumed.
     Validity: fresh carbon; k depends on grain size, on the substance and on dirt on the grains.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(removed_in_one_pass(Q(3, "s"), Q(0.02, "1/s")), 4)
     0.0582
     """
@@ -120,36 +81,14 @@ def bed_life(
 
     Equation: t = M q(C0) / (Q C0), with q = K C0^(1/n).
 
-    Parameters
-    ----------
-    mass : quantity, 0 to 1e+08 g
-        M, of dry carbon.
-    flow : quantity, 0.001 to 1e+09 L/h
-    concentration : quantity, 1e-06 to 10000 mg/L
-        C0, of the water that comes in.
-    capacity : plain number, 0.0001 to 1000
-        K in (mg/g)(L/mg)^(1/n).
-    exponent : plain number, 0.05 to 2
-        1/n.
-
-    Returns
-    -------
-    quantity in day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the loading would be above 1000 mg/g.
-
-    Notes
-    -----
+    mass: M, of dry carbon.
+    concentration: C0, of the water that comes in.
+    capacity: K in (mg/g)(L/mg)^(1/n).
+    exponent: 1/n.
+    Raises: the loading would be above 1000 mg/g.
     Source: SeaderProblem; the balance of a sharp front.
     Validity: an upper bound; contact times of minutes. For a tank in a loop see `carbon_run`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> bed = {"mass": Q(10000, "lb"), "flow": Q(250, "gal/minute")}
     >>> bed_life(**bed, concentration=Q(4.6, "mg/L"), capacity=8.0, exponent=0.57).round(1)
     <Quantity(13.8, 'day')>
@@ -171,34 +110,13 @@ def carbon_in_layer(
 
     Equation: M = A L ρ_b s.
 
-    Parameters
-    ----------
-    area : quantity, 0.1 to 1e+06 cm**2
-    depth : quantity, 0 to 2000 mm
-        L.
-    bulk_density : quantity, 50 to 2000 kg/m**3
-        ρ_b, of loose dry carbon; None for `carbon_bulk_density`.
-    share : plain number, 0 to 1
-        s, how much of the room is carbon bed: 1 in a bag, `carbon_pad_share` in a pad (assumed).
-
-    Returns
-    -------
-    quantity in g
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    depth: L.
+    bulk_density: ρ_b, of loose dry carbon; None for `carbon_bulk_density`.
+    share: s, how much of the room is carbon bed: 1 in a bag, `carbon_pad_share` in a pad
+        (assumed).
     Source: NHMRC2011 for the range of the bulk density.
     Validity: dry carbon.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> carbon_in_layer(Q(100, "cm**2"), Q(10, "mm"), Q(450, "kg/m**3")).round(6)
     <Quantity(45.0, 'gram')>
     """

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple, TypeAlias
 
 import numpy as np
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.filtration.capture import concentration_after
 from aqualib.filtration.capture.recirculation import PRODUCTIONS, first_crossing
 from aqualib.filtration.carbon.adsorption import CAPACITIES, CONCENTRATIONS, freundlich_loading

@@ -6,10 +6,11 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, one_by_one, public
+from aqualib.arguments import one_by_one
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.head import GRAVITY
 from aqualib.filtration.hydraulics.hose import BORES, FLOWS, pipe_velocity
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError
 
 # Loss coefficients that are the same at any size, and those that are a number times f_T.
@@ -29,32 +30,11 @@ def fitting_head_loss(
 
     Equation: h = K V² / (2 g), with V = 4 Q / (π D²).
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-    bore : quantity, 1 to 1000 mm
-        Inside diameter to which the coefficient belongs.
-    loss_coefficient : plain number, 0 to 1000
-        K, or the sum of several; see `fitting_coefficient`.
-
-    Returns
-    -------
-    quantity in m
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    bore: Inside diameter to which the coefficient belongs.
+    loss_coefficient: K, or the sum of several; see `fitting_coefficient`.
     Source: TP410 (documentation quoting it read).
     Validity: tumbling flow, Re above about 4000; in slow flow K grows.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> fitting_head_loss(Q(1000, "L/h"), Q(16, "mm"), 1.5).round(3)
     <Quantity(0.146, 'meter')>
     """
@@ -79,29 +59,9 @@ def fitting_coefficient(
     Equation: K = 0.5 for a sharp entrance, 1 for an exit, 30 f_T for a 90° elbow, 3 f_T for a
     ball valve, with f_T the friction factor of steel pipe of this bore in very fast flow.
 
-    Parameters
-    ----------
-    kind : "entrance" or "exit" or "elbow" or "ball valve"
-    bore : quantity, 1 to 1000 mm
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: TP410 (documentation quoting it read); f_T as in fluids, function ft_Crane.
     Validity: pipe fittings of the trade; small moulded ones may differ by half.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(fitting_coefficient("elbow", Q(16, "mm")), 3)
     0.764
     """
@@ -139,29 +99,11 @@ def contraction_coefficient(
 
     Equation: K by Rennels, as coded in the library fluids; it belongs to the bore after the step.
 
-    Parameters
-    ----------
-    bore_before : quantity, 1 to 1000 mm
-    bore_after : quantity, 1 to 1000 mm
-
-    Returns
-    -------
-    plain number, for the velocity in `bore_after`
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has the wrong unit, or the pipe widens.
-
-    Notes
-    -----
+    Returns: For the velocity in `bore_after`.
+    Raises: the pipe widens.
     Source: fluids, function contraction_sharp.
     Validity: a square step in tumbling flow.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(contraction_coefficient(Q(16, "mm"), Q(12, "mm")), 3)
     0.294
     """
@@ -179,29 +121,11 @@ def expansion_coefficient(
 
     Equation: K = (1 - (D1 / D2)²)², of Borda and Carnot; it belongs to the bore before the step.
 
-    Parameters
-    ----------
-    bore_before : quantity, 1 to 1000 mm
-    bore_after : quantity, 1 to 1000 mm
-
-    Returns
-    -------
-    plain number, for the velocity in `bore_before`
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has the wrong unit, or the pipe narrows.
-
-    Notes
-    -----
+    Returns: For the velocity in `bore_before`.
+    Raises: the pipe narrows.
     Source: a momentum balance.
     Validity: tumbling flow.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(expansion_coefficient(Q(0.5, "m"), Q(1, "m")), 4)
     0.5625
     """
@@ -228,33 +152,12 @@ def bend_coefficient(
     Equation: K by Rennels, as coded in the library fluids, from bend radius over bore, angle and
     friction factor.
 
-    Parameters
-    ----------
-    bore : quantity, 1 to 1000 mm
-    bend_radius : plain number, 0.5 to 100
-        Radius of the middle line of the bend, in bores.
-    friction : plain number, 0.001 to 0.2
-        Of the straight hose, from `friction_factor`.
-    angle : quantity, 1 to 180 degree
-
-    Returns
-    -------
-    plain number, friction along the bend included
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    bend_radius: Radius of the middle line of the bend, in bores.
+    friction: Of the straight hose, from `friction_factor`.
+    Returns: Friction along the bend included.
     Source: fluids, function bend_rounded.
     Validity: a bend that keeps its round bore; a kink is a valve.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(bend_coefficient(Q(16, "mm"), 5, 0.0255), 3)
     0.325
     """

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from aqualib.edge import Number, public
-from aqualib.units import SECONDS_PER_DAY, Amount
+from aqualib.edge import public
+from aqualib.units import SECONDS_PER_DAY, Amount, Number
 from aqualib.validity import Range
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density
 
@@ -25,30 +25,10 @@ def pressure_as_head(
 
     Equation: h = ΔP / (ρ g), with g = 9.80665 m/s².
 
-    Parameters
-    ----------
-    pressure : quantity, 0 to 1e+06 Pa
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in m of the water itself
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    Returns: Of the water itself.
     Source: NISTSP811 (standard gravity).
     Validity: any pressure.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> pressure_as_head(Q(98, "Pa"), Q(20, "degC")).to("mm").round(2)
     <Quantity(10.01, 'millimeter')>
     """
@@ -69,31 +49,9 @@ def hydraulic_power(
 
     Equation: P = ρ g Q h.
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-    head : quantity, 0 to 200 m
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in W
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: NISTSP811 (standard gravity).
     Validity: any flow; never use it in place of the watts on the pump's label.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> hydraulic_power(Q(1000, "L/h"), Q(1, "m"), Q(20, "degC")).round(2)
     <Quantity(2.72, 'watt')>
     """
@@ -108,29 +66,11 @@ def energy_per_year(power: Annotated[Amount, Range(0, 1e5, "W")]) -> Any:
 
     Equation: E = P x 8760 h.
 
-    Parameters
-    ----------
-    power : quantity, 0 to 100000 W
-        Electric power, as on the label of the pump.
-
-    Returns
-    -------
-    quantity in kWh
-
-    Raises
-    ------
-    ValidityError
-        If the value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    power: Electric power, as on the label of the pump.
     Source: arithmetic.
     Validity: any power.
     Departures: a leap year is not counted.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> energy_per_year(Q(20, "W")).round(1)
     <Quantity(175.2, 'kilowatt_hour')>
     """
@@ -148,31 +88,12 @@ def cost_per_year(
 
     Equation: cost = E p, with E in kWh from `energy_per_year` and p the price of one kWh.
 
-    Parameters
-    ----------
-    power : quantity, 0 to 100000 W
-        Electric power, as on the label of the pump.
-    price : plain number, 0 to 1000
-        Money for one kWh, in any currency.
-
-    Returns
-    -------
-    plain number, in the money of `price`
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    power: Electric power, as on the label of the pump.
+    price: Money for one kWh, in any currency.
+    Returns: In the money of `price`.
     Source: arithmetic.
     Validity: a pump that never stops and a price that stays.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(cost_per_year(Q(20, "W"), 0.3), 2)
     52.56
     """

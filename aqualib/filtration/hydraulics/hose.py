@@ -6,10 +6,11 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, one_by_one, public
+from aqualib.arguments import one_by_one
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.head import GRAVITY
 from aqualib.parameters import or_row
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
@@ -43,32 +44,10 @@ def reynolds_number(
 
     Equation: Re = ρ V D / μ, with V = 4 Q / (π D²).
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-    bore : quantity, 1 to 1000 mm
-        Inside diameter.
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    bore: Inside diameter.
     Source: a definition; viscosity by SharqawyEtAl2010.
     Validity: round pipes that run full.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(reynolds_number(Q(1000, "L/h"), Q(16, "mm"), Q(20, "degC")))
     22026
     """
@@ -88,29 +67,12 @@ def friction_factor(
     Equation: 64 / Re in slow flow, else 1 / √f = -2 log10(e / (3.7 D) + 2.51 / (Re √f)), the law
     of Colebrook, solved by the library fluids.
 
-    Parameters
-    ----------
-    reynolds : plain number, 0 to 1e+09
-    relative_roughness : plain number, 0 to 0.05
-        e / D, height of the wall's roughness over the bore.
-
-    Returns
-    -------
-    plain number; 0 for water at rest
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has a unit.
-
-    Notes
-    -----
+    relative_roughness: e / D, height of the wall's roughness over the bore.
+    Returns: 0 for water at rest.
     Source: Colebrook1939 as solved in fluids, function friction_factor.
     Validity: between Re 2040 and 4000 the flow may be of either kind, and so may f.
     Departures: slow flow ends at Re 2040, as in the library; textbooks have 2000 to 2300.
 
-    Examples
-    --------
     >>> round(friction_factor(1e5, 1e-4), 5)
     0.01851
     """
@@ -132,35 +94,13 @@ def hose_head_loss(
 
     Equation: h = f (L / D) V² / (2 g), of Darcy and Weisbach, with f from `friction_factor`.
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-    bore : quantity, 1 to 1000 mm
-        Inside diameter, not the outside one that hoses are often sold by.
-    length : quantity, 0 to 1000 m
-    temperature : quantity, 0 to 40 degC
-    roughness : quantity, 0 to 0.05 mm
-        Height of the wall's roughness; None takes `hose_roughness` of `data/parameters.csv`.
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in m
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    bore: Inside diameter, not the outside one that hoses are often sold by.
+    roughness: Height of the wall's roughness; None takes `hose_roughness` of
+        `data/parameters.csv`.
     Source: Colebrook1939 as solved in fluids.
     Validity: a clean, straight, round hose; slime, kinks and coils add to it.
     Departures: as `friction_factor`.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> hose_head_loss(Q(1000, "L/h"), Q(16, "mm"), Q(3, "m"), Q(20, "degC")).round(3)
     <Quantity(0.465, 'meter')>
     """

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
-from typing import Annotated, Any, NamedTuple
+from typing import Annotated, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
-from aqualib.edge import Number, PublicFunction, plain_number, public
+from aqualib.arguments import plain_number
+from aqualib.edge import PublicFunction, public
 from aqualib.filtration.hydraulics.fittings import (
     fitting_head_loss,
 )
@@ -25,11 +26,12 @@ from aqualib.filtration.hydraulics.packed_bed import (
 )
 from aqualib.filtration.hydraulics.pads import pad_pressure_loss
 from aqualib.filtration.hydraulics.pump import HEADS, LEAST_FLOW, PumpCurve
-from aqualib.units import Amount, Q
+from aqualib.units import Amount, Number, Q
 from aqualib.validity import Range
 from aqualib.water.properties import density
 
 AREAS = Range(1, 1e6, "cm**2")
+AnyFunction: TypeAlias = PublicFunction[..., Any]
 
 
 class OperatingPoint(NamedTuple):
@@ -51,7 +53,7 @@ class Loss:
         return Q(self.bare(plain_number("flow", flow, FLOWS)), "m")
 
 
-def _checked(function: PublicFunction[Any], given: dict[str, Any]) -> dict[str, Any]:
+def _checked(function: AnyFunction, given: dict[str, Any]) -> dict[str, Any]:
     """Return the arguments given, checked by the function's own ranges, in SI base units."""
     rules: dict[str, Any] = function.rules
     return {n: plain_number(n, v, rules[n]) for n, v in given.items() if v is not None}
@@ -79,7 +81,7 @@ def pad_loss(area: Any, name: str = "pad", **pad: Any) -> Loss:
     return _in_area(area, name, pad_pressure_loss, pad)
 
 
-def _in_area(area: Any, name: str, function: PublicFunction[Any], given: dict[str, Any]) -> Loss:
+def _in_area(area: Any, name: str, function: AnyFunction, given: dict[str, Any]) -> Loss:
     wide = plain_number("area", area, AREAS)
     plain = _checked(function, given)
     weight = density.bare(plain["temperature"], plain.get("salinity", 0.0)) * GRAVITY
@@ -154,38 +156,14 @@ def filter_flow(
 
     Equation: H0 (1 - (Q / Qmax)²) = h_p (Q / Q1)² + r h_m Q / Q1, a quadratic equation for Q.
 
-    Parameters
-    ----------
-    shut_off_head : quantity, 0 to 200 m
-    maximum_flow : quantity, 0.001 to 1e+06 L/h
-    plumbing_head : quantity, 0 to 200 m
-        h_p, taken by hose and fittings at the rated flow, growing with its square.
-    media_head : quantity, 0 to 200 m
-        h_m, taken by the clean media at the rated flow, growing in proportion to it.
-    rated_flow : quantity, 0.001 to 1e+06 L/h
-        Q1, the flow at which the two heads are known.
-    clogging : plain number, 1 or more
-        r, how many times harder to pass the media have become.
-
-    Returns
-    -------
-    quantity in L/h
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    plumbing_head: h_p, taken by hose and fittings at the rated flow, growing with its square.
+    media_head: h_m, taken by the clean media at the rated flow, growing in proportion to it.
+    rated_flow: Q1, the flow at which the two heads are known.
+    clogging: r, how many times harder to pass the media have become.
     Source: the balance of heads, solved by the formula for quadratic equations.
     Validity: a parabolic pump and a loop that ends at the height where it began; for anything
-    else use `operating_point`.
-    Departures: none.
+        else use `operating_point`.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> loop = {"plumbing_head": Q(0.8, "m"), "media_head": Q(0.1, "m")}
     >>> for clogging in (1, 10, 50):
     ...     box = {"shut_off_head": Q(2.2, "m"), "maximum_flow": Q(1200, "L/h")}

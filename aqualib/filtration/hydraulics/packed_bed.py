@@ -6,8 +6,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, one_by_one, public
-from aqualib.units import Amount
+from aqualib.arguments import one_by_one
+from aqualib.edge import public
+from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
@@ -34,36 +35,14 @@ def ergun_pressure_loss(
 
     Equation: ΔP / L = 150 μ (1 - ε)² v / (ε³ d²) + 1.75 ρ (1 - ε) v² / (ε³ d).
 
-    Parameters
-    ----------
-    velocity : quantity, 0 to 1 m/s
-        Flow over the area of the empty container.
-    depth : quantity, 0 to 10 m
-    diameter : quantity, 0.01 to 100 mm
-        Effective diameter d: sphericity times the diameter of equal volume, or `ring_diameter`.
-    voidage : plain number, 0.2 to 0.98
-    density : quantity, 0.1 to 20000 kg/m**3
-    viscosity : quantity, 0.001 to 10000 mPa*s
-
-    Returns
-    -------
-    quantity in Pa
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    velocity: Flow over the area of the empty container.
+    diameter: Effective diameter d: sphericity times the diameter of equal volume, or
+        `ring_diameter`.
     Source: Ergun1952 (form read in a textbook table).
     Validity: about 0.1 < ρ v d / (μ (1 - ε)) < 1000 and voidage 0.35 to 0.5; at more than 0.6
-    (rings, foam) take it as ±50 %.
+        (rings, foam) take it as ±50 %.
     Departures: none; we let it be used outside its range, as everyone does.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> water = {"density": Q(1000, "kg/m**3"), "viscosity": Q(1, "mPa*s")}
     >>> ergun_pressure_loss(Q(1, "mm/s"), Q(1, "m"), Q(0.8, "mm"), 0.4, **water).round(1)
     <Quantity(1338.9, 'pascal')>
@@ -90,36 +69,12 @@ def bed_pressure_loss(
     Equation: ΔP = L (150 μ (1 - ε)² v / (ε³ d²) + 1.75 ρ (1 - ε) v² / (ε³ d)), with the water's
     own ρ and μ.
 
-    Parameters
-    ----------
-    velocity : quantity, 0 to 1 m/s
-        Flow over the area of the empty tray.
-    depth : quantity, 0 to 10 m
-    diameter : quantity, 0.01 to 100 mm
-        Effective diameter of a piece.
-    voidage : plain number, 0.2 to 0.98
-        Share of the bed that is water between the pieces.
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-
-    Returns
-    -------
-    quantity in Pa
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    velocity: Flow over the area of the empty tray.
+    diameter: Effective diameter of a piece.
+    voidage: Share of the bed that is water between the pieces.
     Source: Ergun1952 (form read in a textbook table), SharqawyEtAl2010 (viscosity).
     Validity: as `ergun_pressure_loss`; clean media in a container many pieces wide.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> tray = {"depth": Q(150, "mm"), "diameter": Q(15, "mm"), "voidage": 0.45}
     >>> bed_pressure_loss(Q(9.26, "mm/s"), **tray, temperature=Q(20, "degC")).round(1)
     <Quantity(12.1, 'pascal')>
@@ -158,36 +113,11 @@ def general_bed_pressure_loss(
     Re = ρ v d / (μ (1 - ε)), from the library fluids; another fit there, with the wall in it, if
     `container` is given.
 
-    Parameters
-    ----------
-    velocity : quantity, 0 to 1 m/s
-    depth : quantity, 0 to 10 m
-    diameter : quantity, 0.01 to 100 mm
-    voidage : plain number, 0.2 to 0.98
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-    container : quantity, 1 to 10000 mm
-        Inside diameter of the container; None leaves its wall out.
-
-    Returns
-    -------
-    quantity in Pa
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    container: Inside diameter of the container; None leaves its wall out.
     Source: ErdimEtAl2015 as coded in fluids, function dP_packed_bed.
     Validity: packed spheres; the authors' range is not known to us. It stands beside
-    `bed_pressure_loss` to show how far two fits differ (about 10 %).
-    Departures: none.
+        `bed_pressure_loss` to show how far two fits differ (about 10 %).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> tray = {"depth": Q(150, "mm"), "diameter": Q(15, "mm"), "voidage": 0.45}
     >>> general_bed_pressure_loss(Q(9.26, "mm/s"), **tray, temperature=Q(20, "degC")).round(1)
     <Quantity(11.8, 'pascal')>
@@ -217,30 +147,11 @@ def ring_diameter(
     Equation: d = 6 V / A, with V = π (D² - B²) L / 4 and
     A = π (D + B) L + π (D² - B²) / 2.
 
-    Parameters
-    ----------
-    outside : quantity, 0.1 to 200 mm
-    inside : quantity, 0.1 to 200 mm
-    length : quantity, 0.1 to 200 mm
-
-    Returns
-    -------
-    quantity in mm, to be used as `diameter` of a bed
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has the wrong unit, or the hole is wider than the ring.
-
-    Notes
-    -----
+    Returns: To be used as `diameter` of a bed.
+    Raises: the hole is wider than the ring.
     Source: geometry.
     Validity: smooth rings; pores do not count, for water hardly flows through them.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ring_diameter(Q(15, "mm"), Q(9, "mm"), Q(15, "mm")).round(2)
     <Quantity(7.5, 'millimeter')>
     """
@@ -260,31 +171,12 @@ def irregular_diameter(
 
     Equation: d = φ D, with D the diameter of the ball of equal volume.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.1 to 200 mm
-        Diameter of the ball of equal volume.
-    sphericity : plain number, 0.1 to 1
-        1 for a ball, about 0.75 for sand (from a textbook table).
-
-    Returns
-    -------
-    quantity in mm, to be used as `diameter` of a bed
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    diameter: Diameter of the ball of equal volume.
+    sphericity: 1 for a ball, about 0.75 for sand (from a textbook table).
+    Returns: To be used as `diameter` of a bed.
     Source: Ergun1952 (form read in a textbook table).
     Validity: compact pieces, not flakes.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> irregular_diameter(Q(4, "mm"), 0.75).round(2)
     <Quantity(3.0, 'millimeter')>
     """
@@ -303,30 +195,10 @@ def bed_permeability(
 
     Equation: K = ε³ d² / (180 (1 - ε)²), of Carman and Kozeny; Ergun's first term has 150.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.01 to 100 mm
-    voidage : plain number, 0.2 to 0.98
-    constant : plain number, 100 to 300
-
-    Returns
-    -------
-    quantity in m**2, for Darcy's law ΔP = μ v L / K
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    Returns: For Darcy's law ΔP = μ v L / K.
     Source: Ergun1952 (150); the 180 is Carman's, read in a textbook table.
     Validity: slow flow, ρ v d / μ below about 6.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> bed_permeability(Q(1, "mm"), 0.4).to("mm**2").round(6)
     <Quantity(0.000988, 'millimeter ** 2')>
     """
@@ -345,29 +217,9 @@ def throat_diameter(
     Equation: d_t = (√2 - 1) d for balls stacked in a square (loose), (2/√3 - 1) d for balls in a
     triangle (dense).
 
-    Parameters
-    ----------
-    diameter : quantity, 0.01 to 100 mm
-    packing : "loose" or "dense"
-
-    Returns
-    -------
-    quantity in mm
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: geometry.
     Validity: equal balls; a real heap has gaps wider than the loose one here and there.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> throat_diameter(Q(10, "mm")).round(2)
     <Quantity(1.55, 'millimeter')>
     """

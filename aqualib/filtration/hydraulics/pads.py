@@ -6,9 +6,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.packed_bed import DEPTHS, VELOCITIES
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
@@ -31,27 +31,9 @@ def foam_cell_size(pores_per_inch: Annotated[Number, Range(1, 200)]) -> Any:
 
     Equation: d = 25.4 mm / ppi.
 
-    Parameters
-    ----------
-    pores_per_inch : plain number, 1 to 200
-
-    Returns
-    -------
-    quantity in mm
-
-    Raises
-    ------
-    ValidityError
-        If the value is out of range or not a plain number.
-
-    Notes
-    -----
     Source: the definition of the inch.
     Validity: a name more than a size; real cells of foam differ by a factor of two.
-    Departures: none.
 
-    Examples
-    --------
     >>> foam_cell_size(30).round(3)
     <Quantity(0.847, 'millimeter')>
     """
@@ -74,39 +56,15 @@ def pad_pressure_loss(
 
     Equation: ΔP / L = r μ v / k1 + ρ v² / k2 (Darcy and Forchheimer), with r = 1 for a clean pad.
 
-    Parameters
-    ----------
-    velocity : quantity, 0 to 1 m/s
-        Flow over the area of the pad.
-    depth : quantity, 0 to 10 m
-    permeability : quantity, 1e-12 to 0.001 m**2
-        k1, of slow flow.
-    inertial_permeability : quantity, 1e-08 to 1000 m
-        k2, of fast flow.
-    temperature : quantity, 0 to 40 degC
-    salinity : plain number (practical salinity), 0 to 42
-    clogging : plain number, 1 or more
-        r, from `pad_clogging`.
-
-    Returns
-    -------
-    quantity in Pa
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    velocity: Flow over the area of the pad.
+    permeability: k1, of slow flow.
+    inertial_permeability: k2, of fast flow.
+    clogging: r, from `pad_clogging`.
     Source: form as in KennedyEtAl2013 (abstract read).
-    Validity: that study had foams of 30 to 80 ppi in water at 0.015 to 0.77 m/s; filter pads run
-    slower, where the first term rules.
+    Validity: that study had foams of 30 to 80 ppi in water at 0.015 to 0.77 m/s; filter pads
+        run slower, where the first term rules.
     Departures: clogging acts on the first term only.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> pad = {"permeability": Q(5.08e-8, "m**2"), "inertial_permeability": Q(5.46e-4, "m")}
     >>> pad_pressure_loss(Q(10, "mm/s"), Q(50, "mm"), **pad, temperature=Q(20, "degC")).round(1)
     <Quantity(19.0, 'pascal')>
@@ -127,31 +85,14 @@ def pad_clogging(
 
     Equation: r = (1 - σ / ε0)^-3.
 
-    Parameters
-    ----------
-    deposit : plain number, 0 to 0.97
-        σ, the volume of wet dirt per volume of pad.
-    voidage : plain number, 0.2 to 0.98
-        ε0 of the clean pad.
-
-    Returns
-    -------
-    plain number, 1 for a clean pad
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the deposit fills the voidage.
-
-    Notes
-    -----
+    deposit: σ, the volume of wet dirt per volume of pad.
+    voidage: ε0 of the clean pad.
+    Returns: 1 for a clean pad.
+    Raises: the deposit fills the voidage.
     Source: assumed. It is the part of the Kozeny law that goes with the open pores.
     Validity: pads and foam with voidage of 0.9 and more, where `grain_clogging` rises far too
-    steeply; no measurement of aquarium pads was found.
-    Departures: none.
+        steeply; no measurement of aquarium pads was found.
 
-    Examples
-    --------
     >>> round(pad_clogging(0.475, 0.95), 3)
     8.0
     """
@@ -169,30 +110,13 @@ def grain_clogging(
 
     Equation: r = (ε0 / (ε0 - σ))³ ((1 - ε0 + σ) / (1 - ε0))², of Kozeny.
 
-    Parameters
-    ----------
-    deposit : plain number, 0 to 0.97
-        σ, the volume of wet dirt per volume of bed.
-    voidage : plain number, 0.2 to 0.98
-        ε0 of the clean bed.
-
-    Returns
-    -------
-    plain number, 1 for a clean bed
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the deposit fills the voidage.
-
-    Notes
-    -----
+    deposit: σ, the volume of wet dirt per volume of bed.
+    voidage: ε0 of the clean bed.
+    Returns: 1 for a clean bed.
+    Raises: the deposit fills the voidage.
     Source: the voidage terms of the viscous part of Ergun1952.
     Validity: grains, with dirt spread evenly; a crust on top is worse.
-    Departures: none.
 
-    Examples
-    --------
     >>> round(grain_clogging(0.1, 0.4), 3)
     3.226
     """

@@ -7,9 +7,10 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, plain_number, public
+from aqualib.arguments import plain_number
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.hose import FLOWS
-from aqualib.units import Amount, Q
+from aqualib.units import Amount, Number, Q
 from aqualib.validity import Range, ValidityError
 
 HEADS = Range(0, 200, "m")
@@ -39,34 +40,13 @@ def pump_head(
 
     Equation: H = H0 (1 - (Q / Qmax)^n), with n = 2 for a parabola and 1 for a straight line.
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-    shut_off_head : quantity, 0 to 200 m
-        H0, the height at which the flow stops.
-    maximum_flow : quantity, 0.001 to 1e+06 L/h
-        Qmax, the flow with nothing attached.
-    exponent : plain number, 0.5 to 4
-
-    Returns
-    -------
-    quantity in m; negative beyond the greatest flow
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    shut_off_head: H0, the height at which the flow stops.
+    maximum_flow: Qmax, the flow with nothing attached.
+    Returns: Negative beyond the greatest flow.
     Source: assumed shape.
     Validity: a guess between the two numbers on the box; a printed curve is better, see
-    `PumpCurve.from_points`.
-    Departures: none.
+        `PumpCurve.from_points`.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> pump_head(Q(500, "L/h"), Q(2, "m"), Q(1000, "L/h")).round(2)
     <Quantity(1.5, 'meter')>
     """
@@ -79,39 +59,17 @@ def at_speed(
     head: Annotated[Amount, HEADS],
     power: Annotated[Amount, Range(0, 1e6, "W")],
     speed_ratio: Annotated[Number, Range(0.01, 10)],
-) -> Any:
+) -> SimilarPoint:
     """Return the flow, head and power of a pump at another speed, in L/h, m and W.
 
     A pump slowed to half gives half the flow for an eighth of the power.
 
     Equation: Q2 = Q1 s, H2 = H1 s², P2 = P1 s³, with s the new speed over the old (affinity laws).
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-    head : quantity, 0 to 200 m
-    power : quantity, 0 to 1e+06 W
-    speed_ratio : plain number, 0.01 to 10
-
-    Returns
-    -------
-    flow in L/h; head in m; power in W
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: TP410 (documentation quoting it read).
     Validity: the same wheel at similar points; the electronics of small pumps use some watts at
-    any speed.
-    Departures: none.
+        any speed.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> slow = at_speed(Q(1000, "L/h"), Q(2, "m"), Q(16, "W"), 0.5)
     >>> slow.flow.round(1), slow.power.round(1)
     (<Quantity(500.0, 'liter / hour')>, <Quantity(2.0, 'watt')>)

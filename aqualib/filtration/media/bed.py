@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.filtration.media.foam import foam_area
 from aqualib.filtration.media.kinds import LIMITS, MediaKind, media_kind
 from aqualib.filtration.media.packing import bed_density

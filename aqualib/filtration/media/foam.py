@@ -6,9 +6,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 PORES = Range(4, 110)
@@ -27,29 +27,10 @@ def foam_cell(
 
     Equation: D = r x 25.4 mm / ppi.
 
-    Parameters
-    ----------
-    pores_per_inch : plain number, 4 to 110
-    cell_ratio : plain number, 0.5 to 4
-        r; left out, the row `foam_cell_ratio` of data/parameters.csv.
-
-    Returns
-    -------
-    quantity in mm
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range.
-
-    Notes
-    -----
+    cell_ratio: r; left out, the row `foam_cell_ratio` of data/parameters.csv.
     Source: ZincOxideFoam2019 (one measured foam, 2.69 mm at 20 pores per inch).
     Validity: makers count in different ways; the range of r, 1 to 2.6, is from memory.
-    Departures: none.
 
-    Examples
-    --------
     >>> foam_cell(20).round(2)
     <Quantity(2.69, 'millimeter')>
     """
@@ -70,32 +51,14 @@ def foam_area(
     Equation: A = 2 (π ℓ (1 - ε))^(1/2), with ℓ = 6 √2 / D² the length of thread in a volume of
     equal 14-sided cells of width D; the threads are then s = (4 (1 - ε) / (π ℓ))^(1/2) thick.
 
-    Parameters
-    ----------
-    cell : quantity, 0.1 to 20 mm
-        Width of a cell between two square faces, see `foam_cell`.
-    voidage : plain number, 0.8 to 0.995
-        Share of the foam that is water.
-
-    Returns
-    -------
-    quantity in m**2/L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    cell: Width of a cell between two square faces, see `foam_cell`.
+    voidage: Share of the foam that is water.
     Source: our own geometry, round threads along the edges of cells that fill space.
     Validity: an estimate, ±30 % (a judgement): real threads are thicker at the knots and
-    three-cornered. Of one measured foam it gives threads of 0.27 mm; 0.38 ± 0.15 mm was found.
+        three-cornered. Of one measured foam it gives threads of 0.27 mm; 0.38 ± 0.15 mm was
+        found.
     Departures: the volume shared at the knots is counted twice.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> foam_area(Q(2.69, "mm"), 0.95).round(3)
     <Quantity(0.858, 'meter ** 2 / liter')>
     """

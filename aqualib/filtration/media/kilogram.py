@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.filtration.media.bed import (
     Estimate,
     area_per_volume,

@@ -6,11 +6,11 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.media.pieces import SIZES
 from aqualib.filtration.media.surface import BED_DENSITIES, VOIDAGES
 from aqualib.filtration.media.weighing import SOLIDS
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import first_bad
 
@@ -29,30 +29,12 @@ def total_porosity(
 
     Equation: ε_total = ε + (1 - ε) P.
 
-    Parameters
-    ----------
-    voidage : plain number, 0.2 to 0.99
-        Between the pieces, ε.
-    inner_porosity : plain number, 0 to 0.99
-        Pores over the outer volume of a piece, P.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range.
-
-    Notes
-    -----
+    voidage: Between the pieces, ε.
+    inner_porosity: Pores over the outer volume of a piece, P.
     Source: arithmetic.
-    Validity: with the open pores alone it is the water in the bed, with all pores the lightness.
-    Departures: none.
+    Validity: with the open pores alone it is the water in the bed, with all pores the
+        lightness.
 
-    Examples
-    --------
     >>> round(total_porosity(0.4, 0.55), 2)
     0.73
     """
@@ -71,33 +53,12 @@ def bed_density(
 
     Equation: ρ_bed = (1 - ε) (1 - P) ρ_s.
 
-    Parameters
-    ----------
-    voidage : plain number, 0.2 to 0.99
-        Between the pieces, ε.
-    inner_porosity : plain number, 0 to 0.99
-        All pores, open and closed, over the outer volume of a piece, P.
-    skeletal_density : quantity, 10 to 25000 kg/m**3
-        Of the solid without any pore, ρ_s.
-
-    Returns
-    -------
-    quantity in kg/m**3
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    voidage: Between the pieces, ε.
+    inner_porosity: All pores, open and closed, over the outer volume of a piece, P.
+    skeletal_density: Of the solid without any pore, ρ_s.
     Source: arithmetic.
     Validity: dry media; wet ones weigh more by the water in their pores.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> bed_density(0.4, 0.55, Q(2500, "kg/m**3")).round(1)
     <Quantity(675.0, 'kilogram / meter ** 3')>
     """
@@ -125,31 +86,12 @@ def voidage_from_density(
 
     Equation: ε = 1 - ρ_bed / B.
 
-    Parameters
-    ----------
-    bed_density : quantity, 5 to 5000 kg/m**3
-        Dry media over the room they take in a wide jug.
-    bulk_density : quantity, 10 to 25000 kg/m**3
-        Of a piece with its pores, B, from `immersion_porosity`.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the bed is not lighter than a piece.
-
-    Notes
-    -----
+    bed_density: Dry media over the room they take in a wide jug.
+    bulk_density: Of a piece with its pores, B, from `immersion_porosity`.
+    Raises: the bed is not lighter than a piece.
     Source: arithmetic.
     Validity: a jug many pieces wide; near its wall they lie looser, see `wall_voidage`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(voidage_from_density(Q(675, "kg/m**3"), Q(1125, "kg/m**3")), 3)
     0.4
     """
@@ -186,34 +128,17 @@ def wall_voidage(
 
     Equation: ε = 0.390 + 1.740 / (D / d + 1.140)², from the library fluids.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.05 to 500 mm
-        Of a ball, d.
-    width : quantity, 1 to 10000 mm
-        Inside diameter of the container, D; of another shape, four times area over perimeter.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the container is narrower than 1.5 balls.
-
-    Notes
-    -----
+    diameter: Of a ball, d.
+    width: Inside diameter of the container, D; of another shape, four times area over
+        perimeter.
+    Raises: the container is narrower than 1.5 balls.
     Source: BenyahiaONeill2005 as coded in fluids, function voidage_Benyahia_Oneil_spherical;
-    GuoEtAl2019 (abstract) on narrow containers.
-    Validity: D / d from 1.5 to 50, mean error 1.5 %; in narrow ones the true voidage goes up and
-    down with the width, which no such fit shows.
+        GuoEtAl2019 (abstract) on narrow containers.
+    Validity: D / d from 1.5 to 50, mean error 1.5 %; in narrow ones the true voidage goes up
+        and down with the width, which no such fit shows.
     Departures: used above 50 too, where the wall adds less than 0.001; a container that is not
-    round is our own step.
+        round is our own step.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(wall_voidage(Q(15, "mm"), Q(150, "mm")), 3)
     0.404
     """

@@ -6,8 +6,8 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
-from aqualib.units import Amount
+from aqualib.edge import public
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
 SIZES = Range(0.05, 500, "mm")
@@ -22,28 +22,9 @@ def sphere_area(diameter: Annotated[Amount, SIZES]) -> Any:
 
     Equation: a = 6 / d.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.05 to 500 mm
-
-    Returns
-    -------
-    quantity in 1/m
-
-    Raises
-    ------
-    ValidityError
-        If the value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: geometry.
     Validity: a smooth ball; roughness finer than a film of bacteria adds nothing they can use.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> sphere_area(Q(10, "mm")).round(1)
     <Quantity(600.0, '1 / meter')>
     """
@@ -61,29 +42,9 @@ def cylinder_area(
 
     Equation: a = 4 / d + 2 / L, the side and the two ends.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.05 to 500 mm
-    length : quantity, 0.05 to 500 mm
-
-    Returns
-    -------
-    quantity in 1/m
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: geometry.
     Validity: a smooth rod.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> cylinder_area(Q(10, "mm"), Q(20, "mm")).round(1)
     <Quantity(500.0, '1 / meter')>
     """
@@ -109,30 +70,10 @@ def ring_area(
 
     Equation: a = 4 / (D - B) + 2 / L, with D the outside and B the inside diameter.
 
-    Parameters
-    ----------
-    outside : quantity, 0.05 to 500 mm
-    inside : quantity, 0.05 to 500 mm
-    length : quantity, 0.05 to 500 mm
-
-    Returns
-    -------
-    quantity in 1/m
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, has the wrong unit, or the hole is as wide as the ring.
-
-    Notes
-    -----
+    Raises: the hole is as wide as the ring.
     Source: geometry; the wall is half of D - B thick.
     Validity: a smooth ring whose hole stays open.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ring_area(Q(15, "mm"), Q(9, "mm"), Q(15, "mm")).round(1)
     <Quantity(800.0, '1 / meter')>
     """
@@ -152,31 +93,11 @@ def irregular_area(
     Equation: a = 6 / (φ d), with d the diameter of the ball of equal volume and φ the sphericity,
     the surface of that ball over the surface of the piece.
 
-    Parameters
-    ----------
-    size : quantity, 0.05 to 500 mm
-        Diameter of the ball of equal volume.
-    sphericity : plain number, 0.1 to 1
-        1 for a ball, 0.87 for a cube, about 0.75 for sand (from a textbook table).
-
-    Returns
-    -------
-    quantity in 1/m
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    size: Diameter of the ball of equal volume.
+    sphericity: 1 for a ball, 0.87 for a cube, about 0.75 for sand (from a textbook table).
     Source: the definition of sphericity.
     Validity: outer shape only; holes and bubbles that water passes through are not counted.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> irregular_area(Q(4, "mm"), 0.75).round(1)
     <Quantity(2000.0, '1 / meter')>
     """

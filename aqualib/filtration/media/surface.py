@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.media.pieces import SIZES, sphere_area
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 VOIDAGES = Range(0.2, 0.99)
@@ -26,31 +26,12 @@ def bed_area(
 
     Equation: A = a (1 - ε), with a the surface of a piece over its volume.
 
-    Parameters
-    ----------
-    area_per_volume : quantity, 1 to 1e+06 1/m
-        See `sphere_area`, `cylinder_area`, `ring_area` and `irregular_area`.
-    voidage : plain number, 0.2 to 0.99
-        Share of the bed between the pieces, ε.
-
-    Returns
-    -------
-    quantity in m**2/L (times 1000 for m² per m³)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    area_per_volume: See `sphere_area`, `cylinder_area`, `ring_area` and `irregular_area`.
+    voidage: Share of the bed between the pieces, ε.
+    Returns: Times 1000 for m² per m³.
     Source: geometry.
     Validity: pieces that touch at points; flat ones that lie on each other hide some surface.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> bed_area(Q(800, "1/m"), 0.6).round(3)
     <Quantity(0.32, 'meter ** 2 / liter')>
     """
@@ -68,29 +49,10 @@ def sphere_bed_area(
 
     Equation: A = 6 (1 - ε) / d.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.05 to 500 mm
-    voidage : plain number, 0.2 to 0.99
-
-    Returns
-    -------
-    quantity in m**2/L (times 1000 for m² per m³)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    Returns: Times 1000 for m² per m³.
     Source: geometry; Kolev2006 (table of measured beds) agrees within 2 %.
     Validity: smooth balls of one size.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> sphere_bed_area(Q(10, "mm"), 0.4).round(3)
     <Quantity(0.36, 'meter ** 2 / liter')>
     """
@@ -110,33 +72,12 @@ def pore_wall_area(
 
     Equation: A = 4 P (1 - ε) / d, for straight round pores of one width d.
 
-    Parameters
-    ----------
-    inner_porosity : plain number, 0 to 0.95
-        Open pores over the outer volume of a piece, P.
-    pore_diameter : quantity, 0.001 to 10000 um
-    voidage : plain number, 0.2 to 0.99
-
-    Returns
-    -------
-    quantity in m**2/L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
-    Source: geometry; PorousAluminium (a table, bubbles from grains of salt) lists up to twice as
-    much, for round bubbles have 6 where straight pores have 4.
+    inner_porosity: Open pores over the outer volume of a piece, P.
+    Source: geometry; PorousAluminium (a table, bubbles from grains of salt) lists up to twice
+        as much, for round bubbles have 6 where straight pores have 4.
     Validity: an order of magnitude. Figures by adsorbed gas are far larger still, square metres
-    a gram: a molecule of gas enters pores a thousand times narrower than any bacterium.
-    Departures: none.
+        a gram: a molecule of gas enters pores a thousand times narrower than any bacterium.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> pore_wall_area(0.55, Q(200, "um"), 0.4).round(2)
     <Quantity(6.6, 'meter ** 2 / liter')>
     """
@@ -155,31 +96,11 @@ def area_per_mass(
 
     Equation: A_m = A / ρ_bed.
 
-    Parameters
-    ----------
-    area : quantity, 0.001 to 100 m**2/L
-        From `bed_area`, `foam_area` or a table.
-    bed_density : quantity, 5 to 5000 kg/m**3
-        Dry media over the room they take, gaps included.
-
-    Returns
-    -------
-    quantity in m**2/kg
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    area: From `bed_area`, `foam_area` or a table.
+    bed_density: Dry media over the room they take, gaps included.
     Source: arithmetic.
     Validity: area and density of the same bed.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> area_per_mass(Q(0.32, "m**2/L"), Q(450, "kg/m**3")).round(3)
     <Quantity(0.711, 'meter ** 2 / kilogram')>
     """

@@ -6,12 +6,12 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.media.packing import check_width, library_voidage
 from aqualib.filtration.media.pieces import SIZES
 from aqualib.filtration.media.surface import AREAS_PER_MASS, BED_DENSITIES
 from aqualib.filtration.media.weighing import SOLIDS
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 SIDES = Range(1, 10000, "mm")
@@ -36,30 +36,10 @@ def media_volume(
 
     Equation: V = m / ρ_bed.
 
-    Parameters
-    ----------
-    mass : quantity, 0 to 100000 kg
-    bed_density : quantity, 5 to 5000 kg/m**3
-        See `bed_density`, or weigh a litre of dry media.
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    bed_density: See `bed_density`, or weigh a litre of dry media.
     Source: arithmetic.
     Validity: a container many pieces wide.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> media_volume(Q(6, "kg"), Q(675, "kg/m**3")).round(2)
     <Quantity(8.89, 'liter')>
     """
@@ -77,30 +57,10 @@ def media_mass(
 
     Equation: m = ρ_bed V.
 
-    Parameters
-    ----------
-    volume : quantity, 0 to 100000 L
-        The room they take, gaps included.
-    bed_density : quantity, 5 to 5000 kg/m**3
-
-    Returns
-    -------
-    quantity in kg
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    volume: The room they take, gaps included.
     Source: arithmetic.
     Validity: a container many pieces wide.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> media_mass(Q(10, "L"), Q(675, "kg/m**3")).round(2)
     <Quantity(6.75, 'kilogram')>
     """
@@ -128,7 +88,7 @@ def media_in_tray(
     size: Annotated[Amount, SIZES],
     voidage: Annotated[Number, Range(0.2, 0.95)],
     bulk_density: Annotated[Amount, SOLIDS],
-) -> Any:
+) -> TrayFill:
     """Return the dry media that fill a tray, its volume, and the voidage in it, walls included.
 
     In a small basket large pieces lie looser, so it holds less than the litres on paper.
@@ -136,40 +96,18 @@ def media_in_tray(
     Equation: m = (1 - ε_t) B l w h, with 1 - ε_t = (1 - ε) (1 - ε_w) / (1 - 0.390), ε_w from
     `wall_voidage` at D = 2 l w / (l + w), four times area over perimeter.
 
-    Parameters
-    ----------
-    length : quantity, 1 to 10000 mm
-        Inside, l.
-    width : quantity, 1 to 10000 mm
-        Inside, w.
-    depth : quantity, 1 to 10000 mm
-        Of the media, h.
-    size : quantity, 0.05 to 500 mm
-        Of a piece, d.
-    voidage : plain number, 0.2 to 0.95
-        Far from walls, ε.
-    bulk_density : quantity, 10 to 25000 kg/m**3
-        Of a piece with its pores, B.
-
-    Returns
-    -------
-    mass (kg), volume (L) and voidage (plain number)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the tray is narrower than 1.5 pieces.
-
-    Notes
-    -----
+    length: Inside, l.
+    width: Inside, w.
+    depth: Of the media, h.
+    size: Of a piece, d.
+    voidage: Far from walls, ε.
+    bulk_density: Of a piece with its pores, B.
+    Raises: the tray is narrower than 1.5 pieces.
     Source: BenyahiaONeill2005 as coded in fluids, for balls in round containers.
     Validity: the room that side walls add; floor and open top are left out.
     Departures: walls thin out every shape by the share by which they thin out balls, and a
-    rectangle counts as a round container of equal area over perimeter (our own steps).
+        rectangle counts as a round container of equal area over perimeter (our own steps).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> tray = {"length": Q(200, "mm"), "width": Q(150, "mm"), "depth": Q(60, "mm")}
     >>> balls = {"size": Q(15, "mm"), "voidage": 0.4, "bulk_density": Q(1125, "kg/m**3")}
     >>> media_in_tray(**tray, **balls).mass.round(3)
@@ -194,31 +132,12 @@ def cost_per_area(
 
     Equation: c = p / A_m.
 
-    Parameters
-    ----------
-    price : plain number, 0 to 1e+06
-        Money for one kilogram, in any currency.
-    area_per_mass : quantity, 0.0001 to 1000 m**2/kg
-        Outer surface, see `area_per_mass`.
-
-    Returns
-    -------
-    plain number, money for one m²
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    price: Money for one kilogram, in any currency.
+    area_per_mass: Outer surface, see `area_per_mass`.
+    Returns: Money for one m².
     Source: arithmetic.
     Validity: outer surface only; figures for pore walls would make any porous piece look cheap.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(cost_per_area(12, Q(0.711, "m**2/kg")), 1)
     16.9
     """

@@ -6,9 +6,9 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import TEMPERATURES, density, first_bad
 
@@ -78,7 +78,7 @@ def immersion_porosity(
     saturated: Annotated[Amount, MASSES],
     temperature: Annotated[Amount, TEMPERATURES] = KITCHEN,
     water_density: Annotated[Amount, DENSITIES] = None,
-) -> Any:
+) -> Immersion:
     """Return porosity, densities, water taken up and volume of pieces weighed dry, hung and wet.
 
     A kitchen scale and a bowl of water tell what no label does: how much of a piece is open
@@ -87,40 +87,21 @@ def immersion_porosity(
     Equation: P = (W - D) / (W - S), B = ρ D / (W - S), T = ρ D / (D - S), A = (W - D) / D and
     V = (W - S) / ρ, with D dry, S suspended in water, W saturated and wiped, ρ of the water.
 
-    Parameters
-    ----------
-    dry : quantity, 0.01 to 1e+06 g
-        Dried in warm air until the mass no longer changes.
-    suspended : quantity, -1e+06 to 1e+06 g
-        Soaked and hung in water; below zero if it floats and a sinker, tared, holds it down.
-    saturated : quantity, 0.01 to 1e+06 g
-        Soaked, wiped with a damp cloth, weighed in air.
-    temperature : quantity, 0 to 40 degC
-        Of the water in the bowl, fresh water.
-    water_density : quantity, 500 to 2000 kg/m**3
-        Of the liquid in the bowl; left out, that of fresh water at `temperature`.
-
-    Returns
-    -------
-    apparent_porosity (plain number, open pores over the outer volume), bulk_density (kg/m³, dry
-    mass over the outer volume), apparent_density (kg/m³, closed pores count as solid), absorption
-    (plain number, water taken up over dry mass), volume (mL, outer volume of the pieces)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the masses are not suspended < dry <= saturated.
-
-    Notes
-    -----
+    dry: Dried in warm air until the mass no longer changes.
+    suspended: Soaked and hung in water; below zero if it floats and a sinker, tared, holds it
+        down.
+    saturated: Soaked, wiped with a damp cloth, weighed in air.
+    temperature: Of the water in the bowl, fresh water.
+    water_density: Of the liquid in the bowl; left out, that of fresh water at `temperature`.
+    Returns: apparent_porosity (open pores over the outer volume); bulk_density (dry mass over
+        the outer volume); apparent_density (closed pores count as solid); absorption (water
+        taken up over dry mass); volume (outer volume of the piece).
+    Raises: the masses are not suspended < dry <= saturated.
     Source: Askeland (a worked example, secondary copy), ISO18754 (scope of the standard).
     Validity: pores that hold their water when wiped, up to about 0.6 mm wide; the standard also
-    doubts it above a tenth of open pores, so take a home reading as a good estimate.
+        doubts it above a tenth of open pores, so take a home reading as a good estimate.
     Departures: the air that carries part of the dry mass (0.1 %) is left out.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> found = immersion_porosity(Q(250, "g"), Q(145, "g"), Q(345, "g"))
     >>> round(found.apparent_porosity, 3)
     0.475
@@ -155,31 +136,14 @@ def suspended_mass(
 
     Equation: S = W - R, by Archimedes and by action and reaction.
 
-    Parameters
-    ----------
-    saturated : quantity, 0.01 to 1e+06 g
-        Soaked, wiped, weighed in air.
-    rise : quantity, 0 to 1e+06 g
-        How much the scale under the bowl of water shows more while the pieces hang in it.
-
-    Returns
-    -------
-    quantity in g, to be used as `suspended`
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or the rise is zero.
-
-    Notes
-    -----
+    saturated: Soaked, wiped, weighed in air.
+    rise: How much the scale under the bowl of water shows more while the pieces hang in it.
+    Returns: To be used as `suspended`.
+    Raises: the rise is zero.
     Source: Archimedes' principle.
     Validity: the pieces are wholly under water and touch neither wall nor floor of the bowl.
     Departures: the thread is left out.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> suspended_mass(Q(345, "g"), Q(200, "g"))
     <Quantity(145.0, 'gram')>
     """
@@ -207,40 +171,20 @@ def closed_pores(
     bulk_density: Annotated[Amount, SOLIDS],
     apparent_porosity: Annotated[Number, POROSITIES],
     skeletal_density: Annotated[Amount, SOLIDS],
-) -> Any:
+) -> ClosedPores:
     """Return all pores of a piece, the closed ones, and their share of all, as plain fractions.
 
     Closed pores make a piece light and do nothing else: no water, so no bacteria.
 
     Equation: P_true = 1 - B / ρ_s, P_closed = P_true - P, share = P_closed / P_true.
 
-    Parameters
-    ----------
-    bulk_density : quantity, 10 to 25000 kg/m**3
-        Of a piece with its pores, from `immersion_porosity`.
-    apparent_porosity : plain number, 0 to 0.99
-        Open pores, from `immersion_porosity`.
-    skeletal_density : quantity, 10 to 25000 kg/m**3
-        Of the solid itself, without any pore: about 2500 kg/m³ for glass.
-
-    Returns
-    -------
-    true_porosity, closed_porosity, closed_fraction: each a plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the solid is too light for this piece.
-
-    Notes
-    -----
+    bulk_density: Of a piece with its pores, from `immersion_porosity`.
+    apparent_porosity: Open pores, from `immersion_porosity`.
+    skeletal_density: Of the solid itself, without any pore: about 2500 kg/m³ for glass.
+    Raises: the solid is too light for this piece.
     Source: Askeland (a worked example, secondary copy).
     Validity: as good as the density of the solid, which a keeper can only look up.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> found = closed_pores(Q(1250, "kg/m**3"), 0.475, Q(2500, "kg/m**3"))
     >>> (round(found.true_porosity, 3), round(found.closed_fraction, 3))
     (0.5, 0.05)
@@ -271,7 +215,7 @@ def weighing_uncertainty(
     drip: Annotated[Number, Range(0, 0.5)] = None,
     temperature: Annotated[Amount, TEMPERATURES] = KITCHEN,
     water_density: Annotated[Amount, DENSITIES] = None,
-) -> Any:
+) -> WeighingUncertainty:
     """Return the standard uncertainty of porosity, bulk density and volume from three weighings.
 
     Weigh a handful, not one piece: the same doubt of the scale then matters less. Twice the
@@ -280,41 +224,19 @@ def weighing_uncertainty(
     Equation: u² = Σ (∂f/∂m)² u(m)² over m = D, S, W, with u(D) = u(S) = a / √12 from the step a
     of the scale, and u(W)² = a² / 12 + (c W)², c the doubt in the water left on a wiped piece.
 
-    Parameters
-    ----------
-    dry : quantity, 0.01 to 1e+06 g
-    suspended : quantity, -1e+06 to 1e+06 g
-    saturated : quantity, 0.01 to 1e+06 g
-    scale_step : quantity, 0 to 1000 g
-        Smallest step the scale shows; left out, the row `scale_step` of data/parameters.csv.
-        Give a larger one for a scale that is not true.
-    drip : plain number, 0 to 0.5
-        Doubt in the wiped mass, as a share of it; left out, the row `wiped_water_doubt`.
-    temperature : quantity, 0 to 40 degC
-    water_density : quantity, 500 to 2000 kg/m**3
-        Left out, that of fresh water at `temperature`.
-
-    Returns
-    -------
-    apparent_porosity (plain number), bulk_density (kg/m³) and volume (mL), each as one standard
-    uncertainty
-
-    Raises
-    ------
-    ValidityError
-        As `immersion_porosity`.
-
-    Notes
-    -----
+    scale_step: Smallest step the scale shows; left out, the row `scale_step` of
+        data/parameters.csv. Give a larger one for a scale that is not true.
+    drip: Doubt in the wiped mass, as a share of it; left out, the row `wiped_water_doubt`.
+    water_density: Left out, that of fresh water at `temperature`.
+    Returns: apparent_porosity (one standard uncertainty); bulk_density (likewise); volume
+        (likewise).
+    Raises: as `immersion_porosity`.
     Source: JCGM100 (the law was read in a secondary text, the guide itself was not).
     Validity: small doubts, each independent of the others; within 3 % of 200 000 random trials
-    for a handful on a kitchen scale.
+        for a handful on a kitchen scale.
     Departures: a rounded reading is taken as evenly spread over one step, and the zero of the
-    scale as exact.
+        scale as exact.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> doubt = weighing_uncertainty(Q(250, "g"), Q(145, "g"), Q(345, "g"), Q(1, "g"), 0.01)
     >>> round(doubt.apparent_porosity, 4)
     0.0092

@@ -6,10 +6,10 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.media.pieces import SIZES
 from aqualib.parameters import or_row
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 DEPTHS = Range(0, 100, "mm")
@@ -26,31 +26,12 @@ def ball_shell_share(
 
     Equation: s = 1 - (1 - 2 δ / d)³, and 1 where δ is half of d or more.
 
-    Parameters
-    ----------
-    diameter : quantity, 0.05 to 500 mm
-        Of a broken piece, its size times its sphericity: the ball with as much surface per volume.
-    depth : quantity, 0 to 100 mm
-        Working depth δ: how far into the piece nitrification reaches.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    diameter: Of a broken piece, its size times its sphericity: the ball with as much surface
+        per volume.
+    depth: Working depth δ: how far into the piece nitrification reaches.
     Source: geometry.
     Validity: the same depth all round.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(ball_shell_share(Q(15, "mm"), Q(0.3, "mm")), 3)
     0.115
     """
@@ -69,32 +50,11 @@ def ring_shell_share(
 
     Equation: s = 1 - (1 - 2 δ / w) (1 - 2 δ / L), and 1 where a bracket falls to zero.
 
-    Parameters
-    ----------
-    wall : quantity, 0.05 to 500 mm
-        Thickness of the wall w, half the outside less the inside diameter.
-    length : quantity, 0.05 to 500 mm
-    depth : quantity, 0 to 100 mm
-        Working depth δ.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    wall: Thickness of the wall w, half the outside less the inside diameter.
+    depth: Working depth δ.
     Source: geometry; a very long wall is a slab.
     Validity: the hole stays open, so water touches the wall on both sides.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(ring_shell_share(Q(3, "mm"), Q(15, "mm"), Q(0.3, "mm")), 3)
     0.232
     """
@@ -117,34 +77,13 @@ def walls_in_reach(
 
     Equation: A_r = s A_w, and 0 where the pores are narrower than bacteria need.
 
-    Parameters
-    ----------
-    wall_area : quantity, 0 to 1e+07 m**2/L
-        Of all pores, see `pore_wall_area`.
-    shell_share : plain number, 0 to 1
-        See `ball_shell_share` and `ring_shell_share`.
-    pore_diameter : quantity, 0.001 to 10000 um
-    smallest_pore : quantity, 0 to 10000 um
-        Left out, the row `smallest_open_pore` of data/parameters.csv (assumed).
-
-    Returns
-    -------
-    quantity in m**2/L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    wall_area: Of all pores, see `pore_wall_area`.
+    shell_share: See `ball_shell_share` and `ring_shell_share`.
+    smallest_pore: Left out, the row `smallest_open_pore` of data/parameters.csv (assumed).
     Source: geometry; the smallest pore is assumed.
     Validity: pores spread evenly through the piece.
     Departures: the step at the smallest pore is sharp here and gradual in life.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> walls_in_reach(Q(6.6, "m**2/L"), 0.23, Q(200, "um")).round(2)
     <Quantity(1.52, 'meter ** 2 / liter')>
     """

@@ -125,32 +125,12 @@ def pore_film_share(
     Equation: s = 1 - (1 - 2 t / d)^2 in a round pore of width d with a film of thickness t on its
     wall; s = 1 where d <= 2 t (the pore is full), and s = 0 in a pore narrower than bacteria need.
 
-    Parameters
-    ----------
-    pore_diameter : quantity, 0.01 to 100000 um
-    film_thickness : quantity, 0 to 10000 um
-        Left out, the row `pore_film_thickness` of data/parameters.csv (assumed).
-    smallest_pore : quantity, 0 to 10000 um
-        Left out, the row `smallest_open_pore` of data/parameters.csv (assumed).
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    film_thickness: Left out, the row `pore_film_thickness` of data/parameters.csv (assumed).
+    smallest_pore: Left out, the row `smallest_open_pore` of data/parameters.csv (assumed).
     Source: the geometry of a ring; the thickness and the smallest pore are assumed.
     Validity: even, round pores; real pieces have pores of many sizes and shapes.
     Departures: the step at the smallest pore is sharp here and gradual in life.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> pore_film_share(Q(200, "um"), Q(20, "um")).__format__(".2f")
     '0.36'
     """

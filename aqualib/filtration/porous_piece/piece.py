@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.filtration.biofilm.zero_order import SHAPES
 from aqualib.filtration.porous_piece.answers import WorkingPiece, read_off
 from aqualib.filtration.porous_piece.balance import Water, settle

@@ -6,9 +6,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.pump import LEAST_FLOW
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
 TRANSMITTANCE = Range(0.001, 1)
@@ -28,28 +28,11 @@ def absorption_coefficient(transmittance: Annotated[Number, TRANSMITTANCE]) -> A
 
     Equation: a = -ln(T) / 1 cm = -100 ln(T), with T the share that passes 1 cm.
 
-    Parameters
-    ----------
-    transmittance : plain number, 0.001 to 1
-        Share of the light of 254 nm that passes 1 cm of the water.
-
-    Returns
-    -------
-    quantity in 1/m, for natural logarithms
-
-    Raises
-    ------
-    ValidityError
-        If the value is out of range.
-
-    Notes
-    -----
+    transmittance: Share of the light of 254 nm that passes 1 cm of the water.
+    Returns: For natural logarithms.
     Source: the definition of transmittance.
     Validity: one wavelength, 254 nm; particles also scatter, which is left out.
-    Departures: none.
 
-    Examples
-    --------
     >>> absorption_coefficient(0.90).round(3)
     <Quantity(10.536, '1 / meter')>
     """
@@ -65,28 +48,11 @@ def absorbance(transmittance: Annotated[Number, TRANSMITTANCE]) -> Any:
 
     Equation: A254 = -log10(T), with T the share that passes 1 cm.
 
-    Parameters
-    ----------
-    transmittance : plain number, 0.001 to 1
-        Share of the light of 254 nm that passes 1 cm of the water.
-
-    Returns
-    -------
-    quantity in 1/cm, for logarithms to the base 10
-
-    Raises
-    ------
-    ValidityError
-        If the value is out of range.
-
-    Notes
-    -----
+    transmittance: Share of the light of 254 nm that passes 1 cm of the water.
+    Returns: For logarithms to the base 10.
     Source: the definition of absorbance.
     Validity: one wavelength, 254 nm.
-    Departures: none.
 
-    Examples
-    --------
     >>> absorbance(0.90).round(4)
     <Quantity(0.0458, '1 / centimeter')>
     """
@@ -128,32 +94,12 @@ def lit_volume(
 
     Equation: V = pi (r_o² - r_i²) L.
 
-    Parameters
-    ----------
-    inner_radius : quantity, 1 to 1000 mm
-        Outer radius of the quartz sleeve, r_i.
-    outer_radius : quantity, 1 to 1000 mm
-        Inside radius of the shell, r_o.
-    lit_length : quantity, 1 to 5000 mm
-
-    Returns
-    -------
-    quantity in L
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the shell is no wider than the sleeve.
-
-    Notes
-    -----
+    inner_radius: Outer radius of the quartz sleeve, r_i.
+    outer_radius: Inside radius of the shell, r_o.
+    Raises: the shell is no wider than the sleeve.
     Source: the volume of a ring.
     Validity: a round sleeve in the middle of a round shell.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> lit_volume(Q(12.5, "mm"), Q(30, "mm"), Q(200, "mm")).round(3)
     <Quantity(0.467, 'liter')>
     """
@@ -171,30 +117,10 @@ def time_in_light(
 
     Equation: t = V / Q.
 
-    Parameters
-    ----------
-    volume : quantity, 0.0001 to 10000 L
-        The lit water, see `lit_volume`.
-    flow : quantity, 0.001 to 1e+06 L/h
-
-    Returns
-    -------
-    quantity in s
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    volume: The lit water, see `lit_volume`.
     Source: the definition of a mean time of stay.
     Validity: the mean; some water passes faster.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> time_in_light(Q(0.467312, "L"), Q(1000, "L/h")).round(3)
     <Quantity(1.682, 'second')>
     """
@@ -215,35 +141,15 @@ def fluence_rate(
 
     Equation: E(r) = P / (2 pi r L) exp(-a (r - r_i)), with a from `absorption_coefficient`.
 
-    Parameters
-    ----------
-    uv_power : quantity, 0 to 10000 W
-        UV-C that leaves the sleeve, P.
-    radius : quantity, 1 to 1000 mm
-        Distance from the lamp's axis, r.
-    inner_radius : quantity, 1 to 1000 mm
-        Outer radius of the quartz sleeve, r_i.
-    lit_length : quantity, 1 to 5000 mm
-    transmittance : plain number, 0.001 to 1
-
-    Returns
-    -------
-    quantity in W/m**2 (a tenth of it in mW/cm²)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the place lies inside the sleeve.
-
-    Notes
-    -----
+    uv_power: UV-C that leaves the sleeve, P.
+    radius: Distance from the lamp's axis, r.
+    inner_radius: Outer radius of the quartz sleeve, r_i.
+    Returns: A tenth of it in mW/cm².
+    Raises: the place lies inside the sleeve.
     Source: radial spreading and fading, derived.
     Validity: light that leaves at right angles to the lamp, far from its ends; no reflection.
     Departures: a real lamp also shines slantwise, a longer way through the water.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> sleeve, length = Q(12.5, "mm"), Q(200, "mm")
     >>> for place in (12.5, 30):
     ...     print(fluence_rate(Q(2.7, "W"), Q(place, "mm"), sleeve, length, 0.9).round(1))
@@ -269,35 +175,14 @@ def mean_fluence_rate(
     Equation: E' = P (1 - exp(-a d)) / (a V), with d = r_o - r_i and V from `lit_volume`; where
     the water absorbs nothing, P d / V.
 
-    Parameters
-    ----------
-    uv_power : quantity, 0 to 10000 W
-        UV-C that leaves the sleeve, P.
-    inner_radius : quantity, 1 to 1000 mm
-        Outer radius of the quartz sleeve, r_i.
-    outer_radius : quantity, 1 to 1000 mm
-        Inside radius of the shell, r_o.
-    lit_length : quantity, 1 to 5000 mm
-    transmittance : plain number, 0.001 to 1
-
-    Returns
-    -------
-    quantity in W/m**2 (a tenth of it in mW/cm²)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the shell is no wider than the sleeve.
-
-    Notes
-    -----
+    uv_power: UV-C that leaves the sleeve, P.
+    inner_radius: Outer radius of the quartz sleeve, r_i.
+    outer_radius: Inside radius of the shell, r_o.
+    Returns: A tenth of it in mW/cm².
+    Raises: the shell is no wider than the sleeve.
     Source: the mean of `fluence_rate` over the lit water, in closed form.
     Validity: as `fluence_rate`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> size = Q(12.5, "mm"), Q(30, "mm"), Q(200, "mm")
     >>> mean_fluence_rate(Q(2.7, "W"), *size, 0.95).round(2)
     <Quantity(96.7, 'watt / meter ** 2')>

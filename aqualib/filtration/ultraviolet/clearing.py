@@ -6,10 +6,10 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.hose import FLOWS
 from aqualib.filtration.hydraulics.pump import LEAST_FLOW
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 VOLUME = Range(0.1, 1e6, "L")
@@ -29,32 +29,12 @@ def kill_rate(
 
     Equation: k = Q f / V, with f the share inactivated in one pass.
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-        Through the lamp's housing, Q.
-    inactivated : plain number, 0 to 1
-        Share inactivated in one pass, f, see `inactivated_share`.
-    volume : quantity, 0.1 to 1e+06 L
-
-    Returns
-    -------
-    quantity in 1/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    flow: Through the lamp's housing, Q.
+    inactivated: Share inactivated in one pass, f, see `inactivated_share`.
     Source: the balance of a well-mixed tank.
     Validity: a lamp that runs all day; else times the share of the day that it runs.
     Departures: corners that the flow does not reach are cleared more slowly.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> kill_rate(Q(600, "L/h"), 0.9, Q(200, "L")).round(1)
     <Quantity(64.8, '1 / day')>
     """
@@ -74,34 +54,12 @@ def survivors(
 
     Equation: N / N0 = exp(-Q f t / V).
 
-    Parameters
-    ----------
-    volume : quantity, 0.1 to 1e+06 L
-    flow : quantity, 0 to 1e+06 L/h
-        Through the lamp's housing, Q.
-    inactivated : plain number, 0 to 1
-        Share inactivated in one pass, f.
-    time : quantity, 0 to 100000 h
-        Hours in which the lamp runs.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    flow: Through the lamp's housing, Q.
+    inactivated: Share inactivated in one pass, f.
+    time: Hours in which the lamp runs.
     Source: the balance of a well-mixed tank, without anything new.
     Validity: what neither grows nor comes in anew; for that see `steady_count`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(survivors(Q(200, "L"), Q(600, "L/h"), 0.9, Q(1, "h")), 4)
     0.0672
     """
@@ -121,34 +79,12 @@ def time_to_clear(
 
     Equation: t = -ln(1 - s) V / (Q f), with s the share that is cleared.
 
-    Parameters
-    ----------
-    volume : quantity, 0.1 to 1e+06 L
-    flow : quantity, 0.001 to 1e+06 L/h
-        Through the lamp's housing, Q.
-    inactivated : plain number, 1e-06 to 1
-        Share inactivated in one pass, f.
-    share : plain number, 0 to 0.999999
-        The share to be cleared, s; 0.5 gives the half-life.
-
-    Returns
-    -------
-    quantity in h
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    flow: Through the lamp's housing, Q.
+    inactivated: Share inactivated in one pass, f.
+    share: The share to be cleared, s; 0.5 gives the half-life.
     Source: the balance of a well-mixed tank, without anything new.
     Validity: as `survivors`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> time_to_clear(Q(200, "L"), Q(600, "L/h"), 0.9, 0.99).round(2)
     <Quantity(1.71, 'hour')>
     """
@@ -164,28 +100,11 @@ def share_passed(turnovers: Annotated[Number, Range(0, 1000)]) -> Any:
 
     Equation: s = 1 - exp(-n), with n = Q t / V turnovers.
 
-    Parameters
-    ----------
-    turnovers : plain number, 0 to 1000
-        Tank volumes that have passed, n.
-
-    Returns
-    -------
-    plain number, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If the value is out of range.
-
-    Notes
-    -----
+    turnovers: Tank volumes that have passed, n.
+    Returns: 0 to 1.
     Source: the balance of a well-mixed tank.
     Validity: water that mixes fast against its turnover.
-    Departures: none.
 
-    Examples
-    --------
     >>> [round(share_passed(n), 3) for n in (1, 2, 3)]
     [0.632, 0.865, 0.95]
     """
@@ -206,36 +125,16 @@ def steady_count(
 
     Equation: N = G V / (Q f), where what comes in equals what is inactivated.
 
-    Parameters
-    ----------
-    source : quantity, 0 to 1e+15 1/h
-        New ones in an hour, from fish, food or growth, G.
-    flow : quantity, 0.001 to 1e+06 L/h
-        Through the lamp's housing, Q.
-    inactivated : plain number, 1e-06 to 1
-        Share inactivated in one pass, f.
-    volume : quantity, 0.1 to 1e+06 L
-
-    Returns
-    -------
-    plain number, in the whole tank
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
-    Source: the balance of a well-mixed tank; that a lamp cannot stop a disease in a closed system
-    is argued by AdamsSpotte1981 (abstract read).
+    source: New ones in an hour, from fish, food or growth, G.
+    flow: Through the lamp's housing, Q.
+    inactivated: Share inactivated in one pass, f.
+    Returns: In the whole tank.
+    Source: the balance of a well-mixed tank; that a lamp cannot stop a disease in a closed
+        system is argued by AdamsSpotte1981 (abstract read).
     Validity: a source that stays the same; no other death, which would lower the count.
-    Departures: contested: MizunoEtAl2019 kept young salmon free of two parasites, but with a far
-    greater dose (2200 mJ/cm²) than a small lamp gives.
+    Departures: contested: MizunoEtAl2019 kept young salmon free of two parasites, but with a
+        far greater dose (2200 mJ/cm²) than a small lamp gives.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(steady_count(Q(1e6, "1/h"), Q(600, "L/h"), 0.9, Q(200, "L")))
     370370
     """

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, NamedTuple
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.filtration.hydraulics.pump import LEAST_FLOW
 from aqualib.filtration.ultraviolet.chamber import (
     RADIUS,
@@ -20,7 +20,7 @@ from aqualib.filtration.ultraviolet.lamp import (
     output_share,
 )
 from aqualib.parameters import parameter
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 
 
 class DeliveredFluence(NamedTuple):
@@ -46,37 +46,16 @@ def annular_fluence(
     Equation: H = P (1 - exp(-a d)) / (a Q), with d = r_o - r_i and a = -100 ln(T); where the
     water absorbs nothing, H = P d / Q.
 
-    Parameters
-    ----------
-    uv_power : quantity, 0 to 10000 W
-        UV-C that leaves the sleeve, P, see `lamp_output`.
-    flow : quantity, 0.001 to 1e+06 L/h
-        Q.
-    inner_radius : quantity, 1 to 1000 mm
-        Outer radius of the quartz sleeve, r_i.
-    outer_radius : quantity, 1 to 1000 mm
-        Inside radius of the shell, r_o.
-    transmittance : plain number, 0.001 to 1
-        Share of the light of 254 nm that passes 1 cm of the water, T.
-
-    Returns
-    -------
-    quantity in mJ/cm²
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the shell is no wider than the sleeve.
-
-    Notes
-    -----
+    uv_power: UV-C that leaves the sleeve, P, see `lamp_output`.
+    flow: Q.
+    inner_radius: Outer radius of the quartz sleeve, r_i.
+    outer_radius: Inside radius of the shell, r_o.
+    transmittance: Share of the light of 254 nm that passes 1 cm of the water, T.
+    Raises: the shell is no wider than the sleeve.
     Source: mean strength of the light times the time in it, see `mean_fluence_rate`.
     Validity: an upper bound: all water sees the mean, and no light is lost at the ends.
     Departures: see `delivered_fluence` for what is left of it.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> size = Q(12.5, "mm"), Q(30, "mm")
     >>> annular_fluence(Q(2.7, "W"), Q(1000, "L/h"), *size, 0.95).round(2)
     <Quantity(16.27, 'millijoule / centimeter ** 2')>
@@ -97,7 +76,7 @@ def delivered_fluence(
     transmittance: Annotated[Number, TRANSMITTANCE],
     lamp_hours: Annotated[Amount, HOURS] = 0.0,
     fouling: Annotated[Number, SHARE] = None,
-) -> Any:
+) -> DeliveredFluence:
     """Return the dose to expect from a lamp's printed watts, with its range, in mJ/cm².
 
     The range is wide, a factor of three and more, because nobody measures small lamps.
@@ -106,42 +85,19 @@ def delivered_fluence(
     `lamp_efficiency`, `lamp_ageing_rate` and `chamber_mixing` (m) at their low ends together,
     their values, and their high ends together.
 
-    Parameters
-    ----------
-    electric_power : quantity, 0 to 10000 W
-        As printed on the lamp.
-    flow : quantity, 0.001 to 1e+06 L/h
-    inner_radius : quantity, 1 to 1000 mm
-        Outer radius of the quartz sleeve.
-    outer_radius : quantity, 1 to 1000 mm
-        Inside radius of the shell.
-    transmittance : plain number, 0.001 to 1
-        Share of the light of 254 nm that passes 1 cm of the water.
-    lamp_hours : quantity, 0 to 100000 h
-        Hours that the lamp has run, t.
-    fouling : plain number, 0 to 1
-        Share of the light that passes the sleeve; left out, the row `sleeve_fouling` with its
-        low and high ends.
-
-    Returns
-    -------
-    low in mJ/cm²; best in mJ/cm²; high in mJ/cm²
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range, or the shell is no wider than the sleeve.
-
-    Notes
-    -----
+    electric_power: As printed on the lamp.
+    inner_radius: Outer radius of the quartz sleeve.
+    outer_radius: Inside radius of the shell.
+    transmittance: Share of the light of 254 nm that passes 1 cm of the water.
+    lamp_hours: Hours that the lamp has run, t.
+    fouling: Share of the light that passes the sleeve; left out, the row `sleeve_fouling` with
+        its low and high ends.
+    Raises: the shell is no wider than the sleeve.
     Source: assumed factors, see data/parameters.csv. For a scale: the fish farm of
-    SharrerEtAl2005 ran at 100 to 120 mJ/cm².
+        SharrerEtAl2005 ran at 100 to 120 mJ/cm².
     Validity: a guide for choosing; what was measured on the unit itself comes first.
     Departures: all factors at one end together is less likely than the range suggests.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> size = Q(12.5, "mm"), Q(30, "mm")
     >>> dose = delivered_fluence(Q(9, "W"), Q(600, "L/h"), *size, 0.9, Q(3000, "h"), 0.8)
     >>> [round(float(end.m), 1) for end in dose]

@@ -36,31 +36,12 @@ def exposure_time(
 
     Equation: t = H / (P / (4 pi d²)), with H = 30 / 0.5 = 60 J/m² at 254 nm.
 
-    Parameters
-    ----------
-    uv_power : quantity, 0.001 to 10000 W
-        UV-C that the lamp gives, P; take the greatest it may be.
-    distance : quantity, 0.05 to 100 m
-
-    Returns
-    -------
-    quantity in s
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    uv_power: UV-C that the lamp gives, P; take the greatest it may be.
     Source: ICNIRP2004 (limit and weight read in summaries); the surface of a sphere.
-    Validity: light that goes evenly to all sides. A tube shines strongest sideways: further away
-    than its own length, `exposure_time_beside_tube` is up to a fifth shorter. Mirrors add to it.
-    Departures: none.
+    Validity: light that goes evenly to all sides. A tube shines strongest sideways: further
+        away than its own length, `exposure_time_beside_tube` is up to a fifth shorter. Mirrors
+        add to it.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> exposure_time(Q(2.7, "W"), Q(0.5, "m")).round(1)
     <Quantity(69.8, 'second')>
     """
@@ -80,35 +61,14 @@ def exposure_time_beside_tube(
     Equation: t = H / E, E = P / (2 pi² d L) (2 alpha + sin 2 alpha), tan alpha = L / (2 d), with
     H = 30 / 0.5 = 60 J/m² at 254 nm.
 
-    Parameters
-    ----------
-    uv_power : quantity, 0.001 to 10000 W
-        UV-C that the lamp gives, P; take the greatest it may be.
-    distance : quantity, 0.05 to 100 m
-        From the middle of the tube, straight out, d.
-    lit_length : quantity, 1 to 5000 mm
-        L.
-
-    Returns
-    -------
-    quantity in s
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    uv_power: UV-C that the lamp gives, P; take the greatest it may be.
+    distance: From the middle of the tube, straight out, d.
+    lit_length: L.
     Source: ICNIRP2004 (limit and weight read in summaries); Keitz1971 (formula read in a
-    secondary copy).
-    Validity: a straight tube that shines evenly along its length; a folded one lies between this
-    and `exposure_time`. Mirrors add to it.
-    Departures: none.
+        secondary copy).
+    Validity: a straight tube that shines evenly along its length; a folded one lies between
+        this and `exposure_time`. Mirrors add to it.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> exposure_time_beside_tube(Q(2.7, "W"), Q(0.5, "m"), Q(200, "mm")).round(1)
     <Quantity(56.3, 'second')>
     """
@@ -127,28 +87,10 @@ def eight_hour_irradiance(
 
     Equation: E = H / t, with H = 30 / 0.5 = 60 J/m² at 254 nm.
 
-    Parameters
-    ----------
-    hours : quantity, 0.001 to 8 h
-        Time in the light during one day.
-
-    Returns
-    -------
-    quantity in uW/cm**2
-
-    Raises
-    ------
-    ValidityError
-        If the value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    hours: Time in the light during one day.
     Source: ICNIRP2004 (limit and weight read in summaries).
     Validity: the limit is for eight hours in a day of 24, eyes and skin, healthy people.
-    Departures: none.
 
-    Examples
-    --------
     >>> eight_hour_irradiance().round(3)
     <Quantity(0.208, 'microwatt / centimeter ** 2')>
     """

@@ -7,10 +7,10 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError, YesNo
 
 DOSES = Range(0, 10000, "mJ/cm**2")
@@ -112,32 +112,12 @@ def log_inactivation(
 
     Equation: LI = H / D10, with D10 the dose for one step.
 
-    Parameters
-    ----------
-    fluence : quantity, 0 to 1e+06 mJ/cm**2
-        H.
-    fluence_per_log : quantity, 0.001 to 100000 mJ/cm**2
-        D10 of the organism.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    fluence: H.
+    fluence_per_log: D10 of the organism.
     Source: first-order kinetics, a definition.
     Validity: single cells in clear water, over the range that was tested. Particles shield what
-    sits in them, and the last steps then cost far more: see `tabled_inactivation`.
-    Departures: none.
+        sits in them, and the last steps then cost far more: see `tabled_inactivation`.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(log_inactivation(Q(40, "mJ/cm**2"), Q(39.6, "mJ/cm**2")), 2)
     1.01
     """
@@ -152,27 +132,9 @@ def inactivated_share(log_inactivation: Annotated[Number, Range(0, 300)]) -> Any
 
     Equation: f = 1 - 10^(-LI).
 
-    Parameters
-    ----------
-    log_inactivation : plain number, 0 to 300
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If the value is out of range.
-
-    Notes
-    -----
     Source: the definition of log10 inactivation.
     Validity: inactivated cells live on for a while but no longer multiply.
-    Departures: none.
 
-    Examples
-    --------
     >>> [round(inactivated_share(steps), 3) for steps in (0.5, 1, 2)]
     [0.684, 0.9, 0.99]
     """
@@ -204,41 +166,23 @@ def tabled_inactivation(
     Equation: straight lines between the printed points, and from no dose and no effect to the
     first; beyond the last point nothing is known.
 
-    Parameters
-    ----------
-    organism : "tank_coliforms" or "fish_bacteria" or "fish_bacteria_filtered" or "fish_bacteria_cloudy" or "vhsv" or "isav" or "ihnv" or "ipnv" or "ipnv_csv" or "cryptosporidium" or "giardia" or "virus"
-    fluence : quantity, 0 to 10000 mJ/cm**2
-        The dose at 254 nm.
-    at_least : True or False
-        False refuses a dose beyond the last of the table. True answers with the last step of the
-        table, to be read as "at least".
-
-    Returns
-    -------
-    plain number: log10 of those before over those after
-
-    Raises
-    ------
-    ValidityError
-        If the organism is not in the table, the dose is out of range, or lies beyond the last of
-        the table and "at least" was not asked for.
-
-    Notes
-    -----
+    fluence: The dose at 254 nm.
+    at_least: False refuses a dose beyond the last of the table. True answers with the last step
+        of the table, to be read as "at least".
+    Returns: Log10 of those before over those after.
+    Raises: the organism is not in the table, or the dose lies beyond the last of the table and
+        "at least" was not asked for.
     Source: EPA2006, table 1.4; OyeRimstad2001; YoshimizuEtAl1990; BullockStuckey1977; CSAE2011.
-    In river water with particles CantwellHofmann2008 found a ceiling of 2.5 log.
-    Validity: as the row of data/ultraviolet_doses.csv says; where a source gives a range, the end
-    on the safe side. Tables of EPA2006 hold a margin, the others do not.
+        In river water with particles CantwellHofmann2008 found a ceiling of 2.5 log.
+    Validity: as the row of data/ultraviolet_doses.csv says; where a source gives a range, the
+        end on the safe side. Tables of EPA2006 hold a margin, the others do not.
     Departures: straight lines, also below the first printed dose, are ours.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> tabled_inactivation("cryptosporidium", Q(12, "mJ/cm**2"))
     3.0
     >>> round(tabled_inactivation("ipnv", Q(40, "mJ/cm**2")), 2)
     1.01
-    """  # noqa: E501
+    """
     table = tables()[organism]
     return np.interp(fluence, table.fluences, table.logs)
 
@@ -258,32 +202,15 @@ def tabled_fluence(
 
     Equation: `tabled_inactivation` read backwards.
 
-    Parameters
-    ----------
-    organism : "tank_coliforms" or "fish_bacteria" or "fish_bacteria_filtered" or "fish_bacteria_cloudy" or "vhsv" or "isav" or "ihnv" or "ipnv" or "ipnv_csv" or "cryptosporidium" or "giardia" or "virus"
-    log_inactivation : plain number, 0 to 6
-        2 leaves one in a hundred, 3 one in a thousand.
-
-    Returns
-    -------
-    quantity in mJ/cm²
-
-    Raises
-    ------
-    ValidityError
-        If the organism is not in the table, or the inactivation lies beyond its last step.
-
-    Notes
-    -----
+    log_inactivation: 2 leaves one in a hundred, 3 one in a thousand.
+    Raises: the organism is not in the table, or the inactivation lies beyond its last step.
     Source: as `tabled_inactivation`: EPA2006, OyeRimstad2001, YoshimizuEtAl1990,
-    BullockStuckey1977, CSAE2011.
+        BullockStuckey1977, CSAE2011.
     Validity: as `tabled_inactivation`.
     Departures: straight lines between the points are ours.
 
-    Examples
-    --------
     >>> tabled_fluence("giardia", 3).round(1)
     <Quantity(11.0, 'millijoule / centimeter ** 2')>
-    """  # noqa: E501
+    """
     table = tables()[organism]
     return np.interp(log_inactivation, table.logs, table.fluences)

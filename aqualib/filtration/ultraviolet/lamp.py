@@ -7,9 +7,10 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, one_number, public
+from aqualib.arguments import one_number
+from aqualib.edge import public
 from aqualib.parameters import or_row
-from aqualib.units import SECONDS_PER_DAY, Amount
+from aqualib.units import SECONDS_PER_DAY, Amount, Number
 from aqualib.validity import Range, ValidityError
 
 ELECTRIC_POWER = Range(0, 1e4, "W")
@@ -32,36 +33,14 @@ def lamp_output(
 
     Equation: P = P_el x efficiency x ageing x fouling.
 
-    Parameters
-    ----------
-    electric_power : quantity, 0 to 10000 W
-        As printed on the lamp.
-    efficiency : plain number, 0 to 1
-        UV-C over electric power when new; left out, the row `lamp_efficiency`.
-    ageing : plain number, 0 to 1
-        Share of its first output that is left, see `output_share`; left out, the row
+    electric_power: As printed on the lamp.
+    efficiency: UV-C over electric power when new; left out, the row `lamp_efficiency`.
+    ageing: Share of its first output that is left, see `output_share`; left out, the row
         `lamp_ageing`. 1 is a new lamp.
-    fouling : plain number, 0 to 1
-        Share that passes the sleeve; left out, the row `sleeve_fouling`. 1 is clean.
-
-    Returns
-    -------
-    quantity in W
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    fouling: Share that passes the sleeve; left out, the row `sleeve_fouling`. 1 is clean.
     Source: the factors are assumed, see data/parameters.csv.
     Validity: low-pressure mercury lamps; diodes turn far less of their power into UV-C.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> lamp_output(Q(9, "W"), 0.30, ageing=1, fouling=1).round(2)
     <Quantity(2.7, 'watt')>
     >>> lamp_output(Q(9, "W")).round(2)
@@ -85,31 +64,11 @@ def output_share(
 
     Equation: share = exp(-k t), with t the hours the lamp has run.
 
-    Parameters
-    ----------
-    lamp_hours : quantity, 0 to 100000 h
-    ageing_rate : quantity, 1e-06 to 0.001 1/hour
-        k; left out, the row `lamp_ageing_rate`.
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    ageing_rate: k; left out, the row `lamp_ageing_rate`.
     Source: the shape and the rate are assumed. Two weak texts disagree: 10 to 15 % lost over
-    9000 h, or about 30 % after 7000 h; the range of the row spans both.
+        9000 h, or about 30 % after 7000 h; the range of the row spans both.
     Validity: a lamp that is seldom switched; each start ages it as well, which is left out.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(output_share(Q(9000, "h")), 3)
     0.799
     """
@@ -128,31 +87,11 @@ def service_hours(
 
     Equation: t = -ln(share) / k, the reverse of `output_share`.
 
-    Parameters
-    ----------
-    share : plain number, 0.01 to 1
-        Left out, the row `lamp_least_share`.
-    ageing_rate : quantity, 1e-06 to 0.001 1/hour
-        k; left out, the row `lamp_ageing_rate`.
-
-    Returns
-    -------
-    quantity in h
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    share: Left out, the row `lamp_least_share`.
+    ageing_rate: k; left out, the row `lamp_ageing_rate`.
     Source: the shape and the rate are assumed, see `output_share`.
     Validity: as `output_share`; what the lamp's own papers say comes first.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> service_hours(0.7).round(0)
     <Quantity(14267.0, 'hour')>
     >>> service_hours(0.7, Q(5.1e-5, "1/hour")).round(0)
@@ -175,32 +114,12 @@ def warming(
 
     Equation: dT/dt = P / (c V), with c the heat that one volume of water takes for one degree.
 
-    Parameters
-    ----------
-    power : quantity, 0 to 10000 W
-        Electric power of the lamp; that of a ballast outside the water does not count.
-    volume : quantity, 0.1 to 1e+06 L
-    heat_per_volume : quantity, 3.5 to 4.5 MJ/m**3/K
-        c; left out, the row `water_heat_per_volume`.
-
-    Returns
-    -------
-    quantity in delta_degC/day, a difference of temperature for each day that it is lit
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    power: Electric power of the lamp; that of a ballast outside the water does not count.
+    heat_per_volume: c; left out, the row `water_heat_per_volume`.
+    Returns: A difference of temperature for each day that it is lit.
     Source: TEOS10 for c (by a library); the balance of heat.
     Validity: an upper bound: a real tank loses heat to the room and ends a little warmer.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> warming(Q(9, "W"), Q(200, "L")).round(2)
     <Quantity(0.93, 'delta_degree_Celsius / day')>
     """

@@ -6,9 +6,9 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row, parameter
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import first_bad
 
@@ -29,31 +29,12 @@ def ammonia_rise(
 
     Equation: r = P / V.
 
-    Parameters
-    ----------
-    production : quantity, 0 to 1e+06 g/day
-        As given by `ammonia_production`.
-    volume : quantity, 0.1 to 1e+06 L
-        The water that is really there.
-
-    Returns
-    -------
-    quantity in mg/L/day, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    production: As given by `ammonia_production`.
+    volume: The water that is really there.
+    Returns: As nitrogen.
     Source: mass balance.
     Validity: mixed water; no filter, plants or water change take ammonia out.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(ammonia_rise(Q(0.1, "g/day"), Q(50, "L")).m_as("mg/L/day"), 2)
     2.0
     """
@@ -80,31 +61,11 @@ def time_to_reach(
 
     Equation: t = (C_limit - C_start) / r.
 
-    Parameters
-    ----------
-    limit : quantity, 0 to 1000 mg/L
-    start : quantity, 0 to 1000 mg/L
-    rise : quantity, 0.001 to 10000 mg/L/day
-        As given by `ammonia_rise`.
-
-    Returns
-    -------
-    quantity in hours
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or `limit` is below `start`.
-
-    Notes
-    -----
+    rise: As given by `ammonia_rise`.
+    Raises: `limit` is below `start`.
     Source: mass balance.
     Validity: a steady rise, as `ammonia_rise`; after a meal it is steeper for some hours.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> time_to_reach(Q(1, "mg/L"), Q(0, "mg/L"), Q(2, "mg/L/day")).round(1)
     <Quantity(12.0, 'hour')>
     """
@@ -124,34 +85,15 @@ def ammonia_production(
 
     Equation: P = 0.092 F p, with feed F and protein fraction p.
 
-    Parameters
-    ----------
-    feed : quantity, 0 to 1e+06 g/day
-    protein_fraction : plain number, 0 to 1
-        The label's crude protein; 45 % is 0.45.
-    ammonia_per_protein : plain number, 0 to 0.16
-        None takes `ammonia_per_protein` of `data/parameters.csv`.
-
-    Returns
-    -------
-    quantity in g/day, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    protein_fraction: The label's crude protein; 45 % is 0.45.
+    ammonia_per_protein: None takes `ammonia_per_protein` of `data/parameters.csv`.
+    Returns: As nitrogen.
     Source: TimmonsEbeling2013 for 0.092, read in a secondary text that cites the book.
-    Validity: a design value for fed fish in recirculating tanks. Seabream in
-    one study gave off about 30 % of the nitrogen they ate as ammonia; 0.092 is 57.5 %.
+    Validity: a design value for fed fish in recirculating tanks. Seabream in one study gave off
+        about 30 % of the nitrogen they ate as ammonia; 0.092 is 57.5 %.
     Departures: none. The usual explanation, 0.16 x 0.80 taken up x 0.80 excreted x 0.90 as
-    ammonia = 0.0922, is from memory.
+        ammonia = 0.0922, is from memory.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ammonia_production(Q(10, "g/day"), 0.45).round(3)
     <Quantity(0.414, 'gram / day')>
     """
@@ -170,31 +112,11 @@ def feed_nitrogen(
 
     Equation: N = 0.16 F p, with feed F and protein fraction p.
 
-    Parameters
-    ----------
-    feed : quantity, 0 to 1e+06 g/day
-    protein_fraction : plain number, 0 to 1
-        The label's crude protein; 45 % is 0.45.
-
-    Returns
-    -------
-    quantity in g/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    protein_fraction: The label's crude protein; 45 % is 0.45.
     Source: FAO77 for the factor 6.25, which is 1 / 0.16, read in secondary copies.
     Validity: crude protein on a label is nitrogen x 6.25 by definition, so 0.16 gives back what
-    was measured; true proteins hold 13 to 19 %.
-    Departures: none.
+        was measured; true proteins hold 13 to 19 %.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> feed_nitrogen(Q(10, "g/day"), 0.45).round(2)
     <Quantity(0.72, 'gram / day')>
     """
@@ -236,7 +158,7 @@ def nitrogen_budget(
     protein_fraction: Annotated[Number, SHARE],
     taken_up: Annotated[Number, SHARE] = None,
     excreted: Annotated[Number, SHARE] = None,
-) -> Any:
+) -> NitrogenBudget:
     """Return where the food's nitrogen goes, as four rates in g/day.
 
     More than half leaves the fish as ammonia within hours; only about a sixth becomes fish.
@@ -245,41 +167,20 @@ def nitrogen_budget(
     retained = a (1 - x) N; other_dissolved = what is left, with the share a taken up from the
     gut and the share x of that excreted.
 
-    Parameters
-    ----------
-    feed : quantity, 0 to 1e+06 g/day
-    protein_fraction : plain number, 0 to 1
-        The label's crude protein; 45 % is 0.45.
-    taken_up : plain number, 0 to 1
-        None takes `feed_nitrogen_taken_up` of `data/parameters.csv`.
-    excreted : plain number, 0 to 1
-        None takes `taken_up_nitrogen_excreted` of `data/parameters.csv`.
-
-    Returns
-    -------
-    NitrogenBudget of quantities in g/day, as nitrogen
-        total_ammonia; other_dissolved (urea and the like); solids (faeces and uneaten food);
-        retained (growth of the animals).
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or less would be excreted than the
-        ammonia alone.
-
-    Notes
-    -----
+    protein_fraction: The label's crude protein; 45 % is 0.45.
+    taken_up: None takes `feed_nitrogen_taken_up` of `data/parameters.csv`.
+    excreted: None takes `taken_up_nitrogen_excreted` of `data/parameters.csv`.
+    Returns: total_ammonia (as nitrogen, like the rest); other_dissolved (urea and the like);
+        solids (faeces and uneaten food); retained (growth of the animals).
+    Raises: less would be excreted than the ammonia alone.
     Source: TimmonsEbeling2013 for 0.092 (secondary text); the shares a = 0.80 and x = 0.80 are
-    from memory, as is that 90 % of what is excreted is ammonia; FAO77 for 0.16.
+        from memory, as is that 90 % of what is excreted is ammonia; FAO77 for 0.16.
     Validity: growing fish; grown fish retain nearly nothing. Others divide it otherwise:
-    SomervilleEtAl2014 has 30 % retained and 15 % in solids (as reported in third-party notes), a
-    trade article on ponds 20 to 30 % of the food's nitrogen in the harvest.
-    Departures: other_dissolved closes the balance, so it is 6.5 % of N where the remembered
-    90 % would make it 6.4 %.
+        SomervilleEtAl2014 has 30 % retained and 15 % in solids (as reported in third-party
+        notes), a trade article on ponds 20 to 30 % of the food's nitrogen in the harvest.
+    Departures: other_dissolved closes the balance, so it is 6.5 % of N where the remembered 90
+        % would make it 6.4 %.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> budget = nitrogen_budget(Q(10, "g/day"), 0.45)
     >>> budget.retained.round(4)
     <Quantity(0.1152, 'gram / day')>

@@ -6,7 +6,7 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row, parameter
 from aqualib.tank.load.nitrogen import SHARE, ammonia_production
 from aqualib.tank.load.wastes import (
@@ -16,7 +16,7 @@ from aqualib.tank.load.wastes import (
     phosphorus_production,
     solids_production,
 )
-from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Amount
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Amount, Number
 from aqualib.validity import OneOf, Range
 
 STOCK = Range(0, 1e6, "g")
@@ -52,39 +52,19 @@ def daily_feed(
     Equation: F = r n E q^((t - 27) / 10) / e, with n = M / w fish, E = 43.2 kJ/day w^0.80 (w in
     kg), the food's energy e and the ration r: 0 for fasting, 1 for fish that hold their weight.
 
-    Parameters
-    ----------
-    stock_mass : quantity, 0 to 1e+06 g
-        All fish together, M.
-    body_mass : quantity, 0.05 to 2000 g
-        One fish, w.
-    temperature : quantity, 4 to 33 degC
-    ration : plain number, 0 to 15
-        None takes `feeding_ration` of `data/parameters.csv`.
-    food_energy : quantity, 5 to 30 MJ/kg
-        Gross energy; None takes `food_energy` of `data/parameters.csv`.
-
-    Returns
-    -------
-    quantity in g/day, of food as it comes out of the tin
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    stock_mass: All fish together, M.
+    body_mass: One fish, w.
+    ration: None takes `feeding_ration` of `data/parameters.csv`.
+    food_energy: Gross energy; None takes `food_energy` of `data/parameters.csv`.
+    Returns: Of food as it comes out of the tin.
     Source: LupatschEtAl2013 for 43.2 and 0.80, measured on anemone clownfish of 0.2 to 1.3 g at
-    27 degC in sea water; AguilarEtAl2017 for q = 2.06 (`feeding_q10`).
+        27 degC in sea water; AguilarEtAl2017 for q = 2.06 (`feeding_q10`).
     Validity: measured on one small marine fish; other species, other sizes and fresh water are
-    taken to be alike. Fish stop eating well before they die of heat or cold: near the ends of
-    what a species bears, this gives too much. Frozen food holds about four fifths of water.
+        taken to be alike. Fish stop eating well before they die of heat or cold: near the ends
+        of what a species bears, this gives too much. Frozen food holds about four fifths of
+        water.
     Departures: the source gives energy; it is divided by that of the food.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> daily_feed(Q(100, "g"), Q(5, "g"), Q(25, "degC"), ration=1).round(2)
     <Quantity(0.55, 'gram / day')>
     """
@@ -107,35 +87,15 @@ def fasting_oxygen(
     Equation: O = n H / 13.56 kJ/g, with n = M / w fish and H = 0.04643 w^0.7882 t^1.837 kJ/day
     (w in kg, t in degrees Celsius).
 
-    Parameters
-    ----------
-    stock_mass : quantity, 0 to 1e+06 g
-        All fish together, M.
-    body_mass : quantity, 0.05 to 2000 g
-        One fish, w.
-    temperature : quantity, 4 to 33 degC
-
-    Returns
-    -------
-    quantity in g/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    stock_mass: All fish together, M.
+    body_mass: One fish, w.
     Source: AguilarEtAl2017 for H, measured on pacu, a fresh-water fish of the tropics;
-    ElliottDavison1975 for 13.56 kJ per g of oxygen.
+        ElliottDavison1975 for 13.56 kJ per g of oxygen.
     Validity: measured at 17 to 1050 g and 19 to 33 degC; outside it is a guess by the same
-    curve. Species differ by a factor of two: reef fish at 25 degC breathe 0.7 to 0.9 times as
-    much, goldfish at 20 degC 1.2 times; one survey of 69 species gives 2.1 times.
+        curve. Species differ by a factor of two: reef fish at 25 degC breathe 0.7 to 0.9 times
+        as much, goldfish at 20 degC 1.2 times; one survey of 69 species gives 2.1 times.
     Departures: the source gives heat; it is divided by the heat of a gram of oxygen.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> fasting_oxygen(Q(50, "g"), Q(50, "g"), Q(25, "degC")).round(3)
     <Quantity(0.119, 'gram / day')>
     """
@@ -168,7 +128,7 @@ def oxygen_roads(
     temperature: Annotated[Amount, WARMTH],
     feed: Annotated[Amount, RATE],
     fed_metabolism: Annotated[Number, Range(1, 4)] = None,
-) -> Any:
+) -> OxygenRoads:
     """Return the oxygen that fish breathe, from their food and from their bodies, in g/day.
 
     The two roads disagree, and the larger is the one to plan for: a quarter of the food is a
@@ -177,36 +137,14 @@ def oxygen_roads(
     Equation: from_feed = 0.25 F; from_body = (1 + (m - 1) min(F / F1, 1)) O, with O of
     `fasting_oxygen`, m how many times more a fed fish breathes, F1 the food that holds it.
 
-    Parameters
-    ----------
-    stock_mass : quantity, 0 to 1e+06 g
-    body_mass : quantity, 0.05 to 2000 g
-    temperature : quantity, 4 to 33 degC
-    feed : quantity, 0 to 1e+06 g/day
-    fed_metabolism : plain number, 1 to 4
-        None takes `fed_metabolism` of `data/parameters.csv`.
-
-    Returns
-    -------
-    OxygenRoads of quantities in g/day
-        from_feed; from_body; larger (of the two).
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    fed_metabolism: None takes `fed_metabolism` of `data/parameters.csv`.
+    Returns: larger (of the two).
     Source: TimmonsEbeling2013 for 0.25, from memory; AguilarEtAl2017 for the fish at rest;
-    DailyTotalMetabolism for 1.076 to 3.066 times as much when fed; LupatschEtAl2013 for F1.
-    Validity: daily means; it peaks after a meal. The filter's own oxygen comes on top. Fish that
-    only hold their weight breathe four to six times 0.25 F: they burn all they eat.
+        DailyTotalMetabolism for 1.076 to 3.066 times as much when fed; LupatschEtAl2013 for F1.
+    Validity: daily means; it peaks after a meal. The filter's own oxygen comes on top. Fish
+        that only hold their weight breathe four to six times 0.25 F: they burn all they eat.
     Departures: that the factor rises evenly with the food, up to F1, is assumed.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> roads = oxygen_roads(Q(100, "g"), Q(5, "g"), Q(25, "degC"), Q(0.55, "g/day"))
     >>> [round(float(road.m), 2) for road in roads]
     [0.14, 0.7, 0.7]
@@ -235,7 +173,7 @@ class Stocking(NamedTuple):
 def stocking(
     volume: Annotated[Amount, Range(0.1, 1e6, "L")],
     kind: Annotated[str, OneOf(KINDS)],
-) -> Any:
+) -> Stocking:
     """Return a named stock for a tank: fish in g, one fish in g, and their ration.
 
     These are examples to start from and no advice: how many animals a tank may hold depends on
@@ -243,32 +181,12 @@ def stocking(
 
     Equation: M = s V, with s grams of fish in each litre (rows `light_fresh_stock` and the like).
 
-    Parameters
-    ----------
-    volume : quantity, 0.1 to 1e+06 L
-        The water that is really there.
-    kind : "light fresh" or "heavy fresh" or "light marine" or "heavy marine" or "fasting fresh" \
-or "fasting marine"
-
-    Returns
-    -------
-    Stocking of quantities in g, and a plain number
-        stock_mass (all fish); body_mass (one fish); ration (plain number, for `daily_feed`).
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or the kind is not known.
-
-    Notes
-    -----
+    volume: The water that is really there.
+    Returns: stock_mass (all fish); body_mass (one fish); ration (for `daily_feed`).
+    Raises: the kind is not known.
     Source: NatarajanEtAl2009 for 0.92 g/L, heavy marine; the others are assumed.
     Validity: tanks that a home or a school keeps; farms hold ten times as much and more.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> stocking(Q(200, "L"), "heavy fresh").stock_mass
     <Quantity(600.0, 'gram')>
     """
@@ -304,7 +222,7 @@ def stock_wastes(
     temperature: Annotated[Amount, WARMTH],
     protein_fraction: Annotated[Number, SHARE],
     ration: Annotated[Number, Range(0, 15)] = None,
-) -> Any:
+) -> StockWastes:
     """Return a stock's food and what becomes of it in a day, as six rates in g/day.
 
     This is the load a filter has to carry: fish become food, and food becomes everything else.
@@ -312,38 +230,15 @@ def stock_wastes(
     Equation: F of `daily_feed`, then each waste by its own function; oxygen is the larger of
     the two roads of `oxygen_roads`, so that unfed fish still breathe.
 
-    Parameters
-    ----------
-    stock_mass : quantity, 0 to 1e+06 g
-    body_mass : quantity, 0.05 to 2000 g
-    temperature : quantity, 4 to 33 degC
-    protein_fraction : plain number, 0 to 1
-        The label's crude protein; 45 % is 0.45.
-    ration : plain number, 0 to 15
-        None takes `feeding_ration` of `data/parameters.csv`; 0 for fasting.
-
-    Returns
-    -------
-    StockWastes of quantities in g/day
-        feed; ammonia (as nitrogen); oxygen (the fish alone); carbon_dioxide (breathed out);
+    protein_fraction: The label's crude protein; 45 % is 0.45.
+    ration: None takes `feeding_ration` of `data/parameters.csv`; 0 for fasting.
+    Returns: ammonia (as nitrogen); oxygen (the fish alone); carbon_dioxide (breathed out);
         solids (dry); phosphorus (as P, all that is not kept).
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
     Source: LupatschEtAl2013 for the food; TimmonsEbeling2013 for ammonia and, from memory, for
-    solids; AguilarEtAl2017 for breathing; SyandriEtAl2021 for phosphorus kept.
+        solids; AguilarEtAl2017 for breathing; SyandriEtAl2021 for phosphorus kept.
     Validity: as the single functions. Fasting fish still give off some ammonia from their own
-    bodies; that is left out, and small.
-    Departures: none.
+        bodies; that is left out, and small.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> stock_wastes(Q(100, "g"), Q(5, "g"), Q(25, "degC"), 0.45).ammonia.to("mg/day").round(1)
     <Quantity(34.1, 'milligram / day')>
     """

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any, NamedTuple
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.molar_masses import CARBON_DIOXIDE, OXYGEN_GAS, PHOSPHATE, PHOSPHORUS
 
@@ -25,31 +25,12 @@ def oxygen_consumption(
 
     Equation: O = 0.25 F, with feed F.
 
-    Parameters
-    ----------
-    feed : quantity, 0 to 1e+06 g/day
-    oxygen_per_feed : plain number, 0 to 2
-        None takes `oxygen_per_feed` of `data/parameters.csv`.
-
-    Returns
-    -------
-    quantity in g/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    oxygen_per_feed: None takes `oxygen_per_feed` of `data/parameters.csv`.
     Source: from memory of TimmonsEbeling2013; not confirmed.
     Validity: daily mean of the fish alone; it peaks after a meal. With nitrification and other
-    bacteria 0.5, at most 1.0 (from memory); 1.25 if all the food is burnt (a trade article).
-    Departures: none.
+        bacteria 0.5, at most 1.0 (from memory); 1.25 if all the food is burnt (a trade
+        article).
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> oxygen_consumption(Q(10, "g/day")).round(2)
     <Quantity(2.5, 'gram / day')>
     """
@@ -67,32 +48,13 @@ def carbon_dioxide_production(
 
     Equation: C = 1.3754 q O, with q the moles of CO2 given off per mole of O2 used.
 
-    Parameters
-    ----------
-    oxygen : quantity, 0 to 1e+06 g/day
-        As given by `oxygen_consumption`.
-    respiratory_quotient : plain number, 0.5 to 1.5
-        None takes `respiratory_quotient` of `data/parameters.csv`.
-
-    Returns
-    -------
-    quantity in g/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    oxygen: As given by `oxygen_consumption`.
+    respiratory_quotient: None takes `respiratory_quotient` of `data/parameters.csv`.
     Source: IUPACAtomicWeights for 44.009 / 31.998; the quotient 1 is assumed.
     Validity: breathing animals and bacteria; nitrifying bacteria use oxygen without giving off
-    carbon dioxide.
+        carbon dioxide.
     Departures: the rule 1.375 is 44 / 32.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> carbon_dioxide_production(Q(2.5, "g/day")).round(3)
     <Quantity(3.438, 'gram / day')>
     """
@@ -110,30 +72,11 @@ def solids_production(
 
     Equation: S = 0.25 F, with feed F.
 
-    Parameters
-    ----------
-    feed : quantity, 0 to 1e+06 g/day
-    solids_per_feed : plain number, 0 to 1
-        None takes `solids_per_feed` of `data/parameters.csv`.
-
-    Returns
-    -------
-    quantity in g/day, dry weight
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    solids_per_feed: None takes `solids_per_feed` of `data/parameters.csv`.
+    Returns: Dry weight.
     Source: from memory of TimmonsEbeling2013; not confirmed.
     Validity: faeces and a little uneaten food; overfeeding adds to it gram for gram.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> solids_production(Q(10, "g/day")).round(2)
     <Quantity(2.5, 'gram / day')>
     """
@@ -155,7 +98,7 @@ def phosphorus_production(
     feed: Annotated[Amount, RATE],
     phosphorus_share: Annotated[Number, Range(0, 0.1)] = None,
     retained: Annotated[Number, Range(0, 1)] = None,
-) -> Any:
+) -> PhosphorusLoad:
     """Return the phosphorus that a day's food brings into the water, in g/day.
 
     Nothing in a filter takes phosphorus away for good: it leaves with plants, with dirt that is
@@ -164,35 +107,15 @@ def phosphorus_production(
     Equation: P = p F (1 - a), with feed F, its share p of phosphorus and the share a that the
     fish keep; as phosphate (PO4) it weighs 3.0662 times as much.
 
-    Parameters
-    ----------
-    feed : quantity, 0 to 1e+06 g/day
-    phosphorus_share : plain number, 0 to 0.1
-        None takes `feed_phosphorus` of `data/parameters.csv`.
-    retained : plain number, 0 to 1
-        None takes `phosphorus_retained` of `data/parameters.csv`; 0 for fish that do not grow.
-
-    Returns
-    -------
-    PhosphorusLoad of quantities in g/day
-        phosphorus (as P); phosphate (the same, as PO4).
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    phosphorus_share: None takes `feed_phosphorus` of `data/parameters.csv`.
+    retained: None takes `phosphorus_retained` of `data/parameters.csv`; 0 for fish that do not
+        grow.
+    Returns: phosphorus (as P); phosphate (the same, as PO4).
     Source: SarkerEtAl2009 for 1.3 % in food; SyandriEtAl2021 for 39 % kept (farmed gourami);
-    KetolaRichmond1994 for both ends; IUPACAtomicWeights for 94.970 / 30.974.
+        KetolaRichmond1994 for both ends; IUPACAtomicWeights for 94.970 / 30.974.
     Validity: all that is not kept, dissolved and in dirt together; only a part shows on a test.
-    Numbers are from farms; foods for aquaria were not found.
-    Departures: none.
+        Numbers are from farms; foods for aquaria were not found.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> phosphorus_production(Q(4, "g/day")).phosphate.to("mg/day").round(0)
     <Quantity(97.0, 'milligram / day')>
     """

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import plain_number
+from aqualib.arguments import plain_number
 from aqualib.parameters import parameter
 from aqualib.tank.maturation import many_sets
 from aqualib.tank.maturation.course import play, water_of

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.edge import plain_number
+from aqualib.arguments import plain_number
 from aqualib.tank.maturation.forecast import CHUNK, at_quantile, check_seed, follow
 from aqualib.tank.maturation.rates import NAMES, best_values
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario

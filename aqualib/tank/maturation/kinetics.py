@@ -6,8 +6,8 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.edge import public
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range
 
 RATE = Range(1e-3, 10, "1/day")
@@ -29,29 +29,10 @@ def nitrous_acid_fraction(
 
     Equation: f = 1 / (1 + 10^pH K), with K = exp(-2300 / T) and T in kelvin.
 
-    Parameters
-    ----------
-    ph : plain number, 4 to 10
-    temperature : quantity, 0 to 40 degC
-
-    Returns
-    -------
-    plain number: mole fraction HNO2 / (HNO2 + NO2-), the same for mg N per litre
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    Returns: Mole fraction HNO2 / (HNO2 + NO2-), the same for mg N per litre.
     Source: AnthonisenEtAl1976 for K, from memory.
     Validity: fresh water; salt changes K a little, which is left out.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> nitrous_acid_fraction(7.5, Q(20, "degC")).__format__(".2e")
     '8.08e-05'
     """
@@ -71,31 +52,10 @@ def growth_at_temperature(
 
     Equation: mu = mu20 theta^(t - 20), with t in degrees Celsius.
 
-    Parameters
-    ----------
-    growth_at_20 : quantity, 0.001 to 10 1/day
-    warming : plain number, 1 to 1.2
-        The factor theta for one degree.
-    temperature : quantity, 4 to 30 degC
-
-    Returns
-    -------
-    quantity in 1/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    warming: The factor theta for one degree.
     Source: HenzeEtAl1987 for ammonia oxidisers: 0.3 at 10 and 0.8 at 20 °C, so theta is 1.103.
     Validity: up to about 30 °C, beyond which growth falls again.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> growth_at_temperature(Q(0.8, "1/day"), 1.103, Q(25, "degC")).round(3)
     <Quantity(1.306, '1 / day')>
     """
@@ -117,32 +77,11 @@ def monod_growth(
 
     Equation: mu = mu_max S / (K + S) O / (K_O + O).
 
-    Parameters
-    ----------
-    fastest : quantity, 0.001 to 10 1/day
-    substrate : quantity, 0 to 1000 mg/L, as nitrogen
-    half_saturation : quantity, 1e-07 to 1000 mg/L, as nitrogen
-    oxygen : quantity, 0 to 1000 mg/L
-    oxygen_half_saturation : quantity, 1e-07 to 1000 mg/L
-
-    Returns
-    -------
-    quantity in 1/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    substrate: As nitrogen.
+    half_saturation: As nitrogen.
     Source: HenzeEtAl1987, form of the equation (code transcription read).
     Validity: nothing that slows them but food and oxygen; see `share_of_growth`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> mg = [Q(value, "mg/L") for value in (2, 1, 5, 0.4)]
     >>> monod_growth(Q(0.8, "1/day"), *mg).round(4)
     <Quantity(0.4938, '1 / day')>
@@ -166,35 +105,15 @@ def share_of_growth(
 
     Equation: s = S / (K + S + S^2 / K_S) x K_I / (K_I + I).
 
-    Parameters
-    ----------
-    substrate : quantity, 0 to 1000 mg/L, as nitrogen
-        What they feed on, S: un-ionised ammonia, or nitrous acid.
-    half_saturation : quantity, 1e-07 to 1000 mg/L, as nitrogen
-    self_inhibition : quantity, 1e-07 to 1000 mg/L, as nitrogen
-        K_S; the food slows them where it comes near this.
-    other : quantity, 0 to 1000 mg/L, as nitrogen
-        The other of the two, I.
-    other_inhibition : quantity, 1e-07 to 1000 mg/L, as nitrogen
-
-    Returns
-    -------
-    plain number
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    substrate: As nitrogen. What they feed on, S: un-ionised ammonia, or nitrous acid.
+    half_saturation: As nitrogen.
+    self_inhibition: As nitrogen. K_S; the food slows them where it comes near this.
+    other: As nitrogen. The other of the two, I.
+    other_inhibition: As nitrogen.
     Source: HiattGrady2008 for the constants (code transcription read); the form is from memory.
     Validity: activated sludge; that it holds in a home filter is assumed.
     Departures: in `simulate`, nitrite oxidisers feed on the ion unless asked otherwise.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> mg = [Q(value, "mg/L") for value in (0.0075, 0.0075, 1, 0, 0.1)]
     >>> round(share_of_growth(*mg), 3)
     0.498

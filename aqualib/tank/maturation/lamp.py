@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.tank.maturation.run import simulate
 from aqualib.tank.maturation.scenario import Scenario, Ultraviolet, must_be_scenario
 from aqualib.units import SECONDS_PER_DAY, Q, number

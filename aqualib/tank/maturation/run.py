@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.edge import plain_number
+from aqualib.arguments import plain_number
 from aqualib.tank.maturation import one_set
 from aqualib.tank.maturation.course import Course, play, water_of
 from aqualib.tank.maturation.rates import best_values

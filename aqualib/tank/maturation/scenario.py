@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, fields, replace
 from math import floor
 from typing import Any, ClassVar, TypeVar
 
-from aqualib.edge import Rule, one_number
+from aqualib.arguments import one_number
 from aqualib.parameters import parameter
 from aqualib.units import Q
-from aqualib.validity import OneOf, Range, ValidityError, YesNo
+from aqualib.validity import OneOf, Range, Rule, ValidityError, YesNo
 from aqualib.water.ph_scales import SCALES, refuse_weak_nbs
 
 LONGEST = 400

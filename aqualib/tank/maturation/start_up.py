@@ -6,9 +6,9 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.tank.maturation.kinetics import CONCENTRATION, HALF, RATE
-from aqualib.units import SECONDS_PER_DAY, Amount
+from aqualib.units import SECONDS_PER_DAY, Amount, Number
 from aqualib.validity import Range, ValidityError
 
 DECAY = Range(0, 10, "1/day")
@@ -40,29 +40,10 @@ def doubling_time(
 
     Equation: t = ln 2 / (mu - b).
 
-    Parameters
-    ----------
-    growth : quantity, 0.001 to 10 1/day
-    decay : quantity, 0 to 10 1/day
-
-    Returns
-    -------
-    quantity in days
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or `growth` is not more than `decay`.
-
-    Notes
-    -----
+    Raises: `growth` is not more than `decay`.
     Source: exponential growth.
     Validity: while food, oxygen and room are plenty.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> doubling_time(Q(0.78, "1/day"), Q(0.096, "1/day")).round(2)
     <Quantity(1.01, 'day')>
     """
@@ -81,30 +62,10 @@ def head_start(
 
     Equation: t = ln(n) / (mu - b), with n times more bacteria.
 
-    Parameters
-    ----------
-    times_more : plain number, 1 to 1e+12
-    growth : quantity, 0.001 to 10 1/day
-    decay : quantity, 0 to 10 1/day
-
-    Returns
-    -------
-    quantity in days
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or `growth` is not more than `decay`.
-
-    Notes
-    -----
+    Raises: `growth` is not more than `decay`.
     Source: exponential growth.
     Validity: while food, oxygen and room are plenty.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> head_start(10, Q(0.8, "1/day"), Q(0.05, "1/day")).round(2)
     <Quantity(3.07, 'day')>
     """
@@ -132,33 +93,13 @@ def lowest_substrate(
 
     Equation: S = K (b + 1/theta) / (mu - b - 1/theta).
 
-    Parameters
-    ----------
-    half_saturation : quantity, 1e-07 to 1000 mg/L, as nitrogen
-    growth : quantity, 0.001 to 10 1/day
-    decay : quantity, 0 to 10 1/day
-    retention : quantity, 0.01 to 1e+06 day
-        How long cells stay before they are washed out, theta.
-
-    Returns
-    -------
-    quantity in mg/L, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or cells are washed out faster than
-        they grow.
-
-    Notes
-    -----
+    half_saturation: As nitrogen.
+    retention: How long cells stay before they are washed out, theta.
+    Returns: As nitrogen.
+    Raises: cells are washed out faster than they grow.
     Source: HenzeEtAl1987, growth equation at rest; algebra.
     Validity: mixed water, one kind of bacteria, the rest plenty.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> day = [Q(0.8, "1/day"), Q(0.05, "1/day"), Q(10, "day")]
     >>> lowest_substrate(Q(1, "mg/L"), *day).round(3)
     <Quantity(0.231, 'milligram / liter')>
@@ -187,31 +128,12 @@ def ammonia_at_rest(
 
     Equation: C = K P / (r A - P), with load P, area A and areal capacity r.
 
-    Parameters
-    ----------
-    load : quantity, 0 to 1e+06 g/day
-    area : quantity, 1e-06 to 1e+06 m**2
-    capacity : quantity, 0.001 to 10 g/m**2/day
-    half_saturation : quantity, 1e-07 to 1000 mg/L, as nitrogen
-
-    Returns
-    -------
-    quantity in mg/L, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or the load is more than the capacity.
-
-    Notes
-    -----
+    half_saturation: As nitrogen.
+    Returns: As nitrogen.
+    Raises: the load is more than the capacity.
     Source: mass balance of a mixed tank.
     Validity: full film, mixed water, oxygen and alkalinity plenty.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> tank = [Q(1.5, "g/day"), Q(10, "m**2"), Q(0.3, "g/m**2/day"), Q(1, "mg/L")]
     >>> ammonia_at_rest(*tank).round(3)
     <Quantity(1.0, 'milligram / liter')>
@@ -238,33 +160,14 @@ def nitrite_peak(
 
     Equation: t = ln(k1 / k2) / (k1 - k2); C = C0 (k1 / k2)^(-k2 / (k1 - k2)).
 
-    Parameters
-    ----------
-    start : quantity, 0 to 1000 mg/L, as nitrogen
-        Ammonia at the start, C0.
-    first : quantity, 0.001 to 10 1/day
-        Rate k1 at which ammonia becomes nitrite.
-    second : quantity, 0.001 to 10 1/day
-        Rate k2 at which nitrite becomes nitrate.
-
-    Returns
-    -------
-    Peak with `time` in days and `concentration` in mg/L, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or both rates are equal.
-
-    Notes
-    -----
+    start: As nitrogen. Ammonia at the start, C0.
+    first: Rate k1 at which ammonia becomes nitrite.
+    second: Rate k2 at which nitrite becomes nitrate.
+    Returns: concentration (as nitrogen).
+    Raises: both rates are equal.
     Source: the chain of two first-order reactions (Bateman).
     Validity: bacteria that do not grow any more, and little food; `simulate` has the rest.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> nitrite_peak(Q(4, "mg/L"), Q(0.25, "1/day"), Q(0.15, "1/day")).time.round(2)
     <Quantity(5.11, 'day')>
     """

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from aqualib.edge import plain_number
+from aqualib.arguments import plain_number
 from aqualib.tank.maturation.forecast import (
     Bands,
     Chunk,

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Any, NamedTuple
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row, parameter
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.load.wastes import RATE
 from aqualib.tank.sizing.film import SALINITY, WARMTH
 from aqualib.tank.sizing.film import areal_rate as areal_rate_of
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.nitrogen import denitrification_carbon_demand
 
@@ -58,7 +58,7 @@ def nitrate_audit(
     feed: Annotated[Amount, RATE],
     protein_fraction: Annotated[Number, PROTEIN],
     bulk_density: Annotated[Amount, Range(20, 3000, "kg/m**3")] = None,
-) -> Any:
+) -> NitrateAudit:
     """Return what media must do to take out all the nitrate, per litre of them and of tank.
 
     Media turn ammonia into nitrate with oxygen; to turn nitrate into gas they need places without
@@ -67,45 +67,21 @@ def nitrate_audit(
     Equation: N = 0.092 F p; V = m / rho; media_rate = N / V, tank_rate = N / (tank volume);
     carbon_least = 2.856 N, carbon = 5 N (4 to 6), as COD.
 
-    Parameters
-    ----------
-    media_mass : quantity, 0.001 to 100000 kg
-        Dry media, m.
-    volume : quantity, 0.1 to 1e+06 L
-        The water of the tank.
-    feed : quantity, 0 to 1e+06 g/day
-        Food into that tank, F.
-    protein_fraction : plain number, 0.05 to 1
-        The label's crude protein, p; 45 % is 0.45.
-    bulk_density : quantity, 20 to 3000 kg/m**3
-        As the media lie in the filter, rho; None takes `media_bulk_density` of
+    media_mass: Dry media, m.
+    volume: The water of the tank.
+    feed: Food into that tank, F.
+    protein_fraction: The label's crude protein, p; 45 % is 0.45.
+    bulk_density: As the media lie in the filter, rho; None takes `media_bulk_density` of
         `data/parameters.csv`.
+    Returns: nitrogen (all the ammonia made); media_rate (of media); over_fed_reactor (that rate
+        over one measured in a fed reactor); tank_rate (of tank water); over_fed_loop (that over
+        one measured with a fed side column); carbon_least (as COD); carbon (likewise).
+    Source: TimmonsEbeling2013 for 0.092; GrommenEtAl2005 for 18.5 mg/L/day in a reactor fed
+        with hydrogen (ChristiansonEtAl2015 had 710 to 800 with sulphur); VidalEtAl2002 for 0.14
+        to 0.49 mg/L/day of loop water; KlasEtAl2006 for 4 to 6; IUPACAtomicWeights for 2.856.
+    Validity: no water change and no plants, so that all nitrogen must leave as gas. The
+        measured rates are of reactors that were fed; no rate of unfed porous media was found.
 
-    Returns
-    -------
-    NitrateAudit
-        nitrogen (g/day, all the ammonia made); media_volume (L); media_rate (mg/L/day of media);
-        over_fed_reactor (plain number: that rate over one measured in a fed reactor);
-        tank_rate (mg/L/day of tank water); over_fed_loop (plain number: that over one measured
-        with a fed side column); carbon_least and carbon (g/day, as COD).
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
-    Source: TimmonsEbeling2013 for 0.092; GrommenEtAl2005 for 18.5 mg/L/day in a reactor fed with
-    hydrogen (ChristiansonEtAl2015 had 710 to 800 with sulphur); VidalEtAl2002 for 0.14 to 0.49
-    mg/L/day of loop water; KlasEtAl2006 for 4 to 6; IUPACAtomicWeights for 2.856.
-    Validity: no water change and no plants, so that all nitrogen must leave as gas. The measured
-    rates are of reactors that were fed; no rate of unfed porous media was found.
-    Departures: none.
-
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> audit = nitrate_audit(Q(2, "kg"), Q(100, "L"), Q(2, "g/day"), 0.45)
     >>> round(float(audit.media_rate.m), 1)
     18.6
@@ -163,7 +139,7 @@ def audit_rule(
     areal_rate: Annotated[Amount, Range(1e-6, 100, "g/m**2/day")] = None,
     working_share: Annotated[Number, Range(0.01, 10)] = None,
     ammonia_per_protein: Annotated[Number, Range(1e-3, 0.16)] = None,
-) -> Any:
+) -> RuleAudit:
     """Return what a rule of media for a volume assumes, and the food a day it can carry.
 
     Kilograms for litres say nothing of food; once protein, warmth, salt and the ammonia that may
@@ -172,53 +148,26 @@ def audit_rule(
     Equation: A = w a m; F = r A / (0.092 p); r_needed = 0.092 p feed / A; load = feed / F, with
     the surface a of a kilogram, the share w of it that works and the rate r of `areal_rate`.
 
-    Parameters
-    ----------
-    media_mass : quantity, 0.001 to 100000 kg
-        What the rule asks for, m ...
-    volume : quantity, 0.1 to 1e+06 L
-        ... for this much water: 2 kg for 100 L, or 4.4 lb for 26 gallons.
-    protein_fraction : plain number, 0.05 to 1
-        The label's crude protein, p; 45 % is 0.45.
-    temperature : quantity, 4 to 33 degC
-    salinity : plain number (practical salinity), 0 to 40
-    feed : quantity, 0 to 1e+06 g/day
-        Food a day into that volume, if the load is to be judged.
-    total_ammonia_nitrogen : quantity, 0.001 to 50 mg/L
-        What may remain in the water; None takes `ammonia_allowed` of `data/parameters.csv`.
-    area_per_mass : quantity, 0.001 to 100 m**2/kg
-        Outer surface, a; None takes `media_area_per_mass` of `data/parameters.csv`.
-    areal_rate : quantity, 1e-06 to 100 g/m**2/day
-        None works it out from temperature, salinity and ammonia.
-    working_share : plain number, 0.01 to 10
-        w; None takes `media_working_share`.
-    ammonia_per_protein : plain number, 0.001 to 0.16
-        None takes `ammonia_per_protein`, 0.092.
-
-    Returns
-    -------
-    RuleAudit
-        media_density (kg/hL: kilograms for 100 L); area (m**2, that works); areal_rate
-        (g/m**2/day); ammonia_removed (g/day, as nitrogen); feed_carried (g/day, in that volume);
-        feed_density (g/hL/day: grams for 100 L); areal_rate_needed (g/m**2/day, for `feed`);
-        load_share (plain number: feed over feed_carried; above 1 the rule fails).
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    media_mass: What the rule asks for, m ...
+    volume: ... for this much water: 2 kg for 100 L, or 4.4 lb for 26 gallons.
+    protein_fraction: The label's crude protein, p; 45 % is 0.45.
+    feed: Food a day into that volume, if the load is to be judged.
+    total_ammonia_nitrogen: What may remain in the water; None takes `ammonia_allowed` of
+        `data/parameters.csv`.
+    area_per_mass: Outer surface, a; None takes `media_area_per_mass` of `data/parameters.csv`.
+    areal_rate: None works it out from temperature, salinity and ammonia.
+    working_share: w; None takes `media_working_share`.
+    ammonia_per_protein: None takes `ammonia_per_protein`, 0.092.
+    Returns: media_density (kilograms for 100 L); area (that works); ammonia_removed (as
+        nitrogen); feed_carried (in that volume); feed_density (grams for 100 L);
+        areal_rate_needed (for `feed`); load_share (feed over feed_carried, above 1 the rule
+        fails).
     Source: TimmonsEbeling2013 for 0.092; KinyageEtAl2019 and NijhofBovendeur1990 for the rate,
-    through `areal_rate`.
-    Validity: ammonia only, on the outer surface of mature media that get enough oxygen and flow.
-    The rate is uncertain by more than a factor of three each way: look at the band, not the line.
-    Departures: none.
+        through `areal_rate`.
+    Validity: ammonia only, on the outer surface of mature media that get enough oxygen and
+        flow. The rate is uncertain by more than a factor of three each way: look at the band,
+        not the line.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> audit = audit_rule(Q(2, "kg"), Q(100, "L"), 0.45, Q(25, "degC"), salinity=35)
     >>> audit.area.round(3)
     <Quantity(1.422, 'meter ** 2')>

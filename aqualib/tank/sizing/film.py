@@ -6,9 +6,9 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row, parameter
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range
 from aqualib.water.oxygen import saturation
 
@@ -31,31 +31,14 @@ def salt_share(
 
     Equation: s = 1 - (1 - s_sea) min(S / 35, 1).
 
-    Parameters
-    ----------
-    salinity : plain number (practical salinity), 0 to 40
-    at_sea : plain number, 0.05 to 1
-        The share in sea water; None takes `sea_film_capacity` of `data/parameters.csv`.
-
-    Returns
-    -------
-    plain number, 1 in fresh water
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range.
-
-    Notes
-    -----
+    at_sea: The share in sea water; None takes `sea_film_capacity` of `data/parameters.csv`.
+    Returns: 1 in fresh water.
     Source: NijhofBovendeur1990 for 0.28 against 0.69 g/m²/day, a share of 0.406, which is 2.46
-    times the area; the row used lies between that and 0.63, remembered from another work.
+        times the area; the row used lies between that and 0.63, remembered from another work.
     Validity: bacteria that have lived in this salinity for months.
     Departures: measured at the two ends only; that the fall between them is a straight line is
-    assumed.
+        assumed.
 
-    Examples
-    --------
     >>> round(salt_share(35, at_sea=0.28 / 0.69), 3)
     0.406
     """
@@ -72,29 +55,13 @@ def share_after_sudden_salt(salinity: Annotated[Number, Range(0, 40)]) -> Any:
 
     Equation: straight lines between 1 up to salinity 10, 0.01 / 0.22 at 15, and 0 from 25 on.
 
-    Parameters
-    ----------
-    salinity : plain number (practical salinity), 0 to 40
-
-    Returns
-    -------
-    plain number, 1 for no loss and 0 for a filter that has stopped
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range.
-
-    Notes
-    -----
+    Returns: 1 for no loss and 0 for a filter that has stopped.
     Source: KinyageEtAl2019: 0.22 m/day before, 0.01 at 15, nothing at 25 and 35; ammonia fell
-    fast at 10 and below.
+        fast at 10 and below.
     Validity: the first hours after the change, in moving beds of a fresh-water farm.
-    Departures: the source says that ammonia fell fast up to 10, not that nothing was lost there;
-    the straight lines are ours.
+    Departures: the source says that ammonia fell fast up to 10, not that nothing was lost
+        there; the straight lines are ours.
 
-    Examples
-    --------
     >>> share_after_sudden_salt(35)
     0.0
     """
@@ -119,7 +86,7 @@ def film_rates(
     first_order: Annotated[Amount, FIRST_ORDER] = None,
     maximum: Annotated[Amount, MAXIMUM] = None,
     at_sea: Annotated[Number, Range(0.05, 1)] = None,
-) -> Any:
+) -> FilmRates:
     """Return what a film can do in this water: its first-order rate in m/day and its most.
 
     While ammonia is scarce each square metre cleans so many metres of water a day; when there is
@@ -128,42 +95,21 @@ def film_rates(
     Equation: k = k20 1.04275^(t - 20) s and P = P24 1.01108^(t - 24) s √(O / O_sat), with s of
     `salt_share`.
 
-    Parameters
-    ----------
-    temperature : quantity, 4 to 33 degC
-    salinity : plain number (practical salinity), 0 to 40
-    oxygen : quantity, 0 to 50 mg/L
-        Dissolved, at the media; None is saturated water.
-    first_order : quantity, 0.0001 to 20 m/day
-        k20, fresh water at 20 °C; None takes `ammonia_first_order` of `data/parameters.csv`.
-    maximum : quantity, 0.0001 to 20 g/m**2/day
-        P24, fresh water at 24 °C; None takes `ammonia_film_capacity`.
-    at_sea : plain number, 0.05 to 1
-        As for `salt_share`.
-
-    Returns
-    -------
-    FilmRates of quantities
-        first_order in m/day; maximum in g/m**2/day, ammonia as nitrogen.
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    oxygen: Dissolved, at the media; None is saturated water.
+    first_order: k20, fresh water at 20 °C; None takes `ammonia_first_order` of
+        `data/parameters.csv`.
+    maximum: P24, fresh water at 24 °C; None takes `ammonia_film_capacity`.
+    at_sea: As for `salt_share`.
+    Returns: maximum (ammonia as nitrogen).
     Source: KinyageEtAl2019 for 0.22 m/day, NijhofBovendeur1990 for 0.69 g/m²/day at 24 °C,
-    ZhuChen2002 for 4.275 % and 1.108 % per degree about 20 °C, short of ammonia and of oxygen.
-    Validity: a grown film that has lived in this water for months, pH near 7.5. Dirt costs much:
-    food for other bacteria takes a third to two thirds of the rate.
+        ZhuChen2002 for 4.275 % and 1.108 % per degree about 20 °C, short of ammonia and of
+        oxygen.
+    Validity: a grown film that has lived in this water for months, pH near 7.5. Dirt costs
+        much: food for other bacteria takes a third to two thirds of the rate.
     Departures: the degree's share is compounded. That k was measured near 20 °C, that salt acts
-    on k as it does on P, and that P goes with the root of oxygen (a film deeper than oxygen
-    reaches) are assumed.
+        on k as it does on P, and that P goes with the root of oxygen (a film deeper than oxygen
+        reaches) are assumed.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> film_rates(Q(25, "degC")).first_order.round(3)
     <Quantity(0.271, 'meter / day')>
     """
@@ -199,41 +145,18 @@ def areal_rate(
 
     Equation: r = k C P / (k C + P), with k and P of `film_rates`.
 
-    Parameters
-    ----------
-    total_ammonia_nitrogen : quantity, 0 to 100 mg/L
-        C, at the media, as nitrogen.
-    temperature : quantity, 4 to 33 degC
-    salinity : plain number (practical salinity), 0 to 40
-    oxygen : quantity, 0 to 50 mg/L
-        Dissolved, at the media; None is saturated water.
-    first_order : quantity, 0.0001 to 20 m/day
-        As for `film_rates`.
-    maximum : quantity, 0.0001 to 20 g/m**2/day
-        As for `film_rates`.
-    at_sea : plain number, 0.05 to 1
-        As for `salt_share`.
-
-    Returns
-    -------
-    quantity in g/m**2/day, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    total_ammonia_nitrogen: C, at the media, as nitrogen.
+    oxygen: Dissolved, at the media; None is saturated water.
+    first_order: As for `film_rates`.
+    maximum: As for `film_rates`.
+    at_sea: As for `salt_share`.
+    Returns: As nitrogen.
     Source: KinyageEtAl2019, NijhofBovendeur1990 and ZhuChen2002, as `film_rates`.
     Validity: as `film_rates`. Measured rates lie between 0.004 and 1.1 g/m²/day; a filter of
-    yours may do three times more or less.
+        yours may do three times more or less.
     Departures: sources give a first-order rate, a half-order bend and a most; one smooth curve
-    stands for all three, and lies below the straight lines by half where they meet.
+        stands for all three, and lies below the straight lines by half where they meet.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> areal_rate(Q(0.5, "mg/L"), Q(25, "degC")).round(3)
     <Quantity(0.114, 'gram / meter ** 2 / day')>
     """

@@ -48,38 +48,17 @@ def steady_ammonia(
     Equation: C = p / (Q (1 - e^(-k A' / Q))), with A' = A - p / P the media left when a part
     of them works at its most.
 
-    Parameters
-    ----------
-    production : quantity, 0 to 1e+06 g/day
-        p, as of `ammonia_production`.
-    flow : quantity, 0.01 to 1e+06 L/h
-        Q, through the media.
-    area : quantity, 1e-06 to 1e+06 m**2
-        A, the surface that works.
-    first_order : quantity, 0.0001 to 20 m/day
-        k of `film_rates`, in this water.
-    maximum : quantity, 0.0001 to 20 g/m**2/day
-        P of `film_rates`; None is without a most.
-
-    Returns
-    -------
-    quantity in mg/L, total ammonia as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or the film can never keep up.
-
-    Notes
-    -----
+    production: p, as of `ammonia_production`.
+    flow: Q, through the media.
+    area: A, the surface that works.
+    first_order: k of `film_rates`, in this water.
+    maximum: P of `film_rates`; None is without a most.
+    Returns: Total ammonia as nitrogen.
+    Raises: the film can never keep up.
     Source: KinyageEtAl2019 for the first-order rate; the rest is a mass balance.
     Validity: a well mixed tank, water that passes all the media one after the other, steady
-    food; after a meal it is higher.
-    Departures: none.
+        food; after a meal it is higher.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> steady_ammonia(Q(0.1656, "g/day"), Q(1000, "L/h"), Q(2, "m**2"), Q(0.22, "m/day")).round(3)
     <Quantity(0.38, 'milligram / liter')>
     """
@@ -102,38 +81,16 @@ def ammonia_removed(
 
     Equation: x e^x of the water falls by e^(-k A / Q), with x = k C / P; removed = Q (C - C_out).
 
-    Parameters
-    ----------
-    total_ammonia_nitrogen : quantity, 0 to 100 mg/L
-        C, in the tank, as nitrogen.
-    flow : quantity, 0.01 to 1e+06 L/h
-        Q, through the media.
-    area : quantity, 0 to 1e+06 m**2
-        A, the surface that works.
-    first_order : quantity, 0.0001 to 20 m/day
-        k of `film_rates`, in this water.
-    maximum : quantity, 0.0001 to 20 g/m**2/day
-        P of `film_rates`.
-
-    Returns
-    -------
-    quantity in g/day, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    total_ammonia_nitrogen: C, in the tank, as nitrogen.
+    flow: Q, through the media.
+    area: A, the surface that works.
+    first_order: k of `film_rates`, in this water.
+    maximum: P of `film_rates`.
+    Returns: As nitrogen.
     Source: KinyageEtAl2019 and NijhofBovendeur1990 for the rates; the rest is a mass balance of
-    `areal_rate` along the media.
+        `areal_rate` along the media.
     Validity: as `steady_ammonia`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> water = Q(0.5, "mg/L"), Q(600, "L/h"), Q(1, "m**2")
     >>> ammonia_removed(*water, Q(0.27, "m/day"), Q(0.7, "g/m**2/day")).to("mg/day").round(1)
     <Quantity(112.4, 'milligram / day')>
@@ -180,37 +137,15 @@ def required_area(
     Equation: A = p / P - (Q / k) ln(1 - p / (Q C)); with plenty of flow, A = p / P + p / (k C),
     which is p over `areal_rate`.
 
-    Parameters
-    ----------
-    production : quantity, 0 to 1e+06 g/day
-        p, as of `ammonia_production`.
-    total_ammonia_nitrogen : quantity, 0.001 to 100 mg/L
-        C, what may remain in the tank, as nitrogen.
-    first_order : quantity, 0.0001 to 20 m/day
-        k of `film_rates`, in this water.
-    maximum : quantity, 0.0001 to 20 g/m**2/day
-        P of `film_rates`.
-    flow : quantity, 0.01 to 1e+06 L/h
-        Q, through the media; None is plenty.
-
-    Returns
-    -------
-    quantity in m**2
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or the flow brings too little.
-
-    Notes
-    -----
+    production: p, as of `ammonia_production`.
+    total_ammonia_nitrogen: C, what may remain in the tank, as nitrogen.
+    first_order: k of `film_rates`, in this water.
+    maximum: P of `film_rates`.
+    flow: Q, through the media; None is plenty.
+    Raises: the flow brings too little.
     Source: KinyageEtAl2019 and NijhofBovendeur1990 for the rates; the rest is a mass balance.
     Validity: as `steady_ammonia`, of which it is the inverse.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> film = Q(0.27, "m/day"), Q(0.7, "g/m**2/day")
     >>> required_area(Q(0.1656, "g/day"), Q(0.5, "mg/L"), *film).round(2)
     <Quantity(1.46, 'meter ** 2')>

@@ -6,11 +6,11 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production, solids_production
 from aqualib.tank.sizing.oxygen import PER_FEED, oxygen_needs
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.nitrogen import denitrification_carbon_demand, oxygen_demand
 
@@ -33,32 +33,12 @@ def feed_for_ammonia(
 
     Equation: F = p / (0.092 p_f), with the ammonia p taken out and the protein fraction p_f.
 
-    Parameters
-    ----------
-    removed : quantity, 0 to 1e+06 g/day
-        Ammonia taken out, or nitrate where that is in question; as nitrogen.
-    protein_fraction : plain number, 0.01 to 1
-    ammonia_per_protein : plain number, 0.001 to 0.16
-        None takes `ammonia_per_protein` of `data/parameters.csv`.
-
-    Returns
-    -------
-    quantity in g/day of food
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    removed: Ammonia taken out, or nitrate where that is in question; as nitrogen.
+    ammonia_per_protein: None takes `ammonia_per_protein` of `data/parameters.csv`.
+    Returns: Of food.
     Source: TimmonsEbeling2013 for 0.092, as `ammonia_production`.
     Validity: as `ammonia_production`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> feed_for_ammonia(Q(0.1656, "g/day"), 0.45).round(3)
     <Quantity(4.0, 'gram / day')>
     """
@@ -80,36 +60,14 @@ def feed_for_filter_oxygen(
     Equation: F = (O + 4.569 R) / (4.569 x 0.092 p_f + d), at most O / d, with the ammonia R that
     is nitrified outside the filter, on rock in the tank.
 
-    Parameters
-    ----------
-    oxygen : quantity, 0 to 1e+06 g/day
-        O, as of `oxygen_by_flow`.
-    protein_fraction : plain number, 0.01 to 1
-    elsewhere : quantity, 0 to 1e+06 g/day
-        R, as nitrogen; left out, none.
-    dirt : plain number, 0 to 5
-        d, as of `oxygen_needs`; None takes `dirt_oxygen_per_feed` of `data/parameters.csv`.
-    ammonia_per_protein : plain number, 0.001 to 0.16
-        None takes `ammonia_per_protein`.
-
-    Returns
-    -------
-    quantity in g/day of food
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    oxygen: O, as of `oxygen_by_flow`.
+    elsewhere: R, as nitrogen; left out, none.
+    dirt: d, as of `oxygen_needs`; None takes `dirt_oxygen_per_feed` of `data/parameters.csv`.
+    ammonia_per_protein: None takes `ammonia_per_protein`.
+    Returns: Of food.
     Source: TimmonsEbeling2013 for 0.092, EPA1993 for 4.57, as `oxygen_needs`.
     Validity: a closed filter that holds all the dirt.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> feed_for_filter_oxygen(Q(43.2, "g/day"), 0.45).round(0)
     <Quantity(149.0, 'gram / day')>
     """
@@ -133,36 +91,14 @@ def feed_for_tank_oxygen(
 
     Equation: F = O / (fish + 4.569 x 0.092 p_f + d).
 
-    Parameters
-    ----------
-    oxygen : quantity, 0 to 1e+06 g/day
-        O, as of `oxygen_through_surface`.
-    protein_fraction : plain number, 0.01 to 1
-    fish : plain number, 0 to 5
-        As of `fish_oxygen_per_feed`; None takes `oxygen_per_feed` of `data/parameters.csv`.
-    dirt : plain number, 0 to 5
-        d, as of `oxygen_needs`; None takes `dirt_oxygen_per_feed`.
-    ammonia_per_protein : plain number, 0.001 to 0.16
-        None takes `ammonia_per_protein`.
-
-    Returns
-    -------
-    quantity in g/day of food
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    oxygen: O, as of `oxygen_through_surface`.
+    fish: As of `fish_oxygen_per_feed`; None takes `oxygen_per_feed` of `data/parameters.csv`.
+    dirt: d, as of `oxygen_needs`; None takes `dirt_oxygen_per_feed`.
+    ammonia_per_protein: None takes `ammonia_per_protein`.
+    Returns: Of food.
     Source: TimmonsEbeling2013 and EPA1993, as `oxygen_needs`.
     Validity: means over a day; after a meal and at night fish need more than this.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> feed_for_tank_oxygen(Q(10, "g/day"), 0.45, fish=0.85).round(2)
     <Quantity(8.78, 'gram / day')>
     """
@@ -182,33 +118,13 @@ def feed_for_dirt(
 
     Equation: F = H / (0.25 t), with the dry dirt H held and the time t between cleanings.
 
-    Parameters
-    ----------
-    held : quantity, 0 to 1e+06 g
-        Dry dirt that the pads and the settling space hold until they are due for cleaning.
-    interval : quantity, 0.1 to 3650 day
-    solids_per_feed : plain number, 0.01 to 1
-        None takes `solids_per_feed` of `data/parameters.csv`.
-
-    Returns
-    -------
-    quantity in g/day of food
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    held: Dry dirt that the pads and the settling space hold until they are due for cleaning.
+    solids_per_feed: None takes `solids_per_feed` of `data/parameters.csv`.
+    Returns: Of food.
     Source: from memory of TimmonsEbeling2013 for 0.25, as `solids_production`.
     Validity: all dirt reaches the filter, and the pads share it well: a pad that fills before
-    the others ends the time earlier. Dirt also rots away, which helps and costs oxygen.
-    Departures: none.
+        the others ends the time earlier. Dirt also rots away, which helps and costs oxygen.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> feed_for_dirt(Q(60, "g"), Q(30, "day")).round(2)
     <Quantity(8.0, 'gram / day')>
     """
@@ -232,37 +148,18 @@ def nitrate_removed(
 
     Equation: N = the lower of r V and COD (1 - Y) / 2.856.
 
-    Parameters
-    ----------
-    anoxic_volume : quantity, 0 to 100000 L
-        V, the media that are said to be without oxygen.
-    carbon : quantity, 0 to 1e+06 g/day
-        COD, food that reaches them, as chemical oxygen demand; None is plenty.
-    rate : quantity, 0 to 1000 mg/L/day
-        r; None takes `denitrification_rate` of `data/parameters.csv`, which is a guess.
-    denitrifier_yield : plain number, 0 to 0.9
-        Y; None takes `denitrifier_yield`.
-
-    Returns
-    -------
-    quantity in g/day, as nitrogen
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    anoxic_volume: V, the media that are said to be without oxygen.
+    carbon: COD, food that reaches them, as chemical oxygen demand; None is plenty.
+    rate: r; None takes `denitrification_rate` of `data/parameters.csv`, which is a guess.
+    denitrifier_yield: Y; None takes `denitrifier_yield`.
+    Returns: As nitrogen.
     Source: GrommenEtAl2005 measured 18.5 mg/L/day in a reactor fed with hydrogen,
-    ChristiansonEtAl2015 710 to 800 on fluidised sulphur, VidalEtAl2002 0.14 to 0.49 per litre of
-    tank with a side column; KlasEtAl2006 found 4 to 6 g of food needed for each g of nitrogen.
+        ChristiansonEtAl2015 710 to 800 on fluidised sulphur, VidalEtAl2002 0.14 to 0.49 per
+        litre of tank with a side column; KlasEtAl2006 found 4 to 6 g of food needed for each g
+        of nitrogen.
     Validity: bounds from reactors made for the purpose; contested for filter media.
     Departures: the food needed is reckoned with Y and comes to 8.7 g, above the 4 to 6 found.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> nitrate_removed(Q(2, "L"), rate=Q(18.5, "mg/L/day")).to("mg/day")
     <Quantity(37.0, 'milligram / day')>
     """
@@ -287,37 +184,16 @@ def rock_area(
 
     Equation: A = r 6 M / (ρ d), balls of width d made r times larger in surface by holes and bumps.
 
-    Parameters
-    ----------
-    rock_mass : quantity, 0 to 100000 kg
-        M, dry.
-    piece : quantity, 1 to 1000 mm
-        d, a usual lump; None takes `rock_piece` of `data/parameters.csv`.
-    roughness : plain number, 1 to 100
-        r; None takes `rock_roughness`.
-    bulk_density : quantity, 500 to 3500 kg/m**3
-        ρ, pores counted as rock; None takes `reef_rock_bulk_density`.
-
-    Returns
-    -------
-    quantity in m**2
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    rock_mass: M, dry.
+    piece: d, a usual lump; None takes `rock_piece` of `data/parameters.csv`.
+    roughness: r; None takes `rock_roughness`.
+    bulk_density: ρ, pores counted as rock; None takes `reef_rock_bulk_density`.
     Source: geometry; TangEtAl2014 for the density.
     Validity: rock that has lived in the tank for months, with water moving past. No measured
-    surface or rate of live rock was found; r is assumed and may be wrong threefold.
+        surface or rate of live rock was found; r is assumed and may be wrong threefold.
     Departures: surface deep inside is not counted; it gets little oxygen. Nitrate that may go
-    there is not counted either.
+        there is not counted either.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> rock_area(Q(10, "kg")).round(2)
     <Quantity(0.93, 'meter ** 2')>
     """

@@ -6,7 +6,8 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, one_number, public
+from aqualib.arguments import one_number
+from aqualib.edge import public
 from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production, daily_feed
 from aqualib.tank.load.stock import STOCK
@@ -16,7 +17,7 @@ from aqualib.tank.sizing.flow_past import FLOW, required_area
 from aqualib.tank.sizing.food_limits import rock_area
 from aqualib.tank.sizing.system import FilterSystem, Plain
 from aqualib.tank.sizing.uncertainty import Doubtful, Span, best, drawn, span
-from aqualib.units import LITRES_PER_HOUR, Amount, Q
+from aqualib.units import LITRES_PER_HOUR, Amount, Number, Q
 from aqualib.validity import Range, ValidityError
 from aqualib.water.oxygen import saturation
 
@@ -76,7 +77,7 @@ def required_media(
     working_share: Annotated[Number, Range(0.01, 10)] = None,
     roughness: Annotated[Number, Range(1, 100)] = None,
     ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
-) -> Any:
+) -> RequiredMedia:
     """Return the media that a day's food asks for, as five amounts.
 
     Food sets the media, and litres do not: twice the food wants twice the kilograms, in a small
@@ -85,62 +86,30 @@ def required_media(
     Equation: p = 0.092 F p_f; A = p / P - (Q / k) ln(1 - p / (Q C)) of `required_area`, or p / r
     for a given areal rate r; M = A / (a w) with a m²/kg and the share w that works; V = M / ρ.
 
-    Parameters
-    ----------
-    feed : quantity, 0 to 1e+06 g/day
-    protein_fraction : plain number, 0 to 1
-        The label's crude protein; 45 % is 0.45.
-    temperature : quantity, 4 to 33 degC
-    salinity : plain number (practical salinity), 0 to 40
-    total_ammonia_nitrogen : quantity, 0.001 to 100 mg/L
-        C, what may remain, as nitrogen; None takes `ammonia_allowed` of `data/parameters.csv`.
-    flow : quantity, 0.01 to 1e+06 L/h
-        Q, through the media; None is plenty.
-    rock_mass : quantity, 0 to 100000 kg
-        Live rock in the tank, which does its part.
-    area_per_mass : quantity, 0.001 to 100 m**2/kg
-        a; None takes `media_area_per_mass`.
-    bulk_density : quantity, 1 to 5000 kg/m**3
-        ρ; None takes `media_bulk_density`.
-    areal_rate : quantity, 0.0001 to 20 g/m**2/day
-        r, if you have one of your own; None reckons it from the water.
-    oxygen : quantity, 0.1 to 50 mg/L
-        Dissolved, at the media; None is saturated water.
-    first_order : quantity, 0.0001 to 20 m/day
-        As for `film_rates`.
-    maximum : quantity, 0.0001 to 20 g/m**2/day
-        As for `film_rates`.
-    at_sea : plain number, 0.05 to 1
-        As for `salt_share`.
-    working_share : plain number, 0.01 to 10
-        w; None takes `media_working_share`.
-    roughness : plain number, 1 to 100
-        As for `rock_area`.
-    ammonia_per_protein : plain number, 0 to 0.16
-        None takes `ammonia_per_protein`.
-
-    Returns
-    -------
-    RequiredMedia of quantities
-        ammonia in g/day as nitrogen, all of it; areal_rate in g/m**2/day where the water enters;
-        area in m**2 that works; mass in kg and volume in L of media; none if the rock is enough.
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or the flow brings too little.
-
-    Notes
-    -----
+    protein_fraction: The label's crude protein; 45 % is 0.45.
+    total_ammonia_nitrogen: C, what may remain, as nitrogen; None takes `ammonia_allowed` of
+        `data/parameters.csv`.
+    flow: Q, through the media; None is plenty.
+    rock_mass: Live rock in the tank, which does its part.
+    area_per_mass: a; None takes `media_area_per_mass`.
+    bulk_density: ρ; None takes `media_bulk_density`.
+    areal_rate: r, if you have one of your own; None reckons it from the water.
+    oxygen: Dissolved, at the media; None is saturated water.
+    first_order: As for `film_rates`.
+    maximum: As for `film_rates`.
+    at_sea: As for `salt_share`.
+    working_share: w; None takes `media_working_share`.
+    roughness: As for `rock_area`.
+    ammonia_per_protein: None takes `ammonia_per_protein`.
+    Returns: ammonia (as nitrogen, all of it); areal_rate (where the water enters); area (that
+        works); mass (of media, none if the rock is enough); volume (of media).
+    Raises: the flow brings too little.
     Source: TimmonsEbeling2013 for 0.092; KinyageEtAl2019, NijhofBovendeur1990 and ZhuChen2002
-    for the film, as `film_rates`.
+        for the film, as `film_rates`.
     Validity: as `film_rates`: a grown filter, long in this water. It may need three times more
-    or less; see `what_it_needs`. Only the outer surface of porous media counts.
+        or less; see `what_it_needs`. Only the outer surface of porous media counts.
     Departures: none beside those of `film_rates`.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> needed = required_media(Q(4, "g/day"), 0.45, Q(25, "degC"), areal_rate=Q(0.2, "g/m**2/day"))
     >>> needed.mass.round(2)
     <Quantity(1.16, 'kilogram')>

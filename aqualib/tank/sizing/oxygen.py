@@ -6,11 +6,11 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production, daily_feed, oxygen_roads
 from aqualib.tank.load.stock import BODY, WARMTH
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.nitrogen import oxygen_demand
 from aqualib.water.oxygen import saturation, transfer_coefficient, transfer_rate
@@ -41,43 +41,23 @@ def oxygen_needs(
     fish: Annotated[Number, PER_FEED] = None,
     dirt: Annotated[Number, PER_FEED] = None,
     ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
-) -> Any:
+) -> OxygenNeeds:
     """Return the grams of oxygen that go for each gram of food, as four plain numbers.
 
     The filter's bacteria and the fish draw on the same water; a filter is not free of charge.
 
     Equation: all = fish + 4.569 x 0.092 p + dirt, with the protein fraction p.
 
-    Parameters
-    ----------
-    protein_fraction : plain number, 0 to 1
-        The label's crude protein; 45 % is 0.45.
-    fish : plain number, 0 to 5
-        As of `fish_oxygen_per_feed`; None takes `oxygen_per_feed` of `data/parameters.csv`.
-    dirt : plain number, 0 to 5
-        None takes `dirt_oxygen_per_feed`.
-    ammonia_per_protein : plain number, 0 to 0.16
-        None takes `ammonia_per_protein`.
-
-    Returns
-    -------
-    OxygenNeeds of plain numbers, g of oxygen per g of food
-        fish; nitrification; dirt (bacteria that eat faeces and leftovers); everything.
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range.
-
-    Notes
-    -----
+    protein_fraction: The label's crude protein; 45 % is 0.45.
+    fish: As of `fish_oxygen_per_feed`; None takes `oxygen_per_feed` of `data/parameters.csv`.
+    dirt: None takes `dirt_oxygen_per_feed`.
+    ammonia_per_protein: None takes `ammonia_per_protein`.
+    Returns: fish (g of oxygen per g of food, like the rest); dirt (bacteria that eat faeces and
+        leftovers).
     Source: TimmonsEbeling2013 for 0.092 and, from memory, for the fish's 0.25 and about 0.5 for
-    all; EPA1993 for 4.57.
+        all; EPA1993 for 4.57.
     Validity: food that is eaten; burnt wholly it would take about 1.25 g (a trade article).
-    Departures: none.
 
-    Examples
-    --------
     >>> round(oxygen_needs(0.45).everything, 3)
     0.539
     """
@@ -104,38 +84,16 @@ def fish_oxygen_per_feed(
 
     Equation: the larger road of `oxygen_roads` over the food of `daily_feed`.
 
-    Parameters
-    ----------
-    body_mass : quantity, 0.05 to 2000 g
-        One fish.
-    temperature : quantity, 4 to 33 degC
-    ration : plain number, 0.05 to 15
-        Food over that which holds a fish's weight; None takes `feeding_ration` of
+    body_mass: One fish.
+    ration: Food over that which holds a fish's weight; None takes `feeding_ration` of
         `data/parameters.csv`.
-    fed_metabolism : plain number, 1 to 4
-        None takes `fed_metabolism`.
-    oxygen_per_feed : plain number, 0 to 2
-        For fast growers; None takes `oxygen_per_feed`.
-
-    Returns
-    -------
-    plain number, g of oxygen per g of food
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    fed_metabolism: None takes `fed_metabolism`.
+    oxygen_per_feed: For fast growers; None takes `oxygen_per_feed`.
+    Returns: G of oxygen per g of food.
     Source: TimmonsEbeling2013 for 0.25, from memory; AguilarEtAl2017 for fish at rest;
-    LupatschEtAl2013 for the food.
+        LupatschEtAl2013 for the food.
     Validity: as `oxygen_roads`.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(fish_oxygen_per_feed(Q(5, "g"), Q(25, "degC")), 2)
     0.85
     """
@@ -164,33 +122,13 @@ def oxygen_by_flow(
 
     Equation: O = Q (C_in - C_out).
 
-    Parameters
-    ----------
-    flow : quantity, 0 to 1e+06 L/h
-        Q, what really flows.
-    oxygen_in : quantity, 0 to 50 mg/L
-        Dissolved oxygen in the tank.
-    oxygen_out : quantity, 0 to 50 mg/L
-        What must be left at the outlet.
-
-    Returns
-    -------
-    quantity in g/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or more is to leave than comes in.
-
-    Notes
-    -----
+    flow: Q, what really flows.
+    oxygen_in: Dissolved oxygen in the tank.
+    oxygen_out: What must be left at the outlet.
+    Raises: more is to leave than comes in.
     Source: a mass balance; TimmonsEbeling2013 sizes flows in this way (from memory).
     Validity: filters without air inside; a trickling filter breathes by itself.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> oxygen_by_flow(Q(600, "L/h"), Q(6, "mg/L"), Q(3, "mg/L")).round(1)
     <Quantity(43.2, 'gram / day')>
     """
@@ -212,35 +150,13 @@ def oxygen_through_surface(
 
     Equation: O = K_L a(20) 1.024^(t - 20) (O_sat - C) V.
 
-    Parameters
-    ----------
-    volume : quantity, 0 to 100000 L
-    temperature : quantity, 4 to 33 degC
-    oxygen : quantity, 0 to 50 mg/L
-        C, what must remain in the tank.
-    surface_exchange : quantity, 0 to 200 1/h
-        K_L a at 20 °C; None takes `surface_exchange` of `data/parameters.csv`.
-    salinity : plain number, 0 to 40
-
-    Returns
-    -------
-    quantity in g/day, negative above saturation
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    oxygen: C, what must remain in the tank.
+    surface_exchange: K_L a at 20 °C; None takes `surface_exchange` of `data/parameters.csv`.
+    Returns: Negative above saturation.
     Source: ASCE206 and IS13166 for the form and 1.024; BensonKrause1984 and USGS2011 for O_sat.
     Validity: well mixed water. No measurement of a home tank's K_L a was found: the row is
-    assumed. Plants and algae, which give oxygen by day and take it by night, are left out.
-    Departures: none.
+        assumed. Plants and algae, which give oxygen by day and take it by night, are left out.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> oxygen_through_surface(Q(200, "L"), Q(20, "degC"), Q(6, "mg/L"), Q(2, "1/h")).round(2)
     <Quantity(29.69, 'gram / day')>
     """

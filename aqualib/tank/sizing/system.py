@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Any, ClassVar, NamedTuple
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.parameters import parameter
 from aqualib.validity import Range, ValidityError
 

@@ -6,14 +6,14 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.tank.upkeep.water_changes import (
     SHARE_REPLACED,
     after_water_changes,
     steady_peak,
     steady_trough,
 )
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.alkalinity import bicarbonate_dose
 from aqualib.water.nitrogen import alkalinity_demand
@@ -49,31 +49,13 @@ def alkalinity_used(
 
     Equation: 7.145 N / V.
 
-    Parameters
-    ----------
-    nitrified : quantity, 0 to 100000 g/day
-        N, ammonia turned into nitrate, as nitrogen.
-    volume : quantity, 0.1 to 1e+06 L
-        V, water in the system.
-
-    Returns
-    -------
-    quantity in mg/L/day, as CaCO3
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    nitrified: N, ammonia turned into nitrate, as nitrogen.
+    volume: V, water in the system.
+    Returns: As CaCO3.
     Source: EPA1993 (two moles of acid), IUPACAtomicWeights; `water.nitrogen.alkalinity_demand`.
     Validity: mixed water; nothing dissolves into it and no nitrate is removed.
     Departures: no cell growth, which would take 1.2 % off.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> alkalinity_used(Q(0.1, "g/day"), Q(100, "L")).round(2)
     <Quantity(7.15, 'milligram / liter / day')>
     """
@@ -89,7 +71,7 @@ def bicarbonate_bill(
     water_changed: Annotated[Amount, Range(0, 1000000, "L/week")],
     alkalinity: Annotated[Amount, ALKALINITY],
     source_alkalinity: Annotated[Amount, ALKALINITY],
-) -> Any:
+) -> Bill:
     """Return the sodium bicarbonate a week that holds the alkalinity where it is, in g/week.
 
     New water pays a part of the bill if it is harder than the tank, and adds to it if softer.
@@ -97,41 +79,18 @@ def bicarbonate_bill(
     Equation: used = 7.145 N, brought = W (A_w - A), NaHCO3 = 1.6787 (used - brought), never
     below 0.
 
-    Parameters
-    ----------
-    nitrified : quantity, 0 to 100000 g/day
-        N, ammonia turned into nitrate, as nitrogen.
-    water_changed : quantity, 0 to 1e+06 L/week
-        W, new water that replaces as much old water.
-    alkalinity : quantity, 0 to 1000 mg/L
-        A, which is to be held, as CaCO3.
-    source_alkalinity : quantity, 0 to 1000 mg/L
-        A_w, of the new water, as CaCO3.
-
-    Returns
-    -------
-    used : quantity in g/week
-        Alkalinity that nitrification takes, as CaCO3.
-    brought : quantity in g/week
-        Alkalinity that new water brings more than the old takes away, as CaCO3; may be below 0.
-    bicarbonate : quantity in g/week
-        Sodium bicarbonate (NaHCO3) to add; 0 if new water brings enough.
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
-    Source: EPA1993 (two moles of acid), IUPACAtomicWeights; `water.nitrogen.alkalinity_demand` and
-    `water.alkalinity.bicarbonate_dose`.
+    nitrified: N, ammonia turned into nitrate, as nitrogen.
+    water_changed: W, new water that replaces as much old water.
+    alkalinity: A, which is to be held, as CaCO3.
+    source_alkalinity: A_w, of the new water, as CaCO3.
+    Returns: used (alkalinity that nitrification takes, as CaCO3); brought (alkalinity that new
+        water brings more than the old takes away, as CaCO3, may be below 0); bicarbonate
+        (sodium bicarbonate, NaHCO3, to add; 0 if new water brings enough).
+    Source: EPA1993 (two moles of acid), IUPACAtomicWeights; `water.nitrogen.alkalinity_demand`
+        and `water.alkalinity.bicarbonate_dose`.
     Validity: the dose is spread over the week; rock, sand and shells give nothing.
     Departures: no cell growth, which would take 1.2 % off what is used.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> mg = lambda x: Q(x, "mg/L")
     >>> bicarbonate_bill(Q(0.1, "g/day"), Q(25, "L/week"), mg(80), mg(120)).bicarbonate.round(2)
     <Quantity(6.72, 'gram / week')>
@@ -177,37 +136,16 @@ def alkalinity_after_changes(
 
     Equation: that of `after_water_changes` with a gain below 0: p = -fall.
 
-    Parameters
-    ----------
-    initial : quantity, 0 to 1000 mg/L
-        At the start, as CaCO3.
-    fall : quantity, 0 to 1000 mg/L
-        Used up between two changes, as CaCO3.
-    fraction : plain number, 0 to 1
-        The share of the water that is replaced.
-    source_alkalinity : quantity, 0 to 1000 mg/L
-        Of the new water, as CaCO3.
-    count : plain number, 0 to 100000 (whole number)
-        How many changes.
-
-    Returns
-    -------
-    quantity in mg/L, as CaCO3
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or if alkalinity would run out.
-
-    Notes
-    -----
+    initial: At the start, as CaCO3.
+    fall: Used up between two changes, as CaCO3.
+    fraction: The share of the water that is replaced.
+    source_alkalinity: Of the new water, as CaCO3.
+    count: How many changes.
+    Returns: As CaCO3.
+    Raises: alkalinity would run out.
     Source: `after_water_changes`.
     Validity: the same fall each time; really the filter slows down where alkalinity is short.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> mg = lambda x: Q(x, "mg/L")
     >>> alkalinity_after_changes(mg(120), mg(20), 0.25, mg(120), 2).round(2)
     <Quantity(93.75, 'milligram / liter')>
@@ -226,43 +164,21 @@ def alkalinity_swing(
     fall: Annotated[Amount, ALKALINITY],
     fraction: Annotated[Number, SHARE_REPLACED],
     source_alkalinity: Annotated[Amount, ALKALINITY],
-) -> Any:
+) -> Swing:
     """Return the alkalinity before and after a water change in the long run, in mg/L.
 
     The lower of the two is what the filter and the pH have to live with.
 
     Equation: before = A_w - f / x, after = A_w - f (1 - x) / x.
 
-    Parameters
-    ----------
-    fall : quantity, 0 to 1000 mg/L
-        f, used up between two changes, as CaCO3.
-    fraction : plain number, 0.001 to 1
-        x, the share of the water that is replaced.
-    source_alkalinity : quantity, 0 to 1000 mg/L
-        A_w, of the new water, as CaCO3.
-
-    Returns
-    -------
-    before : quantity in mg/L
-        Just before a change, as CaCO3.
-    after : quantity in mg/L
-        Just after a change, as CaCO3.
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or if alkalinity would run out.
-
-    Notes
-    -----
+    fall: f, used up between two changes, as CaCO3.
+    fraction: x, the share of the water that is replaced.
+    source_alkalinity: A_w, of the new water, as CaCO3.
+    Returns: before (just before a change, as CaCO3); after (just after a change, as CaCO3).
+    Raises: alkalinity would run out.
     Source: `steady_peak` and `steady_trough`, with a gain below 0.
     Validity: no bicarbonate is added; the same fall each time.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> alkalinity_swing(Q(20, "mg/L"), 0.25, Q(120, "mg/L")).before
     <Quantity(40.0, 'milligram / liter')>
     """

@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from operator import index
 from typing import Any, SupportsIndex, cast
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.parameters import parameter
 from aqualib.units import shown
 from aqualib.validity import Range, ValidityError

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.parameters import parameter
 from aqualib.tank.maturation import Scenario, simulate
 from aqualib.tank.maturation.scenario import PART, Cleaning, must_be_scenario

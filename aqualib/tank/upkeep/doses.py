@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range
 from aqualib.water.molar_masses import AMMONIA, AMMONIUM_CHLORIDE, NITROGEN
 from aqualib.water.properties import SALINITIES, SALT_PER_SALINITY, TEMPERATURES, density
@@ -29,35 +29,15 @@ def salt_for_change(
 
     Equation: m = 0.001 x 1.004715 S rho(S, t) V / (1 - w).
 
-    Parameters
-    ----------
-    volume : quantity, 0 to 100000 L
-        V, salt water when it is ready.
-    salinity : plain number, 0 to 42
-        S, practical salinity; 1.004715 S is grams of salt per kilogram.
-    water_in_mix : plain number, 0 to 0.5
-        w, the share of the mix that is water; None takes `salt_mix_water` of data/parameters.csv.
-    temperature : quantity, 0 to 40 degC
-        t, for the density rho.
-
-    Returns
-    -------
-    quantity in kg, salt mix as it comes out of the bag
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    volume: V, salt water when it is ready.
+    salinity: S, practical salinity; 1.004715 S is grams of salt per kilogram.
+    water_in_mix: w, the share of the mix that is water; None takes `salt_mix_water` of
+        data/parameters.csv.
+    temperature: t, for the density rho.
+    Returns: Salt mix as it comes out of the bag.
     Source: MilleroPoisson1981 (density), TEOS10 (grams per kilogram of salinity 35).
     Validity: a mix with the make-up of sea salt; w is assumed, since it is seldom printed.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> salt_for_change(Q(20, "L"), 35, water_in_mix=0).round(3)
     <Quantity(0.72, 'kilogram')>
     """
@@ -77,31 +57,14 @@ def ammonium_chloride_dose(
 
     Equation: m = 53.489 / 14.007 x rise x V = 3.8187 x rise x V.
 
-    Parameters
-    ----------
-    volume : quantity, 0 to 100000 L
-        V, water in the system, without rock and gravel.
-    rise : quantity, 0 to 20 mg/L
-        Total ammonia, as nitrogen.
-
-    Returns
-    -------
-    quantity in g, ammonium chloride (NH4Cl)
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    volume: V, water in the system, without rock and gravel.
+    rise: Total ammonia, as nitrogen.
+    Returns: Ammonium chloride (NH4Cl).
     Source: IUPACAtomicWeights (abridged atomic weights).
     Validity: pure, dry ammonium chloride, all of it dissolved.
-    Departures: none. If your test counts ammonia as NH4 or NH3, turn the rise into nitrogen first.
+    Departures: none. If your test counts ammonia as NH4 or NH3, turn the rise into nitrogen
+        first.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ammonium_chloride_dose(Q(100, "L"), Q(2, "mg/L")).round(3)
     <Quantity(0.764, 'gram')>
     """
@@ -122,35 +85,15 @@ def ammonia_solution_dose(
 
     Equation: v = 17.031 / 14.007 x rise x V / (s rho).
 
-    Parameters
-    ----------
-    volume : quantity, 0 to 100000 L
-        V, water in the system, without rock and gravel.
-    rise : quantity, 0 to 20 mg/L
-        Total ammonia, as nitrogen.
-    strength : plain number, 0.005 to 0.35
-        s, ammonia (NH3) in the solution by weight, as on its label.
-    solution_density : quantity, 0.85 to 1 kg/L
-        rho; None takes `ammonia_solution_density` of data/parameters.csv, that of a 10 % solution.
-
-    Returns
-    -------
-    quantity in mL, ammonia solution
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    volume: V, water in the system, without rock and gravel.
+    rise: Total ammonia, as nitrogen.
+    strength: s, ammonia (NH3) in the solution by weight, as on its label.
+    solution_density: rho; None takes `ammonia_solution_density` of data/parameters.csv, that of
+        a 10 % solution.
+    Returns: Ammonia solution.
     Source: IUPACAtomicWeights (abridged atomic weights); the density is from memory.
     Validity: a solution of known strength; an open bottle loses ammonia. Raises the pH as well.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> ammonia_solution_dose(Q(100, "L"), Q(2, "mg/L"), 0.10, Q(0.96, "kg/L")).round(2)
     <Quantity(2.53, 'milliliter')>
     """

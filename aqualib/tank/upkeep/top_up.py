@@ -6,9 +6,9 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import or_row
-from aqualib.units import ZERO_CELSIUS, Amount
+from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, SALT_PER_SALINITY, TEMPERATURES, density, first_bad
 
@@ -28,31 +28,12 @@ def evaporation(
 
     Equation: E = rate x surface; a millimetre off a square metre is a litre.
 
-    Parameters
-    ----------
-    surface : quantity, 0 to 10000 m**2
-        Water open to the air.
-    rate : quantity, 0 to 30 mm/day
-        Fall of the level a day; None takes `surface_evaporation` of data/parameters.csv, a guess.
-
-    Returns
-    -------
-    quantity in L/day
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    surface: Water open to the air.
+    rate: Fall of the level a day; None takes `surface_evaporation` of data/parameters.csv, a
+        guess.
     Source: a volume is an area times a depth.
     Validity: any surface; the rate is assumed unless you measured it.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> evaporation(Q(0.5, "m**2"), Q(4, "mm/day")).round(2)
     <Quantity(2.0, 'liter / day')>
     """
@@ -82,35 +63,15 @@ def salinity_after_evaporation(
 
     Equation: S' = S M / (M - rho_0 E), with M = rho(S) V the mass before.
 
-    Parameters
-    ----------
-    salinity : plain number, 0 to 42
-        S, practical salinity before.
-    volume : quantity, 0.1 to 1e+06 L
-        V, water before.
-    evaporated : quantity, 0 to 1e+06 L
-        E, as fresh water; at most half of V.
-    temperature : quantity, 0 to 40 degC
-        For the densities.
-
-    Returns
-    -------
-    plain number: practical salinity
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or more than half has evaporated.
-
-    Notes
-    -----
+    salinity: S, practical salinity before.
+    volume: V, water before.
+    evaporated: E, as fresh water; at most half of V.
+    temperature: For the densities.
+    Returns: Practical salinity.
+    Raises: more than half has evaporated.
     Source: the salt stays, so salinity times mass stays; density from MilleroPoisson1981.
     Validity: no salt lost by spray, creep or skimming.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(salinity_after_evaporation(35, Q(100, "L"), Q(10, "L")), 2)
     38.78
     """
@@ -132,37 +93,16 @@ def salinity_topped_up_with(
 
     Equation: S' = (S M + S_t M_t) / (M - rho_0 E + M_t), with M = rho(S) V and M_t = rho(S_t) E.
 
-    Parameters
-    ----------
-    salinity : plain number, 0 to 42
-        S, practical salinity before.
-    volume : quantity, 0.1 to 1e+06 L
-        V, water before.
-    evaporated : quantity, 0 to 1e+06 L
-        E, as fresh water, and as much put back; at most half of V.
-    top_up_salinity : plain number, 0 to 42
-        S_t, of the water put back; 0 is fresh.
-    temperature : quantity, 0 to 40 degC
-        For the densities.
-
-    Returns
-    -------
-    plain number: practical salinity
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or more than half has evaporated.
-
-    Notes
-    -----
+    salinity: S, practical salinity before.
+    volume: V, water before.
+    evaporated: E, as fresh water, and as much put back; at most half of V.
+    top_up_salinity: S_t, of the water put back; 0 is fresh.
+    temperature: For the densities.
+    Returns: Practical salinity.
+    Raises: more than half has evaporated.
     Source: a balance of salt and of mass; density from MilleroPoisson1981.
     Validity: no salt lost by spray, creep or skimming.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> round(salinity_topped_up_with(35, Q(100, "L"), Q(10, "L"), 35), 1)
     38.4
     """
@@ -195,36 +135,16 @@ def salt_to_raise(
 
     Equation: m = rho(S) V (s_t - s) / (1 - s_t), with s = 0.001 x 1.004715 S in kg per kg.
 
-    Parameters
-    ----------
-    volume : quantity, 0.1 to 1e+06 L
-        V, the water there is.
-    salinity : plain number, 0 to 42
-        S, practical salinity there is.
-    target : plain number, 0 to 42
-        S_t, practical salinity wanted.
-    temperature : quantity, 0 to 40 degC
-        For the density.
-
-    Returns
-    -------
-    quantity in g, sea salt without water
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or the target lies below.
-
-    Notes
-    -----
-    Source: a balance of salt and of mass; density from MilleroPoisson1981, grams per kilogram of
-    salinity 35 from TEOS10.
+    volume: V, the water there is.
+    salinity: S, practical salinity there is.
+    target: S_t, practical salinity wanted.
+    temperature: For the density.
+    Returns: Sea salt without water.
+    Raises: the target lies below.
+    Source: a balance of salt and of mass; density from MilleroPoisson1981, grams per kilogram
+        of salinity 35 from TEOS10.
     Validity: salt with the make-up of sea salt; a bagged mix holds some water besides.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> salt_to_raise(Q(100, "L"), 33, 35).round(0)
     <Quantity(213.0, 'gram')>
     """

@@ -7,9 +7,9 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 from scipy.special import xlog1py
 
-from aqualib.edge import Number, public
+from aqualib.edge import public
 from aqualib.parameters import parameter
-from aqualib.units import SECONDS_PER_DAY, Amount
+from aqualib.units import SECONDS_PER_DAY, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import first_bad
 
@@ -42,37 +42,15 @@ def after_water_changes(
     Equation: c_n = r^n c_0 + p r (1 - r^n) / x + c_w (1 - r^n), r = 1 - x. Each round makes p
     first, then the share x of the water is replaced: c_(n+1) = r (c_n + p) + x c_w.
 
-    Parameters
-    ----------
-    initial : quantity, 0 to 100000 mg/L
-        c_0, just after the change before the first.
-    gain : quantity, 0 to 100000 mg/L
-        p, made between two changes.
-    fraction : plain number, 0 to 1
-        x, the share of the water that is replaced.
-    source : quantity, 0 to 100000 mg/L
-        c_w, in the new water.
-    count : plain number, 0 to 100000 (whole number)
-        n, how many changes.
-
-    Returns
-    -------
-    quantity in mg/L, of the same substance and basis as what was given
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit.
-
-    Notes
-    -----
+    initial: c_0, just after the change before the first.
+    gain: p, made between two changes.
+    fraction: x, the share of the water that is replaced.
+    source: c_w, in the new water.
+    count: n, how many changes.
+    Returns: Of the same substance and basis as what was given.
     Source: a balance of one round, summed as a geometric series.
     Validity: mixed water, the same gain and the same share each time; nothing used up between.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> after_water_changes(Q(0, "mg/L"), Q(10, "mg/L"), 0.25, Q(0, "mg/L"), 4).round(2)
     <Quantity(20.51, 'milligram / liter')>
     """
@@ -97,33 +75,14 @@ def steady_peak(
 
     Equation: c = p / x + c_w.
 
-    Parameters
-    ----------
-    gain : quantity, 0 to 100000 mg/L
-        p, made between two changes.
-    fraction : plain number, 0.001 to 1
-        x, the share of the water that is replaced.
-    source : quantity, 0 to 100000 mg/L
-        c_w, in the new water.
-
-    Returns
-    -------
-    quantity in mg/L, of the same substance and basis as what was given
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit; with no change there is no such level.
-
-    Notes
-    -----
+    gain: p, made between two changes.
+    fraction: x, the share of the water that is replaced.
+    source: c_w, in the new water.
+    Returns: Of the same substance and basis as what was given.
+    Raises: with no change there is no such level.
     Source: the limit of `after_water_changes`, plus p.
     Validity: mixed water, the same gain and the same share each time; nothing used up between.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> steady_peak(Q(10, "mg/L"), 0.25, Q(0, "mg/L"))
     <Quantity(40.0, 'milligram / liter')>
     """
@@ -142,33 +101,14 @@ def steady_trough(
 
     Equation: c = p (1 - x) / x + c_w.
 
-    Parameters
-    ----------
-    gain : quantity, 0 to 100000 mg/L
-        p, made between two changes.
-    fraction : plain number, 0.001 to 1
-        x, the share of the water that is replaced.
-    source : quantity, 0 to 100000 mg/L
-        c_w, in the new water.
-
-    Returns
-    -------
-    quantity in mg/L, of the same substance and basis as what was given
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit; with no change there is no such level.
-
-    Notes
-    -----
+    gain: p, made between two changes.
+    fraction: x, the share of the water that is replaced.
+    source: c_w, in the new water.
+    Returns: Of the same substance and basis as what was given.
+    Raises: with no change there is no such level.
     Source: the limit of `after_water_changes`.
     Validity: mixed water, the same gain and the same share each time; nothing used up between.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> steady_trough(Q(10, "mg/L"), 0.25, Q(0, "mg/L"))
     <Quantity(30.0, 'milligram / liter')>
     """
@@ -179,7 +119,7 @@ def steady_trough(
 def changes_to_reach(
     remaining: Annotated[Number, Range(1e-6, 1)],
     fraction: Annotated[Number, Range(0.001, 0.999)],
-) -> Any:
+) -> Changes:
     """Return how many water changes thin something down to a share of what it was.
 
     A medicine or a spill does not go with four changes of a quarter: nearly a third is still
@@ -187,33 +127,12 @@ def changes_to_reach(
 
     Equation: n = ln F / ln(1 - x), and the next whole number.
 
-    Parameters
-    ----------
-    remaining : plain number, 1e-06 to 1
-        F, the share that may remain.
-    fraction : plain number, 0.001 to 0.999
-        x, the share of the water that is replaced each time.
-
-    Returns
-    -------
-    exact : plain number
-        n, as the equation gives it.
-    whole : plain number
-        The whole changes that are enough.
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has a unit.
-
-    Notes
-    -----
+    remaining: F, the share that may remain.
+    fraction: x, the share of the water that is replaced each time.
+    Returns: exact (n, as the equation gives it); whole (the whole changes that are enough).
     Source: what stays after n changes, (1 - x)^n, solved for n.
     Validity: nothing is made meanwhile and none comes in with the new water.
-    Departures: none.
 
-    Examples
-    --------
     >>> changes_to_reach(0.10, 0.20).whole
     11.0
     """
@@ -247,33 +166,14 @@ def share_needed(
 
     Equation: x = p / (c_max - c_w).
 
-    Parameters
-    ----------
-    gain : quantity, 0 to 100000 mg/L
-        p, made between two changes.
-    limit : quantity, 0 to 100000 mg/L
-        c_max, the highest level wanted, just before a change.
-    source : quantity, 0 to 100000 mg/L
-        c_w, in the new water.
-
-    Returns
-    -------
-    plain number: the share, 0 to 1
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or if the limit is out of reach.
-
-    Notes
-    -----
+    gain: p, made between two changes.
+    limit: c_max, the highest level wanted, just before a change.
+    source: c_w, in the new water.
+    Returns: The share, 0 to 1.
+    Raises: the limit is out of reach.
     Source: `steady_peak`, solved for the share.
     Validity: the long run; a tank that starts above the limit takes many rounds to come down.
-    Departures: none.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> share_needed(Q(10, "mg/L"), Q(40, "mg/L"), Q(0, "mg/L"))
     0.25
     """
@@ -307,7 +207,7 @@ def schedule_for_interval(
     source: Annotated[Amount, CONCENTRATION],
     volume: Annotated[Amount, VOLUME],
     interval: Annotated[Amount, Range(0.01, 400, "day")],
-) -> Any:
+) -> Schedule:
     """Return the share to change at this interval to keep a limit, and the water used in L/week.
 
     The water a week is the same whether you change little every day or much once a fortnight:
@@ -315,42 +215,18 @@ def schedule_for_interval(
 
     Equation: x = g t / (c_max - c_w), water = x V / t = g V / (c_max - c_w).
 
-    Parameters
-    ----------
-    daily_gain : quantity, 0 to 1000 mg/L/day
-        g, what the tank makes a day.
-    limit : quantity, 0 to 100000 mg/L
-        c_max, the highest level wanted, just before a change.
-    source : quantity, 0 to 100000 mg/L
-        c_w, in the new water.
-    volume : quantity, 0.1 to 1e+06 L
-        V, the water of the system.
-    interval : quantity, 0.01 to 400 day
-        t, from change to change.
-
-    Returns
-    -------
-    interval : quantity in day
-        The interval that was given.
-    share : plain number
-        The share of the water to replace, 0 to 1.
-    water : quantity in L/week
-        New water a week.
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or if the limit is out of reach.
-
-    Notes
-    -----
+    daily_gain: g, what the tank makes a day.
+    limit: c_max, the highest level wanted, just before a change.
+    source: c_w, in the new water.
+    volume: V, the water of the system.
+    interval: t, from change to change.
+    Returns: interval (the one that was given); share (of the water to replace, 0 to 1); water
+        (new water a week).
+    Raises: the limit is out of reach.
     Source: `share_needed` with the gain of one interval.
-    Validity: the long run, mixed water, nothing used up; the limit binds the peak, not the mean.
-    Departures: none.
+    Validity: the long run, mixed water, nothing used up; the limit binds the peak, not the
+        mean.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> mg = lambda x: Q(x, "mg/L")
     >>> plan = schedule_for_interval(Q(1, "mg/L/day"), mg(40), mg(5), Q(100, "L"), Q(7, "day"))
     >>> plan.share, plan.water.round(1)
@@ -380,7 +256,7 @@ def least_water(
     source: Annotated[Amount, CONCENTRATION],
     volume: Annotated[Amount, VOLUME],
     largest_share: Annotated[Number, Range(0.001, 1)],
-) -> Any:
+) -> Schedule:
     """Return the schedule of fewest changes that keeps a limit with the least water, in L/week.
 
     No interval saves water over another, so this is the longest one, in whole days, whose change
@@ -388,42 +264,19 @@ def least_water(
 
     Equation: the longest t in whole days with x = g t / (c_max - c_w) at most the largest share.
 
-    Parameters
-    ----------
-    daily_gain : quantity, 0 to 1000 mg/L/day
-        g, what the tank makes a day.
-    limit : quantity, 0 to 100000 mg/L
-        c_max, the highest level wanted, just before a change.
-    source : quantity, 0 to 100000 mg/L
-        c_w, in the new water.
-    volume : quantity, 0.1 to 1e+06 L
-        V, the water of the system.
-    largest_share : plain number, 0.001 to 1
-        The largest share of the water you want to replace at once.
-
-    Returns
-    -------
-    interval : quantity in day
-        Whole days, up to the row `longest_change_interval` of data/parameters.csv.
-    share : plain number
-        The share of the water to replace, 0 to 1.
-    water : quantity in L/week
-        New water a week.
-
-    Raises
-    ------
-    ValidityError
-        If a value is out of range or has the wrong unit, or if no daily change is large enough.
-
-    Notes
-    -----
+    daily_gain: g, what the tank makes a day.
+    limit: c_max, the highest level wanted, just before a change.
+    source: c_w, in the new water.
+    volume: V, the water of the system.
+    largest_share: The largest share of the water you want to replace at once.
+    Returns: interval (whole days, up to the row `longest_change_interval`); share (of the water
+        to replace, 0 to 1); water (new water a week).
+    Raises: no daily change is large enough.
     Source: `share_needed`, tried for every whole day.
-    Validity: the long run, mixed water, nothing used up; the limit binds the peak, not the mean.
+    Validity: the long run, mixed water, nothing used up; the limit binds the peak, not the
+        mean.
     Departures: a tank is more than one number; the longest interval is not the kindest one.
 
-    Examples
-    --------
-    >>> from aqualib.units import Q
     >>> mg = lambda x: Q(x, "mg/L")
     >>> least_water(Q(1, "mg/L/day"), mg(40), mg(0), Q(100, "L"), 0.25).interval
     <Quantity(10.0, 'day')>
