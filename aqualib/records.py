@@ -46,18 +46,23 @@ class Checked:
     def __post_init__(self) -> None:
         shape = _shape_of(type(self))
         self._keep({name: _kept(self, name, getattr(self, name)) for name in shape.rules})
+        self.check()
 
     @classmethod
     def from_bare(cls, **bare: Any) -> Self:
         """Return the record for plain SI numbers within the ranges; the rest is left out."""
         record = object.__new__(cls)
         record._keep({name: _kept_bare(record, name, bare) for name in _shape_of(cls).rules})
+        record.check()
         return record
 
-    def with_bare(self, **bare: Any) -> Self:
-        """Return a copy with other plain SI numbers in some fields."""
+    def with_bare(self, **bare: float) -> Self:
+        """Return a copy with other plain SI numbers in some fields.
+
+        They are not checked: a solver that looks for an answer may look beyond the ranges.
+        """
         record = object.__new__(type(self))
-        new = {name: _kept_bare(record, name, bare) for name in bare}
+        new = {name: _as_bare(number, self.rules()[name]) for name, number in bare.items()}
         record._keep({**self.__dict__["_kept"], **new})
         return record
 
@@ -94,7 +99,6 @@ class Checked:
         object.__setattr__(self, "_kept", kept)
         object.__setattr__(self, "_bare", numbers(*(each.bare for each in kept.values())))
         object.__setattr__(self, "_own", numbers(*(each.own for each in kept.values())))
-        self.check()
 
 
 class _Shape(NamedTuple):
@@ -144,11 +148,19 @@ def _kept_bare(record: Checked, name: str, bare: Mapping[str, Any]) -> Kept:
         return _left_out(type(record), name)
     if not isinstance(rule, Range):
         return _kept(record, name, value)
-    own = from_base(value, rule)
-    if not rule.holds(own):
-        shown, why = f"{own:g} {rule.unit}".strip(), "is out of range"
+    kept = _as_bare(value, rule)
+    if not rule.holds(kept.own):
+        shown, why = f"{kept.own:g} {rule.unit}".strip(), "is out of range"
         raise ValidityError(record.called(name), shown, rule.text, rule.source, why)
-    return Kept(registry.Quantity(own, rule.unit) if rule.unit else own, own, value)
+    return kept
+
+
+def _as_bare(value: float, rule: Rule | None) -> Kept:
+    """Return a field for a plain SI number, as it is."""
+    if not isinstance(rule, Range) or not rule.unit:
+        return Kept(value, value, value)
+    own = from_base(value, rule)
+    return Kept(registry.Quantity(own, rule.unit), own, value)
 
 
 def _find_left_out(record: Any, name: str) -> Kept:

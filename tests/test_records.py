@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import copy
+import importlib
 import pickle
-from dataclasses import FrozenInstanceError, dataclass, replace
+from dataclasses import MISSING, FrozenInstanceError, dataclass, fields, replace
 from typing import Annotated, Any
 
 import numpy as np
 import pytest
+from inventory import module_names
 
 from aqualib.parameters import parameter
 from aqualib.records import Checked, Row
@@ -70,6 +72,8 @@ def test_with_bare_changes_what_is_named_and_nothing_else():
     assert other.warmth is box.warmth
     assert box.bare.length == 2.0
     assert other != box
+    # A solver may look beyond the range.
+    assert box.with_bare(length=12.0).length == Q(12, "m")
 
 
 def test_equal_fields_are_equal_records():
@@ -134,3 +138,63 @@ def test_a_record_meets_no_quantity_once_it_is_made(monkeypatch):
     box = Box(Q(2, "m"))
     monkeypatch.setattr(registry, "Quantity", None)
     assert (box.bare.length, box.own.length) == (2.0, 2.0)
+
+
+# --- all records of the package
+
+
+def records() -> list[type[Checked]]:
+    """Every kind of record, those that only stand for others left out."""
+    for name in module_names("water", "filtration", "tank"):
+        importlib.import_module(name)
+    found, waiting = [], [Checked]
+    while waiting:
+        new = waiting.pop().__subclasses__()
+        waiting += new
+        found += [each for each in new if each.__module__.startswith("aqualib.")]
+    return [each for each in found if not each.__subclasses__()]
+
+
+def middle(rule):
+    """A value that a field takes."""
+    match rule:
+        case Range():
+            number = (
+                rule.low if rule.high > 1e3 * max(rule.low, 1.0) else 0.5 * (rule.low + rule.high)
+            )
+            return Q(number, rule.unit) if rule.unit else number
+        case OneOf():
+            return rule.words[0]
+        case YesNo():
+            return True
+    return ()
+
+
+def bad_values(rule):
+    if not isinstance(rule, Range):
+        return ["no such word", 1, 0.5, np.nan, object()]
+    numbers = [np.nan, np.inf, rule.low - max(1.0, abs(rule.low)), [rule.low, rule.low]]
+    numbers += [rule.high + max(1.0, abs(rule.high))] if np.isfinite(rule.high) else []
+    with_unit = [Q(each, rule.unit) if rule.unit else each for each in numbers]
+    return [*with_unit, *([rule.low] if rule.unit else []), Q(1, "candela"), "much", True, object()]
+
+
+def test_every_record_refuses_bad_fields_by_name():
+    kinds, quiet = records(), []
+    assert {"Scenario", "FilterSystem", "Dose", "WaterChange"} <= {kind.__name__ for kind in kinds}
+    for kind in kinds:
+        rules = kind.rules()
+        needed = {f.name for f in fields(kind) if f.default is MISSING}
+        good = {name: middle(rules[name]) for name in needed}
+        kind(**good)
+        for name, rule in rules.items():
+            optional = name not in needed and kind.__dataclass_fields__[name].default is None
+            for value in [*bad_values(rule), *([] if optional else [None])]:
+                try:
+                    kind(**{**good, name: value})
+                except ValidityError as error:
+                    if error.parameter.partition("[")[0].rpartition(".")[2] != name:
+                        quiet.append(f"{kind.__name__}.{name} = {value!r} blames {error.parameter}")
+                else:
+                    quiet.append(f"{kind.__name__}.{name} = {value!r} was taken")
+    assert quiet == []

@@ -106,11 +106,11 @@ def with_largest(result: Aftermath) -> Aftermath:
 
 def describe_aftermath(result: Aftermath) -> str:
     """Say what the picture shows."""
-    plain = result.scenario.plain
+    given = result.scenario.in_days
     tank = (
-        f"{number(result.share)} % of ripe media of {shown(plain['media_area'], 'm**2', 2)} are "
-        f"cleaned at once, in {shown(plain['volume'], 'L')} at "
-        f"{shown(plain['temperature'], 'degC')} with {shown(result.feed, 'g/day', 2)} of food. "
+        f"{number(result.share)} % of ripe media of {shown(given.media_area, 'm**2', 2)} are "
+        f"cleaned at once, in {shown(given.volume, 'L')} at "
+        f"{shown(given.temperature, 'degC')} with {shown(result.feed, 'g/day', 2)} of food. "
     )
     peaks = " and ".join(
         f"{name} reaches {number(result.highest(name)[0], 2)} mg N/L, "

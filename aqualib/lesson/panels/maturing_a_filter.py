@@ -15,7 +15,7 @@ from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, bands, simulate
 from aqualib.tank.maturation.forecast import Bands
 from aqualib.tank.maturation.scenario import Binder, Ultraviolet
-from aqualib.units import ZERO_CELSIUS, Q, number, shown
+from aqualib.units import SECONDS_PER_DAY, Q, number, shown
 
 DAYS = 84.0
 PROTEIN = 0.45
@@ -73,15 +73,15 @@ def scenario_for(
         events.append(Binder(Q(0.0, "day"), share=share, duration=Q(BINDER_DAYS, "day")))
     if lamp in LAMP_ON:
         events.append(Ultraviolet(Q(LAMP_ON[lamp], "day")))
-    return Scenario(
-        volume=Q(1000.0 * volume, "L"),
-        media_area=Q(surface, "m**2"),
-        load=Q(ammonia_production.bare(feed, PROTEIN) * 8.64e7, "g/day"),
+    return Scenario.from_bare(
+        volume=volume,
+        media_area=surface,
+        load=ammonia_production.bare(feed, PROTEIN),
         seed=SEEDS[seed][1],
-        temperature=Q(temperature - ZERO_CELSIUS, "degC"),
+        temperature=temperature,
         salinity=salinity,
         ph=ph,
-        days=Q(DAYS, "day"),
+        days=DAYS * SECONDS_PER_DAY,
         events=tuple(events),
     )
 
@@ -117,15 +117,15 @@ def day(value: float) -> str:
 
 def describe_run(run: Run) -> str:
     """Say what the picture shows."""
-    plain = run.scenario.plain
+    given = run.scenario.in_days
     peaks = " and ".join(
         f"{name} peaks at {number(level.max())} mg N/L on {day(run.time[level.argmax()])}"
         for name, level in (("ammonia", run.ammonia), ("nitrite", run.nitrite))
     )
     text = (
-        f"Seeded with {SEEDS[run.seed][0]}, at {shown(plain['temperature'], 'degC')} and salinity "
-        f"{number(plain['salinity'])}, with {number(1000 * plain['load'])} mg of ammonia nitrogen "
-        f"a day in {shown(plain['volume'], 'L')}: {peaks}. "
+        f"Seeded with {SEEDS[run.seed][0]}, at {shown(given.temperature, 'degC')} and salinity "
+        f"{number(given.salinity)}, with {number(1000 * given.load)} mg of ammonia nitrogen "
+        f"a day in {shown(given.volume, 'L')}: {peaks}. "
     )
     if np.isfinite(run.ready):
         text += f"Safe from {day(run.ready)}"

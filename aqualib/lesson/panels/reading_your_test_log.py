@@ -70,7 +70,7 @@ def outlook_of(log: KeepersLog, scenario: Scenario) -> Callable[..., Outlook]:
     def compute(days_used: float, certainty: float) -> Outlook:
         until = max([day for day in nitrogen if day <= days_used], default=min(nitrogen))
         forecast, said = _fitted(log.until(until), scenario)
-        days = float(forecast.scenario.plain["days"])
+        days = float(forecast.scenario.in_days.days)
         safe = forecast.day_by(certainty)
         return Outlook(log, days, until, certainty, forecast, said, safe)
 

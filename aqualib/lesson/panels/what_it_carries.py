@@ -10,7 +10,7 @@ from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.sizing import LIMITS, FilterSystem, Span
 from aqualib.tank.sizing.carries import bare_what_it_carries
-from aqualib.tank.sizing.system import Plain
+from aqualib.tank.sizing.system import Numbers
 from aqualib.units import GRAMS_PER_DAY, LITRES_PER_HOUR, ZERO_CELSIUS, number, shown
 
 PARTS = ("surface", "filter_oxygen", "tank_oxygen", "dirt")
@@ -47,9 +47,9 @@ class Carrying:
         return "in doubt" if self.feed <= self.carried.high else "too much"
 
 
-def plain_system(**values: float) -> Plain:
+def plain_system(**values: float) -> Numbers:
     """Return the system that some controls make, by field; what they leave out is the row's."""
-    return FilterSystem().bare._replace(**values)
+    return FilterSystem.from_bare(**values).bare
 
 
 def pads_volume(dirt: float) -> float:

@@ -91,16 +91,16 @@ class Course(NamedTuple):
 
 def water_of(scenario: s.Scenario) -> Water:
     """Return what stays the same throughout a scenario."""
-    p = scenario.plain
+    given = scenario.in_days
     return Water(
-        salinity=p["salinity"],
-        ph=p["ph"],
-        ph_scale=p["ph_scale"],
-        alkalinity=p["alkalinity"],
-        oxygen=p["oxygen"],
-        area_per_litre=p["media_area"] / p["volume"],
-        kept=p["alkalinity_kept"],
-        nitrite_form=p["nitrite_form"],
+        salinity=given.salinity,
+        ph=given.ph,
+        ph_scale=given.ph_scale,
+        alkalinity=given.alkalinity,
+        oxygen=given.oxygen,
+        area_per_litre=given.media_area / given.volume,
+        kept=given.alkalinity_kept,
+        nitrite_form=given.nitrite_form,
     )
 
 
@@ -115,7 +115,7 @@ def play(
 ) -> Course:
     """Play a scenario with parameter `values` through; results at `times`, or every 6 hours."""
     water = water_of(scenario)
-    grid = output_times(scenario.plain["days"]) if times is None else times
+    grid = output_times(scenario.in_days.days) if times is None else times
     state = _first_state(scenario, values, water)
     stretches = timeline(scenario)
     found = np.empty((len(FIELDS), len(grid), *np.shape(state.film_a)))
@@ -153,19 +153,19 @@ def _points(inside: Any, stretch: Stretch) -> Any:
 
 
 def _first_state(scenario: s.Scenario, values: Mapping[str, Any], water: Water) -> State:
-    p = scenario.plain
+    seed_a, seed_n = scenario.seeds
     full_a, full_n = full_film(values, water)
     strength = values["seed_strength"]
     # A seed can never be more than the media hold.
-    cells_a = np.minimum(p["seed"] * strength, 1.0) * full_a
-    cells_n = np.minimum(p["nitrite_seed"] * strength, 1.0) * full_n
+    cells_a = np.minimum(seed_a * strength, 1.0) * full_a
+    cells_n = np.minimum(seed_n * strength, 1.0) * full_n
     zero = 0.0 * cells_a
-    share = p["seed_in_water"]
+    share = scenario.in_days.seed_in_water
     return State(
         ammonia=zero,
         nitrite=zero,
         nitrate=zero,
-        alkalinity=p["alkalinity"] + zero,
+        alkalinity=water.alkalinity + zero,
         film_a=(1.0 - share) * cells_a,
         water_a=share * cells_a,
         film_n=(1.0 - share) * cells_n,
@@ -220,26 +220,26 @@ def _apply(event: s.Event, state: State, values: Mapping[str, Any], water: Water
     nitrogen = values["nitrogen_in_nitrifiers"]
     match event:
         case s.Dose():
-            dose = event.plain("ammonia")
+            dose = event.in_days.ammonia
             state.ammonia = state.ammonia + dose
             state.nitrogen_in = state.nitrogen_in + dose
         case s.WaterChange():
             _change_water(state, event, nitrogen, water)
         case s.Cleaning():
-            share = event.plain("share")
+            share = event.in_days.share
             lost = share * nitrogen * (state.film_a + state.film_n)
             state.nitrogen_out = state.nitrogen_out + lost
             state.film_a = (1.0 - share) * state.film_a
             state.film_n = (1.0 - share) * state.film_n
         case s.Seeding():
-            _seed(state, event.plain("seed") * values["seed_strength"], nitrogen, values, water)
+            _seed(state, event.in_days.seed * values["seed_strength"], nitrogen, values, water)
         case s.Buffer():
-            state.alkalinity = state.alkalinity + event.plain("alkalinity")
+            state.alkalinity = state.alkalinity + event.in_days.alkalinity
 
 
 def _change_water(state: State, event: s.WaterChange, nitrogen: Any, water: Water) -> None:
-    share = event.plain("share")
-    fresh = water.alkalinity if event.alkalinity is None else event.plain("alkalinity")
+    share, fresh = event.in_days.share, event.in_days.alkalinity
+    fresh = water.alkalinity if fresh is None else fresh
     out = state.ammonia + state.nitrite + state.nitrate
     out = out + nitrogen * (state.water_a + state.water_n)
     state.nitrogen_out = state.nitrogen_out + share * out

@@ -97,7 +97,7 @@ def check_seed(seed: int) -> None:
 
 def output_times(scenario: Scenario) -> Any:
     """Return the times of the bands: every half day, and the last."""
-    days = scenario.plain["days"]
+    days = scenario.in_days.days
     count = int(np.ceil(days * OUTPUTS_A_DAY - many_sets.HAIR))
     return np.minimum(np.arange(count + 1) / OUTPUTS_A_DAY, days)
 
@@ -111,7 +111,7 @@ def one_chunk(scenario: Scenario, number: int, size: int, seed: int) -> Chunk:
 def follow(scenario: Scenario, values: dict[str, Any], number: int = 0) -> Chunk:
     """Return what the sets in `values` (arrays by row name) come to."""
     course = play(scenario, values, many_sets.solve, output_times(scenario))
-    planned = scenario.per_litre(scenario.plain["load"])
+    planned = scenario.per_litre(scenario.in_days.load)
     safety = judge(course, water_of(scenario), values, planned)
     ready = first_day_it_stays(course.time, safety.least)
     state = course.state

@@ -65,7 +65,7 @@ def ready_days(scenario: Scenario, places: Any) -> Any:
         for column, name in enumerate(NAMES):
             values[name] = at_quantile(name, part[:, column])
         days.append(follow(scenario, values).ready_days)
-    return np.minimum(np.concatenate(days), scenario.plain["days"])
+    return np.minimum(np.concatenate(days), scenario.in_days.days)
 
 
 def optional(module: str) -> Any:

@@ -56,8 +56,8 @@ def start_with_lamp(scenario: Scenario, kill_rate: Any, wait: Any = None) -> Lam
     if any(isinstance(event, Ultraviolet) for event in scenario.events):
         valid = "a scenario without Ultraviolet events"
         raise ValidityError("scenario", "its events", valid, "", "switch a lamp already")
-    days = scenario.plain["days"]
-    rule: Any = Ultraviolet.rules["kill_rate"]
+    days = scenario.in_days.days
+    rule: Any = Ultraviolet.rules()["kill_rate"]
     rate = one_number("kill_rate", kill_rate, rule) * SECONDS_PER_DAY
     given = Q(min(THREE_WEEKS, days), "day") if wait is None else wait
     later = one_number("wait", given, Range(0, days, "day")) / SECONDS_PER_DAY

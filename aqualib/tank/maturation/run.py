@@ -151,7 +151,7 @@ def simulate(scenario: Scenario, values: Mapping[str, float] | None = None) -> M
     checked = all_values(values)
     must_be_scenario(scenario)
     course = play(scenario, checked, one_set.solve)
-    planned = scenario.per_litre(scenario.plain["load"])
+    planned = scenario.per_litre(scenario.in_days.load)
     safety = judge(course, water_of(scenario), checked, planned)
     return Maturation(scenario, course, safety, first_day_it_stays(course.time, safety.least))
 

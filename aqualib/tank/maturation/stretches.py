@@ -59,7 +59,7 @@ class _End:
 
 def timeline(scenario: s.Scenario) -> tuple[Stretch, ...]:
     """Return the stretches of a scenario, from day 0 to its last day."""
-    days = scenario.plain["days"]
+    days = scenario.in_days.days
     marks = sorted(_marks(scenario.events, days), key=lambda mark: mark[0])
     times = sorted({0.0, days, *(time for time, _ in marks)})
     settings = _first_settings(scenario)
@@ -75,18 +75,18 @@ def timeline(scenario: s.Scenario) -> tuple[Stretch, ...]:
 
 def _marks(events: tuple[s.Event, ...], days: float) -> Iterator[tuple[float, s.Event | _End]]:
     for event in events:
-        at = event.plain("at")
+        at = event.in_days.at
         yield at, event
         if isinstance(event, s.Binder | s.PowerCut):
-            end = at + event.plain("duration")
+            end = at + event.in_days.duration
             if end < days:
                 yield end, _End(event)
 
 
 def _first_settings(scenario: s.Scenario) -> _Settings:
     fed = any(isinstance(event, s.Feeding | s.Stock) for event in scenario.events)
-    load = 0.0 if fed else scenario.per_litre(scenario.plain["load"])
-    return _Settings(load, scenario.plain["temperature"], 0.0)
+    load = 0.0 if fed else scenario.per_litre(scenario.in_days.load)
+    return _Settings(load, scenario.in_days.temperature, 0.0)
 
 
 def _after(now: _Settings, thing: Any, scenario: s.Scenario) -> _Settings:
@@ -96,15 +96,15 @@ def _after(now: _Settings, thing: Any, scenario: s.Scenario) -> _Settings:
     changes: dict[str, Any] = {}
     match thing:
         case s.Feeding():
-            changes["load"] = scenario.per_litre(thing.plain("load"))
+            changes["load"] = scenario.per_litre(thing.in_days.load)
         case s.Stock():
-            changes["load"] = now.load + scenario.per_litre(thing.plain("load"))
+            changes["load"] = now.load + scenario.per_litre(thing.in_days.load)
         case s.Temperature():
-            changes["celsius"] = thing.plain("temperature")
+            changes["celsius"] = thing.in_days.temperature
         case s.Ultraviolet():
-            changes["kill_rate"] = _kill_rate(thing)
+            changes["kill_rate"] = thing.in_days.kill_rate if thing.on else 0.0
         case s.Binder():
-            changes["bound"] = (*now.bound, thing.plain("share"))
+            changes["bound"] = (*now.bound, thing.in_days.share)
         case s.PowerCut():
             changes["cuts"] = now.cuts + 1
     return replace(now, **changes) if changes else now
@@ -114,11 +114,5 @@ def _ended(now: _Settings, thing: s.Binder | s.PowerCut) -> _Settings:
     if isinstance(thing, s.PowerCut):
         return replace(now, cuts=now.cuts - 1)
     left = list(now.bound)
-    left.remove(thing.plain("share"))
+    left.remove(thing.in_days.share)
     return replace(now, bound=tuple(left))
-
-
-def _kill_rate(lamp: s.Ultraviolet) -> float:
-    if not lamp.on:
-        return 0.0
-    return s.default_kill_rate() if lamp.kill_rate is None else float(lamp.plain("kill_rate"))

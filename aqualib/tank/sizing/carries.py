@@ -26,7 +26,7 @@ from aqualib.tank.sizing.oxygen import (
     oxygen_by_flow,
     oxygen_through_surface,
 )
-from aqualib.tank.sizing.system import FilterSystem, Plain
+from aqualib.tank.sizing.system import FilterSystem, Numbers
 from aqualib.tank.sizing.uncertainty import SETS, Doubtful, Span, best, drawn, span
 from aqualib.units import Q
 from aqualib.validity import ValidityError
@@ -109,7 +109,7 @@ def must_be_system(system: object) -> None:
         raise ValidityError("system", repr(system)[:60], valid, "", "is not a filter system")
 
 
-def bare_what_it_carries(system: Plain) -> Carried:
+def bare_what_it_carries(system: Numbers) -> Carried:
     """Return the same on SI numbers: food in kg/s, fish in kg."""
     one, many = food_limits(system, best()), food_limits(system, drawn())
     parts = {name: span(getattr(one, name), getattr(many, name)) for name in one._fields[:4]}
@@ -126,7 +126,7 @@ def bare_what_it_carries(system: Plain) -> Carried:
     )
 
 
-def food_limits(system: Plain, doubts: Doubtful) -> Limits:
+def food_limits(system: Numbers, doubts: Doubtful) -> Limits:
     """Return the food in kg/s that each part carries, for numbers or for sets of them."""
     full = float(saturation.bare(system.temperature, system.salinity))
     kept, left = system.oxygen_kept * full, system.oxygen_at_outlet * full
@@ -156,7 +156,7 @@ def food_limits(system: Plain, doubts: Doubtful) -> Limits:
     )
 
 
-def nitrified(system: Plain, doubts: Doubtful, oxygen: float) -> tuple[Any, Any, Any]:
+def nitrified(system: Numbers, doubts: Doubtful, oxygen: float) -> tuple[Any, Any, Any]:
     """Return the ammonia in kg/s that filter and rock take out, and the flow's share in it.
 
     What the filter takes out grows in proportion if media and flow both grow; the share says how

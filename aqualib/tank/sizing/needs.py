@@ -15,7 +15,7 @@ from aqualib.tank.sizing.carries import must_be_system, span_with_unit
 from aqualib.tank.sizing.film import FIRST_ORDER, MAXIMUM, SALINITY, WARMTH, film_rates, joined
 from aqualib.tank.sizing.flow_past import FLOW, required_area
 from aqualib.tank.sizing.food_limits import rock_area
-from aqualib.tank.sizing.system import FilterSystem, Plain
+from aqualib.tank.sizing.system import FilterSystem, Numbers
 from aqualib.tank.sizing.uncertainty import Doubtful, Span, best, drawn, span
 from aqualib.units import LITRES_PER_HOUR, Amount, Number, Q
 from aqualib.validity import Range, ValidityError
@@ -187,13 +187,13 @@ def what_it_needs(system: FilterSystem, feed: Any = None, stock_mass: Any = None
     return MediaNeeded(Q(food, "kg/s").to("g/day"), **spans)
 
 
-def bare_what_it_needs(system: Plain, feed: float) -> MediaNeeded:
+def bare_what_it_needs(system: Numbers, feed: float) -> MediaNeeded:
     """Return the same on SI numbers, with the food in kg/s."""
     one, many = needed_media(system, feed, best()), needed_media(system, feed, drawn())
     return MediaNeeded(feed, *(span(a, b) for a, b in zip(one, many, strict=True)))
 
 
-def needed_media(system: Plain, feed: float, doubts: Doubtful) -> RequiredMedia:
+def needed_media(system: Numbers, feed: float, doubts: Doubtful) -> RequiredMedia:
     """Return the media needed, for numbers or for sets of them; infinite where flow fails."""
     full = float(saturation.bare(system.temperature, system.salinity))
     needed: RequiredMedia = required_media.bare(

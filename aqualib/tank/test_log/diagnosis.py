@@ -41,10 +41,10 @@ def diagnose(forecast: LogForecast) -> tuple[str, ...]:
 
 
 def _danger(forecast: LogForecast) -> Iterator[str]:
-    plain = forecast.scenario.plain
-    kelvin = plain["temperature"] + ZERO_CELSIUS
-    limits = total_ammonia_limits.bare(plain["ph"], kelvin, plain["salinity"], plain["ph_scale"])
-    bounds = {"ammonia": 1000.0 * float(limits.chronic), "nitrite": safe_nitrite(plain["salinity"])}
+    given = forecast.scenario.in_days
+    kelvin = given.temperature + ZERO_CELSIUS
+    limits = total_ammonia_limits.bare(given.ph, kelvin, given.salinity, given.ph_scale)
+    bounds = {"ammonia": 1000.0 * float(limits.chronic), "nitrite": safe_nitrite(given.salinity)}
     acute = 1000.0 * float(limits.acute)
     for what, bound in bounds.items():
         last = _last(forecast.log, what)
@@ -80,7 +80,7 @@ def _state(forecast: LogForecast) -> Iterator[str]:
         yield f"On day {today:g} the filter does not carry the planned load yet."
     else:
         yield f"On day {today:g} the filter may carry the planned load: {chance:.0%} of what fits."
-    end = forecast.scenario.plain["days"]
+    end = forecast.scenario.in_days.days
     if not np.isfinite(middle):
         yield f"More likely than not it does not get there by day {end:g}; see what holds it up."
     elif np.isfinite(high):
@@ -207,14 +207,14 @@ def _scatter(forecast: LogForecast) -> Iterator[str]:
 
 
 def _conditions(forecast: LogForecast) -> Iterator[str]:
-    plain = forecast.scenario.plain
+    given = forecast.scenario.in_days
     readings = forecast.log.of("ph")
     if len(readings) > 1:
         fall = float(np.mean([r.value for r in readings[:2]])) - readings[-1].value
         if fall >= FALL_OF_PH:
             yield f"The pH fell by {number(fall, 2)}: measure alkalinity; nitrifiers use it up."
-    if plain["temperature"] < 20.0:
-        yield f"At {number(plain['temperature'])} °C nitrifiers are slow."
+    if given.temperature < 20.0:
+        yield f"At {number(given.temperature)} °C nitrifiers are slow."
 
 
 def _last(log: KeepersLog, what: str) -> Any:

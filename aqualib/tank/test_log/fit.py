@@ -138,7 +138,7 @@ def _refuse(log: KeepersLog, used: Sequence[Reading], scenario: s.Scenario) -> N
     if not used:
         valid = "readings of ammonia, nitrite or nitrate"
         raise ValidityError("log", log.name, valid, "", "holds nothing to fit")
-    days, last = scenario.plain["days"], max(reading.day for reading in used)
+    days, last = scenario.in_days.days, max(reading.day for reading in used)
     if last > days:
         shown, valid = f"{days:g} day", f"{last:g} day or more, as the log reaches so far"
         raise ValidityError("days", shown, valid, "", "ends before the log does")

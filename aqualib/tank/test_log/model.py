@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -73,7 +72,7 @@ class LogModel:
         self.scenario = scenario
         self.readings = _arrays(used)
         self.times, self.which = np.unique(self.readings.day, return_inverse=True)
-        self.prior = _prior(scenario.plain["salinity"] > 0.0)
+        self.prior = _prior(scenario.in_days.salinity > 0.0)
 
     def guess(self, seed: float) -> Any:
         """Return a place to start from: all as usual, but the seed."""
@@ -104,7 +103,7 @@ class LogModel:
         values = self.prior.values(places)
         course = self.course(places)
         twin = _twin(self.scenario, values)
-        planned = twin.per_litre(twin.plain["load"])
+        planned = twin.per_litre(twin.in_days.load)
         return course, judge(course, water_of(twin), {**best_values(), **values}, planned)
 
     def nitrogen_told(self, places: Any) -> Any:
@@ -131,18 +130,15 @@ def rows_of(course: Course) -> Any:
 def _twin(scenario: s.Scenario, values: dict[str, float]) -> s.Scenario:
     """Return the scenario with the seeds and the load times their factors.
 
-    Less water and media by the same factor are as good as more of every load. Only the plain
-    values change: they were checked when the scenario was made.
+    Less water and media by the same factor are as good as more of every load.
     """
-    plain = dict(scenario.plain)
-    share = values["load_guess"]
-    plain["volume"] /= share
-    plain["media_area"] /= share
-    plain["nitrite_seed"] *= values["seed_guess"] * values["nitrite_seed_guess"]
-    plain["seed"] *= values["seed_guess"]
-    twin = copy.copy(scenario)
-    object.__setattr__(twin, "_plain", plain)
-    return twin
+    share, seeds = values["load_guess"], scenario.seeds
+    return scenario.with_bare(
+        volume=scenario.bare.volume / share,
+        media_area=scenario.bare.media_area / share,
+        seed=seeds[0] * values["seed_guess"],
+        nitrite_seed=seeds[1] * values["seed_guess"] * values["nitrite_seed_guess"],
+    )
 
 
 def _arrays(used: Sequence[Reading]) -> Readings:

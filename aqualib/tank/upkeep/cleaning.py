@@ -119,5 +119,5 @@ def _one_limit(name: str, limit: Any) -> float:
 def _day_of_cleaning(scenario: Scenario, at: Any) -> float:
     must_be_scenario(scenario)
     run_in = parameter("run_in_before_cleaning")
-    rule = Range(0, float(scenario.plain["days"]), "day")
+    rule = Range(0, scenario.in_days.days, "day")
     return one_number("at", run_in.quantity if at is None else at, rule) / SECONDS_PER_DAY

@@ -40,9 +40,9 @@ def nitrite_peak(**given):
 
 def plain_retelling(scenario, times):
     """All pools as they are, nitrate, oxygen and alkalinity among them, at a tight tolerance."""
-    v, water, p = best_values(), water_of(scenario), scenario.plain
-    load = scenario.per_litre(p["load"])
-    g = growth(v, water, Conditions(load, p["temperature"], 1.0, running=True, kill_rate=0.0))
+    v, water, given = best_values(), water_of(scenario), scenario.in_days
+    load = scenario.per_litre(given.load)
+    g = growth(v, water, Conditions(load, given.temperature, 1.0, running=True, kill_rate=0.0))
     full = np.array(full_film(v, water))
     per_yield = np.array([g.per_yield_a, g.per_yield_n])
     decay = np.array([g.decay_a, g.decay_n])
@@ -68,8 +68,8 @@ def plain_retelling(scenario, times):
         pools = [load - oxidised[0] - built, oxidised[0] - oxidised[1], oxidised[1]]
         return [*pools, 0.0 if water.kept else -used, breath, *film_change, *free_change]
 
-    seed = p["seed"] * full
-    first = [0, 0, 0, p["alkalinity"], 0, *(0.9 * seed), *(0.1 * seed)]
+    seed = given.seed * full
+    first = [0, 0, 0, given.alkalinity, 0, *(0.9 * seed), *(0.1 * seed)]
     done = solve_ivp(
         rates, (0, times[-1]), first, "LSODA", times, rtol=1e-10, atol=1e-12, max_step=1.0
     )

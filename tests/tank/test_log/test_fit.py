@@ -91,11 +91,11 @@ def test_the_same_log_gives_the_same_forecast():
 
 def test_temperature_and_ph_of_the_log_are_used():
     known = with_log_conditions(TANK, FEW)
-    assert (known.plain["temperature"], known.plain["ph"]) == (pytest.approx(23.0), 7.5)
+    assert (known.in_days.temperature, known.in_days.ph) == (pytest.approx(23.0), 7.5)
     falling = with_log_conditions(Scenario(alkalinity_kept=False, ph=7.0), FEW)
-    assert falling.plain["ph"] == 7.0
+    assert falling.in_days.ph == 7.0
     planned = Scenario(events=(Temperature(Q(3, "day"), Q(20, "degC")),))
-    assert with_log_conditions(planned, FEW).plain["temperature"] == 25.0
+    assert with_log_conditions(planned, FEW).in_days.temperature == 25.0
     without = parse_test_log(HEAD + "2026-03-03;1;;;;\n")
     assert with_log_conditions(TANK, without) is TANK
 

@@ -70,9 +70,9 @@ def test_twice_the_load_is_twice_the_load():
 
 
 def test_the_scenario_itself_is_left_alone():
-    before = dict(TANK.plain)
+    before = TANK.bare
     FRESH.judged(at(seed_guess=2.0, load_guess=-1.0))
-    assert TANK.plain == before
+    assert TANK.bare == before
 
 
 def test_more_seed_is_earlier():
