@@ -15,7 +15,7 @@ import numpy as np
 from pint import DimensionalityError, OffsetUnitCalculusError
 
 from aqualib.units import NotLinearError, base_unit, line_to, registry
-from aqualib.validity import AnyAmount, Kind, OneOf, Range, Rule, ValidityError, YesNo
+from aqualib.validity import AnyAmount, Kind, OneOf, Range, Rule, Turned, ValidityError, YesNo
 
 SHARES_UP_TO = 2.0
 """A plain number that may be larger is no share, and not to be given in percent or g/kg."""
@@ -35,6 +35,13 @@ def rule_of(annotation: Any) -> Rule | None:
     return Kind(tuple(wanted)) if _are_records(wanted) else None
 
 
+def admits_none(annotation: Any) -> bool:
+    """Return whether an argument may be None though it may not be left out."""
+    if get_origin(annotation) is Annotated:
+        annotation = get_args(annotation)[0]
+    return types.NoneType in _members(annotation)
+
+
 def plain(name: str, value: object, rule: Rule) -> Any:
     """Return the plain value of an argument, or raise `ValidityError`."""
     match rule:
@@ -44,6 +51,8 @@ def plain(name: str, value: object, rule: Rule) -> Any:
             return _flag(name, value, rule)
         case Kind():
             return _thing(name, value, rule)
+        case Turned():
+            return rule.turn(name, value)
         case AnyAmount():
             return plain_number(name, value, _fitting_range(name, value, rule))
         case Range():

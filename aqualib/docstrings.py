@@ -16,7 +16,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from aqualib.units import base_unit, line_to, number
-from aqualib.validity import AnyAmount, Kind, OneOf, Range, Rule, YesNo
+from aqualib.validity import AnyAmount, Kind, OneOf, Range, Rule, Turned, YesNo
 
 NOTES = ("Source", "Validity", "Departures")
 WIDTH = 96
@@ -84,7 +84,7 @@ def _kind_of(name: str, rule: Rule | None, signature: inspect.Signature) -> str:
         case Range():
             plain = "plain number (practical salinity)" if name == "salinity" else "plain number"
             kind = f"{'quantity' if rule.unit else plain}, {rule.text}"
-        case OneOf() | YesNo() | Kind():
+        case OneOf() | YesNo() | Kind() | Turned():
             kind = rule.text
         case None:
             kind = "as said"

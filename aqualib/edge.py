@@ -18,9 +18,9 @@ from typing import Any, ClassVar, Generic, ParamSpec, TypeVar
 import numpy as np
 
 from aqualib import docstrings
-from aqualib.arguments import plain, refuse, rule_of, short
+from aqualib.arguments import admits_none, plain, rule_of, short
 from aqualib.units import Quantity, base_unit, line_to, registry
-from aqualib.validity import AnyAmount, Rule, ValidityError
+from aqualib.validity import AnyAmount, Range, Rule, ValidityError
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -65,11 +65,10 @@ class PublicFunction(Generic[P, R]):
         # A default is a plain SI number already, the same one that `.bare` falls back on.
         bound.arguments.update(given)
         bound.apply_defaults()
-        arguments = dict(bound.arguments)
-        _check_shapes(arguments)
+        _check_shapes(dict(bound.arguments))
         if self.together is not None:
-            self.together(**arguments)
-        result = self.bare(**arguments)
+            self.together(**bound.arguments)
+        result = self.bare(*bound.args, **bound.kwargs)
         if self.returns == SAME:
             return _wrap(self.name, result, self._given_unit(args, kwargs))
         return self._with_units(result)
@@ -152,19 +151,19 @@ class Model(PublicFunction[P, R]):
         return rule_of(parameter.annotation)
 
     def _plain(self, name: str, value: object) -> object:
-        number = super()._plain(name, value)
-        if isinstance(number, np.ndarray):
-            rule = self.rules[name]
-            assert rule is not None
-            raise refuse(name, "an array", rule, "is more than one number")
-        return number
+        if value is None and admits_none(self.signature.parameters[name].annotation):
+            return None
+        rule, found = self.rules[name], super()._plain(name, value)
+        if isinstance(found, np.ndarray) and isinstance(rule, Range):
+            raise ValidityError(name, "an array", rule.text, rule.source, "is more than one number")
+        return found
 
     def _with_units(self, result: Any) -> Any:
         return with_units(result, self.returns)
 
 
 def model(
-    *, returns: Mapping[str, str], together: Callable[..., None] | None = None
+    *, returns: str | Mapping[str, str], together: Callable[..., None] | None = None
 ) -> Callable[[Callable[P, R]], Model[P, R]]:
     """Make a run on plain SI numbers one that takes and gives quantities."""
 
@@ -178,6 +177,8 @@ def with_units(result: Any, units: str | Mapping[str, str]) -> Any:
     """Return a result in SI units with the fields named in `units` as quantities."""
     if isinstance(units, str):
         return _quantity(result, units)
+    if type(result) is tuple:
+        return tuple(with_units(each, units) for each in result)
     shown = {name: _quantity(getattr(result, name), unit) for name, unit in units.items()}
     change = result._replace if hasattr(result, "_replace") else functools.partial(replace, result)
     return change(**shown)

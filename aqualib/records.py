@@ -40,7 +40,8 @@ class Checked:
 
     The fields keep what was given, with units. `bare` has them as plain SI numbers, `own` as plain
     numbers in the units of their ranges. A field left out, None, takes its `Row` where it has one.
-    `from_bare` and `with_bare` take plain SI numbers, for panels and solvers.
+    `from_bare` and `with_bare` take plain SI numbers, for panels and solvers. Records are equal
+    whose plain numbers are, so the dataclass is made with `eq=False`.
     """
 
     def __post_init__(self) -> None:
@@ -56,7 +57,7 @@ class Checked:
         record.check()
         return record
 
-    def with_bare(self, **bare: float) -> Self:
+    def with_bare(self, **bare: Any) -> Self:
         """Return a copy with other plain SI numbers in some fields.
 
         They are not checked: a solver that looks for an answer may look beyond the ranges.
@@ -87,6 +88,12 @@ class Checked:
     def own(self) -> Any:
         """The fields as plain numbers in the units of their ranges."""
         return self.__dict__["_own"]
+
+    def __eq__(self, other: object) -> bool:
+        return type(self) is type(other) and self.bare == other.bare
+
+    def __hash__(self) -> int:
+        return hash((type(self), self.bare))
 
     def __reduce__(self) -> tuple[Any, ...]:
         """Pickle and copy by the fields; the plain numbers are made again."""

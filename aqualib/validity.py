@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
@@ -114,5 +115,14 @@ class Kind:
         return f"a list of {self.name}" if self.many else f"a {self.name}"
 
 
-Rule: TypeAlias = Range | AnyAmount | OneOf | YesNo | Kind
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """Something that `turn` makes plain, given the parameter's name and the value, or refuses."""
+
+    turn: Callable[[str, Any], Any]
+    text: str
+    source: str = ""
+
+
+Rule: TypeAlias = Range | AnyAmount | OneOf | YesNo | Kind | Turned
 """What an argument may be."""

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import aqualib
 from aqualib.checks import WEAK_KINDS, CheckValue, Outcome, check_values, evaluate
-from aqualib.edge import PublicFunction
+from aqualib.edge import Model, PublicFunction
 
 PACKAGE = Path(aqualib.__file__).resolve().parent
 ROOT = PACKAGE.parent
@@ -38,6 +38,18 @@ def door_of(module_name: str) -> str:
 @lru_cache(maxsize=1)
 def public_functions() -> dict[str, PublicFunction]:
     """Every public function by the name its rows use, such as "water.oxygen.saturation"."""
+    return {path: thing for path, thing in edges().items() if type(thing) is PublicFunction}
+
+
+@lru_cache(maxsize=1)
+def models() -> dict[str, Model]:
+    """Every run of one case, such as "filtration.capture.clog_run"; no row speaks for it."""
+    return {path: thing for path, thing in edges().items() if isinstance(thing, Model)}
+
+
+@lru_cache(maxsize=1)
+def edges() -> dict[str, PublicFunction]:
+    """Everything with a checked edge, by the name its rows use."""
     found = {}
     for module_name in EQUATION_MODULES:
         door = door_of(module_name).removeprefix("aqualib.")

@@ -17,7 +17,7 @@ from inventory import (
     PACKAGE,
     ROOT,
     door_of,
-    public_functions,
+    edges,
 )
 
 from aqualib.edge import PublicFunction
@@ -204,7 +204,7 @@ def test_each_public_function_has_one_door():
         for name, thing in vars(module).items()
         if isinstance(thing, PublicFunction) and thing.__module__.startswith(module.__name__)
     ]
-    assert sorted(offered) == sorted(public_functions())
+    assert sorted(offered) == sorted(edges())
 
 
 def test_the_names_of_the_contract_are_there():

@@ -17,7 +17,7 @@ from functools import partial
 from aqualib.filtration.capture.orders import best_stacks
 from aqualib.filtration.capture.pads import pad, settling_space
 from aqualib.filtration.capture.particle_sizes import size_classes
-from aqualib.filtration.capture.run import bare_clog_run, sinking_speeds
+from aqualib.filtration.capture.run import clog_run, sinking_speeds
 from aqualib.filtration.hydraulics.fittings import fitting_head_loss
 from aqualib.filtration.hydraulics.hose import hose_head_loss
 from aqualib.filtration.hydraulics.loop import operating_point
@@ -51,7 +51,7 @@ def one_run() -> Callable[[], object]:
     sizes = size_classes()
     given = {"production": 2e-3 / 86400, "volume": 0.2, "duration": 60 * 86400.0}
     given |= {"temperature": WARM, "sizes": sizes, "sinking": sinking_speeds(sizes, WARM)}
-    return partial(bare_clog_run, stages, PUMP, LOSSES, **given)
+    return partial(clog_run.bare, stages, PUMP, LOSSES, **given)
 
 
 class Bare:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from aqualib.arguments import one_number
-from aqualib.edge import public
+from aqualib.edge import model, public
 from aqualib.filtration.biofilm.diffusion import diffusivity
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
@@ -48,14 +47,16 @@ def limiting_ratio(
     return per_nitrogen * ammonium / diffusivity.bare("oxygen", temperature, salinity)
 
 
+@model(returns="")
 def what_limits(
-    oxygen: Amount, total_ammonia_nitrogen: Amount, temperature: Amount, salinity: float = 0.0
+    oxygen: Annotated[Amount, CONCENTRATIONS],
+    total_ammonia_nitrogen: Annotated[Amount, CONCENTRATIONS],
+    temperature: Annotated[Amount, TEMPERATURES],
+    salinity: Annotated[Number, SALINITIES] = 0.0,
 ) -> str:
     """Return "oxygen" or "ammonia": what runs out first in a film of nitrifiers in this water.
 
-    Equation: oxygen limits if oxygen / ammonia nitrogen is below `limiting_ratio`. One water at a
-    time, with concentrations in mg/L, the temperature in degC.
+    Equation: oxygen limits if oxygen / ammonia nitrogen is below `limiting_ratio`.
     """
-    there = one_number("oxygen", oxygen, CONCENTRATIONS)
-    food = one_number("total_ammonia_nitrogen", total_ammonia_nitrogen, CONCENTRATIONS)
-    return "oxygen" if there < food * limiting_ratio(temperature, salinity) else "ammonia"
+    enough = total_ammonia_nitrogen * limiting_ratio.bare(temperature, salinity)
+    return "oxygen" if oxygen < enough else "ammonia"

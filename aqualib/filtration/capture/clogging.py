@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.filtration.capture.pads import Pad, SettlingSpace
+from aqualib.filtration.capture.pads import SettlingSpace, Stage
 from aqualib.filtration.capture.recirculation import concentration_after
 from aqualib.filtration.capture.settling import basin_settled_fraction
 from aqualib.filtration.hydraulics import PumpCurve, pad_clogging
@@ -65,34 +65,32 @@ class Filters:
     @classmethod
     def of(
         cls,
-        filters: Sequence[Sequence[Pad | SettlingSpace]],
+        filters: Sequence[Sequence[Stage]],
         diameters: Any,
         sinking: Any,
         temperature: float,
         salinity: float,
     ) -> Filters:
         """Return the filters for particles of these diameters (m) that sink so fast (m/s)."""
-        known = {stage: None for stages in filters for stage in stages}
+        known = {stage for stages in filters for stage in stages}
         columns = {
             stage: _column(stage, diameters, sinking, temperature, salinity) for stage in known
         }
-        parts = zip(
-            *(zip(*(columns[s] for s in stages), strict=True) for stages in filters), strict=True
-        )
-        catch, settling, reach, cells, room, capacity, voidage, linear, square = map(
-            np.array, parts
-        )
-        first = settling[0].astype(bool)
+
+        def joined(part: str) -> Any:
+            return np.array([[getattr(columns[s], part) for s in stages] for stages in filters])
+
+        first = joined("settling")[0]
         return cls(
-            catch,
+            joined("catch"),
             first,
-            reach[:, first],
-            cells[:, first, None],
-            room,
-            capacity,
-            voidage,
-            linear,
-            square.sum(axis=-1),
+            joined("reach")[:, first],
+            joined("cells")[:, first, None],
+            joined("room"),
+            joined("capacity"),
+            joined("voidage"),
+            joined("linear"),
+            joined("square").sum(axis=-1),
         )
 
     def efficiency(self, flow: Any, mass: Any) -> Any:
@@ -117,20 +115,36 @@ class Filters:
         return circuit.flow((self.linear * self.clogging(mass)).sum(axis=-1), self.square)
 
 
+class _Column(NamedTuple):
+    """What one stage adds to the arrays."""
+
+    catch: Any
+    settling: bool
+    reach: Any
+    cells: float
+    room: float
+    capacity: float
+    voidage: float
+    linear: Any
+    square: Any
+
+
 def _column(
-    stage: Pad | SettlingSpace, diameters: Any, sinking: Any, temperature: float, salinity: float
-) -> tuple[Any, ...]:
+    stage: Stage, diameters: Any, sinking: Any, temperature: float, salinity: float
+) -> _Column:
     """Return one stage's numbers: its catch, whether it is a settling space, and the rest."""
-    nothing = np.zeros_like(diameters)
+    nothing, size = np.zeros_like(diameters), stage.bare
     if isinstance(stage, SettlingSpace):
-        reach = np.maximum(sinking, 0) * stage.area
-        return (nothing, True, reach, stage.cells, stage.room, stage.capacity, 1, 0, 0)
+        reach = np.maximum(sinking, 0) * size.area
+        return _Column(nothing, True, reach, size.cells, stage.room, stage.capacity, 1, 0, 0)
     weight = density.bare(temperature, salinity) * GRAVITY
     thick = dynamic_viscosity.bare(temperature, salinity)
-    linear = thick * stage.depth / (stage.permeability * stage.area * weight)
-    square = stage.depth / (stage.inertial_permeability * stage.area**2 * GRAVITY)
+    linear = thick * size.depth / (size.permeability * size.area * weight)
+    square = size.depth / (size.inertial_permeability * size.area**2 * GRAVITY)
     held = stage.efficiency(diameters)
-    return (held, False, nothing, 1, stage.room, stage.capacity, stage.voidage, linear, square)
+    return _Column(
+        held, False, nothing, 1, stage.room, stage.capacity, size.voidage, linear, square
+    )
 
 
 @dataclass

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from itertools import product
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.arguments import plain_number
+from aqualib.edge import model
 from aqualib.filtration.capture.clogging import Circuit, Dirt, Filters, advance
-from aqualib.filtration.capture.pads import DEPTHS, GRADES, Pad, SettlingSpace, pad
-from aqualib.filtration.capture.particle_sizes import SizeClasses, size_classes
+from aqualib.filtration.capture.pads import AREAS, DEPTHS, GRADES, Pad, SettlingSpace, pad
+from aqualib.filtration.capture.particle_sizes import size_classes
 from aqualib.filtration.capture.recirculation import PRODUCTIONS, first_crossing
 from aqualib.filtration.capture.run import DURATIONS, VOLUMES, sinking_speeds
 from aqualib.filtration.hydraulics import PumpCurve
-from aqualib.filtration.hydraulics.loop import bare_curve
+from aqualib.filtration.hydraulics.loop import LOSSES, Curve
 from aqualib.parameters import parameter
-from aqualib.units import Q
+from aqualib.units import SECONDS_PER_DAY, Amount, Q
 from aqualib.validity import ValidityError
 from aqualib.water.properties import TEMPERATURES
 
@@ -45,19 +45,42 @@ class Stack(NamedTuple):
     """True if no other order catches as much and lasts as long, one of them more."""
 
 
-def bare_best_stacks(
-    layers: Sequence[tuple[Pad, ...]],
-    settling: SettlingSpace | None,
+def _check_height(tray_height: float, layer: float, **_: Any) -> None:
+    count = _layers(tray_height, layer)
+    if not 0 < count <= MOST_LAYERS:
+        valid = f"1 to {MOST_LAYERS} layers high"
+        raise ValidityError("tray_height", f"{count} layers", valid, "", "is out of range")
+
+
+def _layers(tray_height: float, layer: float) -> int:
+    return int(tray_height / layer * (1 + np.finfo(float).eps))
+
+
+@model(
+    returns={"suspended": "mg/L", "days": "day", "flow": "L/h"},
+    together=_check_height,
+)
+def best_stacks(
+    tray_height: Annotated[Amount, DEPTHS],
+    area: Annotated[Amount, AREAS],
     pump: PumpCurve,
-    losses: Sequence[Callable[[Any], Any]],
-    production: float,
-    volume: float,
-    duration: float,
-    temperature: float,
-    sizes: SizeClasses | None = None,
+    losses: Annotated[Sequence[Curve], LOSSES],
+    production: Annotated[Amount, PRODUCTIONS],
+    volume: Annotated[Amount, VOLUMES],
+    temperature: Annotated[Amount, TEMPERATURES],
+    layer: Annotated[Amount, DEPTHS] = 0.02,
+    duration: Annotated[Amount, DURATIONS] = 180 * SECONDS_PER_DAY,
+    settling: SettlingSpace | None = None,
 ) -> tuple[Stack, ...]:
-    """Return the stacks of these layers, best trade-off first, from plain SI numbers."""
-    sizes = size_classes(count=CLASSES) if sizes is None else sizes
+    """Return every order of coarse, medium and fine layers that fills a tray, best ones first.
+
+    "Best" is a trade-off: those of which no other catches more in one pass without being due for
+    cleaning sooner. Which of them is right depends on how clear the water must be and on how
+    often one likes to clean. It rests on assumed cut sizes.
+    """
+    pads = [pad(grade, Q(area, "m**2"), Q(layer, "m")) for grade in GRADES]
+    layers = list(product(pads, repeat=_layers(tray_height, layer)))
+    sizes = size_classes.bare(count=CLASSES)
     first = () if settling is None else (settling,)
     filters = Filters.of(
         [first + stack for stack in layers],
@@ -88,50 +111,6 @@ def bare_best_stacks(
         for at, stack in enumerate(layers)
     ]
     return tuple(sorted(stacks, key=lambda s: (not s.best, -s.captured, -s.days)))
-
-
-def best_stacks(
-    tray_height: Any,
-    area: Any,
-    pump: PumpCurve,
-    losses: Sequence[Any],
-    production: Any,
-    volume: Any,
-    temperature: Any,
-    layer: Any = Q(20, "mm"),  # noqa: B008 - a quantity is never changed
-    duration: Any = Q(180, "day"),  # noqa: B008
-    settling: SettlingSpace | None = None,
-) -> tuple[Stack, ...]:
-    """Return every order of coarse, medium and fine layers that fills a tray, best ones first.
-
-    "Best" is a trade-off: those of which no other catches more in one pass without being due for
-    cleaning sooner. Which of them is right depends on how clear the water must be and on how
-    often one likes to clean. It rests on assumed cut sizes.
-    """
-    height = plain_number("tray_height", tray_height, DEPTHS)
-    count = int(height / plain_number("layer", layer, DEPTHS) * (1 + np.finfo(float).eps))
-    if not 0 < count <= MOST_LAYERS:
-        valid = f"1 to {MOST_LAYERS} layers high"
-        raise ValidityError("tray_height", f"{count} layers", valid, "", "is out of range")
-    pads = [pad(grade, area, layer) for grade in GRADES]
-    found = bare_best_stacks(
-        list(product(pads, repeat=count)),
-        settling,
-        pump,
-        [bare_curve(loss) for loss in losses],
-        plain_number("production", production, PRODUCTIONS),
-        plain_number("volume", volume, VOLUMES),
-        plain_number("duration", duration, DURATIONS),
-        plain_number("temperature", temperature, TEMPERATURES),
-    )
-    return tuple(
-        stack._replace(
-            suspended=Q(stack.suspended, "kg/m**3").to("mg/L"),
-            days=Q(stack.days, "s").to("day"),
-            flow=Q(stack.flow, "m**3/s").to("L/h"),
-        )
-        for stack in found
-    )
 
 
 def on_the_front(captured: Any, days: Any) -> Any:

@@ -1,70 +1,77 @@
-"""Trays: the pads and the settling space that make a filter, with what is assumed of them."""
+"""Pads and the settling space: the stages that make a filter, with what is assumed of them."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import dataclass
+from typing import Annotated, Any, TypeAlias
 
-from aqualib.arguments import plain_number
+from aqualib.arguments import plain
 from aqualib.filtration.capture.stages import grade_efficiency
 from aqualib.parameters import parameter
+from aqualib.records import Checked
+from aqualib.units import Amount, Number, registry
 from aqualib.validity import OneOf, Range, ValidityError
 
 GRADES = ("coarse", "medium", "fine")
 AREAS = Range(1, 1e6, "cm**2")
 DEPTHS = Range(1, 2000, "mm")
+HOLES = Range(0.1, 1e5, "um")
+DENSITIES = Range(0.1, 2000, "kg/m**3")
 
 
-@dataclass(frozen=True, slots=True)
-class Pad:
-    """A pad or sponge across the flow; all numbers in SI base units.
+@dataclass(frozen=True, eq=False)
+class Pad(Checked):
+    """A pad or sponge across the flow; `pad` makes one of a grade.
 
+    It holds half of the particles of `cut_size` and all of those wider than its `aperture`.
     `deposit_limit` is the share of the room inside that may be full before cleaning.
     """
 
     name: str
-    area: float
-    depth: float
-    cut_size: float
-    sharpness: float
-    aperture: float
-    reference_depth: float
-    voidage: float
-    permeability: float
-    inertial_permeability: float
-    deposit_density: float
-    deposit_limit: float
+    area: Annotated[Amount, AREAS]
+    depth: Annotated[Amount, DEPTHS]
+    cut_size: Annotated[Amount, HOLES]
+    sharpness: Annotated[Number, Range(0.1, 20)]
+    aperture: Annotated[Amount, HOLES]
+    reference_depth: Annotated[Amount, DEPTHS]
+    voidage: Annotated[Number, Range(0.2, 0.99)]
+    permeability: Annotated[Amount, Range(1e-12, 1e-3, "m**2")]
+    inertial_permeability: Annotated[Amount, Range(1e-8, 1e3, "m")]
+    deposit_density: Annotated[Amount, DENSITIES]
+    deposit_limit: Annotated[Number, Range(0.01, 1)]
 
     @property
     def room(self) -> float:
         """Dry solids in kg that would fill every pore."""
-        return self.area * self.depth * self.voidage * self.deposit_density
+        size = self.bare
+        return float(size.area * size.depth * size.voidage * size.deposit_density)
 
     @property
     def capacity(self) -> float:
         """Dry solids in kg at which the pad is due for cleaning."""
-        return self.room * self.deposit_limit
+        return self.room * float(self.bare.deposit_limit)
 
     def efficiency(self, diameters: Any) -> Any:
         """Return the share held of particles of these diameters in m."""
-        ratio = self.depth / self.reference_depth
-        return grade_efficiency.bare(diameters, self.cut_size, self.sharpness, ratio, self.aperture)
+        size = self.bare
+        ratio = size.depth / size.reference_depth
+        return grade_efficiency.bare(diameters, size.cut_size, size.sharpness, ratio, size.aperture)
 
 
-@dataclass(frozen=True, slots=True)
-class SettlingSpace:
-    """An empty space in which dirt sinks to the floor; all numbers in SI base units."""
+@dataclass(frozen=True, eq=False)
+class SettlingSpace(Checked):
+    """An empty space in which dirt sinks to the floor; `settling_space` makes one."""
 
     name: str
-    area: float
-    depth: float
-    cells: float
-    deposit_density: float
+    area: Annotated[Amount, AREAS]
+    depth: Annotated[Amount, DEPTHS]
+    cells: Annotated[Number, Range(1, 100)]
+    deposit_density: Annotated[Amount, DENSITIES]
 
     @property
     def room(self) -> float:
         """Dry solids in kg that would fill the space."""
-        return self.area * self.depth * self.deposit_density
+        return float(self.bare.area * self.bare.depth * self.bare.deposit_density)
 
     @property
     def capacity(self) -> float:
@@ -72,38 +79,57 @@ class SettlingSpace:
         return self.room
 
 
-def pad(grade: str, area: Any, depth: Any, **changes: float) -> Pad:
-    """Return a "coarse", "medium" or "fine" pad, its nature from `data/parameters.csv`.
+Stage: TypeAlias = Pad | SettlingSpace
 
-    `changes` replace fields of `Pad`, in SI base units. Cut sizes and limits are assumed.
+
+def pad(grade: str, area: Any, depth: Any, **changes: Any) -> Pad:
+    """Return a "coarse", "medium" or "fine" pad; the rest is from `data/parameters.csv`.
+
+    `changes` replace fields of `Pad`: quantities, or plain numbers in SI base units. Cut sizes and
+    limits are assumed.
     """
     if grade not in GRADES:
         raise ValidityError("grade", repr(grade), OneOf(GRADES).text, "", "is not a grade")
     of_grade = ("cut_size", "permeability", "inertial_permeability")
     of_any = ("sharpness", "reference_depth", "voidage", "deposit_density", "deposit_limit")
-    nature = {name: parameter(f"{grade}_pad_{name}").bare for name in of_grade}
-    nature |= {name: parameter(f"pad_{name}").bare for name in of_any}
-    nature |= changes
-    nature.setdefault("aperture", nature["cut_size"] * parameter("pad_aperture_ratio").bare)
-    return Pad(grade, *_area_and_depth(area, depth), **nature)
+    given = _bare(Pad, {"area": area, "depth": depth}) | _bare(Pad, changes, plain_too=True)
+    rows = {name: parameter(f"{grade}_pad_{name}").bare for name in of_grade}
+    rows |= {name: parameter(f"pad_{name}").bare for name in of_any}
+    made = {**rows, **given}
+    made.setdefault("aperture", made["cut_size"] * parameter("pad_aperture_ratio").bare)
+    return Pad.from_bare(name=grade, **made)
 
 
-def settling_space(area: Any, depth: Any, **changes: float) -> SettlingSpace:
-    """Return a settling space of this floor and height, its nature from `data/parameters.csv`."""
-    names = ("cells", "deposit_density")
-    nature = {name: parameter(f"settling_{name}").bare for name in names}
-    return SettlingSpace("settling", *_area_and_depth(area, depth), **{**nature, **changes})
+def settling_space(area: Any, depth: Any, **changes: Any) -> SettlingSpace:
+    """Return a settling space of this floor and height; `changes` as for `pad`."""
+    given = _bare(SettlingSpace, {"area": area, "depth": depth})
+    given |= _bare(SettlingSpace, changes, plain_too=True)
+    rows = {name: parameter(f"settling_{name}").bare for name in ("cells", "deposit_density")}
+    return SettlingSpace.from_bare(name="settling", **{**rows, **given})
 
 
-def renamed(stages: Any) -> tuple[Any, ...]:
+def renamed(stages: Any) -> tuple[Stage, ...]:
     """Return the stages with a number added to names that occur more than once."""
     names = [stage.name for stage in stages]
     seen: dict[str, list[int]] = {n: [i for i, m in enumerate(names) if m == n] for n in names}
     return tuple(
-        replace(s, name=f"{s.name} {seen[s.name].index(i) + 1}") if seen[s.name][1:] else s
+        s.with_bare(name=f"{s.name} {seen[s.name].index(i) + 1}") if seen[s.name][1:] else s
         for i, s in enumerate(stages)
     )
 
 
-def _area_and_depth(area: Any, depth: Any) -> tuple[float, float]:
-    return plain_number("area", area, AREAS), plain_number("depth", depth, DEPTHS)
+def _bare(kind: type[Stage], given: dict[str, Any], *, plain_too: bool = False) -> dict[str, float]:
+    """Return fields as plain SI numbers; those that are plain already where that is allowed."""
+    rules = kind.rules()
+    unknown = sorted(set(given) - set(rules))
+    if unknown:
+        valid = ", ".join(name for name in rules if name != "name")
+        raise ValidityError(unknown[0], "a change", valid, "", f"is no field of a {kind.__name__}")
+    bare = {}
+    for name, value in given.items():
+        rule = rules[name]
+        if rule is None:
+            raise ValidityError(name, repr(value), "the grade", "", "is not to be changed")
+        number = plain_too and not isinstance(value, registry.Quantity)
+        bare[name] = float(plain(name, value, Range(-1e300, 1e300) if number else rule))
+    return bare

@@ -6,9 +6,8 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.arguments import plain_number
-from aqualib.edge import public
-from aqualib.parameters import parameter
+from aqualib.edge import model, public
+from aqualib.parameters import or_row
 from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
@@ -105,29 +104,20 @@ def number_share(
     return _share(lower, upper, smallest, largest, 1.0 - np.asarray(exponent))
 
 
-def bare_size_classes(exponent: float, smallest: float, largest: float, count: int) -> SizeClasses:
-    """Return classes of equal width on a logarithmic scale, from plain numbers (sizes in m)."""
-    edges = np.geomspace(smallest, largest, count + 1)
-    shares = mass_share.bare(edges[:-1], edges[1:], smallest, largest, exponent)
-    return SizeClasses(np.sqrt(edges[:-1] * edges[1:]), shares)
-
-
+@model(returns={})
 def size_classes(
-    exponent: Any = None, smallest: Any = None, largest: Any = None, count: Any = 30
+    exponent: Annotated[Number, EXPONENTS] = None,
+    smallest: Annotated[Amount, SIZES] = None,
+    largest: Annotated[Amount, SIZES] = None,
+    count: Annotated[int, CLASS_COUNTS] = 30,
 ) -> SizeClasses:
     """Return `count` classes of particles, equal on a logarithmic scale.
 
     What is left out is taken from `solids_exponent`, `solids_smallest` and `solids_largest`
     of `data/parameters.csv`. The diameters of the result are plain metres.
     """
-    ends = _or_row("smallest", smallest), _or_row("largest", largest)
-    classes = int(plain_number("count", count, CLASS_COUNTS))
-    return bare_size_classes(_or_row("exponent", exponent), *ends, classes)
-
-
-def _or_row(name: str, given: Any) -> float:
-    """Return a number given, checked, or that of the row of this name."""
-    if given is None:
-        return parameter(f"solids_{name}").bare
-    rule: Any = mass_share.rules[name]
-    return float(plain_number(name, given, rule))
+    low, high = or_row(smallest, "solids_smallest"), or_row(largest, "solids_largest")
+    edges = np.geomspace(low, high, int(count) + 1)
+    power = or_row(exponent, "solids_exponent")
+    shares = mass_share.bare(edges[:-1], edges[1:], low, high, power)
+    return SizeClasses(np.sqrt(edges[:-1] * edges[1:]), shares)

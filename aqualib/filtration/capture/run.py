@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import Any, NamedTuple
+from collections.abc import Sequence
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.arguments import plain_number
+from aqualib.edge import model
 from aqualib.filtration.capture.clogging import Circuit, Dirt, Filters, advance
 from aqualib.filtration.capture.pads import Pad, SettlingSpace, renamed
 from aqualib.filtration.capture.particle_sizes import (
@@ -22,10 +22,10 @@ from aqualib.filtration.capture.settling import (
     settling_velocity,
 )
 from aqualib.filtration.hydraulics import PumpCurve
-from aqualib.filtration.hydraulics.loop import bare_curve
+from aqualib.filtration.hydraulics.loop import LOSSES, Curve
 from aqualib.parameters import or_row, parameter
-from aqualib.units import Q
-from aqualib.validity import Range
+from aqualib.units import Amount, Number
+from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, TEMPERATURES
 
 VOLUMES = Range(1, 1e7, "L")
@@ -36,7 +36,7 @@ STEPS = 48
 class ClogRun(NamedTuple):
     """A filter through the weeks. Axes: time; time and stage; time, stage and size.
 
-    Units: those named, from `clog_run`; SI base units from `bare_clog_run`.
+    Units: those named, from `clog_run`; SI base units from `clog_run.bare`.
     """
 
     stages: tuple[str, ...]
@@ -69,31 +69,60 @@ class ClogRun(NamedTuple):
     """Name of the stage that is full, or "flow", or "" if no limit is reached."""
 
 
-def bare_clog_run(
+def _check_stages(stages: Any, **_: Any) -> None:
+    if not stages:
+        raise ValidityError("stages", "none", "one or more", "", "is empty")
+
+
+@model(
+    returns={
+        "mass": "g",
+        "afloat": "g",
+        "made": "g",
+        "passed": "g",
+        "diameters": "um",
+        "time": "day",
+        "flow": "L/h",
+        "suspended": "mg/L",
+        "cleaning_due": "day",
+    },
+    together=_check_stages,
+)
+def clog_run(
     stages: Sequence[Pad | SettlingSpace],
     pump: PumpCurve,
-    losses: Sequence[Callable[[Any], Any]],
-    production: float,
-    volume: float | None,
-    duration: float,
-    temperature: float,
-    salinity: float = 0.0,
+    losses: Annotated[Sequence[Curve], LOSSES],
+    production: Annotated[Amount, PRODUCTIONS],
+    volume: Annotated[Amount | None, VOLUMES],
+    duration: Annotated[Amount, DURATIONS],
+    temperature: Annotated[Amount, TEMPERATURES],
+    salinity: Annotated[Number, SALINITIES] = 0.0,
     sizes: SizeClasses | None = None,
     sinking: Any = None,
-    least_flow_share: float | None = None,
-    steps: int = STEPS,
+    least_flow_share: Annotated[Number, Range(0, 1)] = None,
+    steps: Annotated[int, Range(2, 10000, whole=True)] = STEPS,
 ) -> ClogRun:
-    """Return a filter's weeks from plain SI numbers; `losses` are bare curves. See `clog_run`.
+    """Return what happens in a filter over weeks as its stages fill with dirt.
 
-    `sinking` (m/s for each size) saves the time to work it out, if it is known from before.
+    Left out, having no cited numbers for pads: dirt torn off again, and pads that catch better as
+    they fill. Cut sizes, room and limits of pads are assumed.
+
+    stages: In the water's order.
+    losses: The plumbing around the stages.
+    production: Dry solids that the tank makes. They stay afloat in it until the filter holds them.
+    volume: Of the tank; with None, the solids enter the filter directly and what it does not
+        hold is gone.
+    sinking: Speed of each size in m/s, if it is known from before.
+    least_flow_share: Of the clean flow, below which cleaning is due; None takes the row of that
+        name.
     """
-    sizes = size_classes() if sizes is None else sizes
+    sizes = size_classes.bare() if sizes is None else sizes
     stages = renamed(stages)
     speeds = sinking_speeds(sizes, temperature, salinity) if sinking is None else sinking
     filters = Filters.of([stages], sizes.diameters, speeds, temperature, salinity)
     circuit = Circuit.of(pump, losses)
     made = production * np.asarray(sizes.mass_shares)
-    time = np.linspace(0, duration, steps + 1)
+    time = np.linspace(0, duration, int(steps) + 1)
     flow, caught, afloat, passed = _march(filters, circuit, made, volume, time)
     mass = caught.sum(axis=-1)
     fullness = mass / filters.capacity
@@ -116,59 +145,6 @@ def bare_clog_run(
         passed=passed.sum(axis=-1),
         cleaning_due=due,
         ended_by=[*(stage.name for stage in stages), "flow", ""][cause],
-    )
-
-
-def clog_run(
-    stages: Sequence[Pad | SettlingSpace],
-    pump: PumpCurve,
-    losses: Sequence[Any],
-    production: Any,
-    volume: Any,
-    duration: Any,
-    temperature: Any,
-    salinity: Any = 0.0,
-    sizes: SizeClasses | None = None,
-    least_flow_share: Any = None,
-) -> ClogRun:
-    """Return what happens in a filter over weeks as its stages fill with dirt.
-
-    `stages` stand in the water's order; `losses` are the plumbing around them. `production` is
-    the dry solids that the tank makes (g/day); they stay afloat in the tank of this `volume`
-    until the filter holds them. With None for the volume, they enter the filter directly and
-    what it does not hold is gone. Cleaning is due when a stage is full or the flow has fallen
-    below `least_flow_share` of the clean flow (None takes the row of that name).
-
-    Left out, having no cited numbers for pads: dirt torn off again, and pads that catch better as
-    they fill. Cut sizes, room and limits of pads are assumed.
-    """
-    share = (
-        None
-        if least_flow_share is None
-        else plain_number("least_flow_share", least_flow_share, Range(0, 1))
-    )
-    run = bare_clog_run(
-        stages,
-        pump,
-        [bare_curve(loss) for loss in losses],
-        plain_number("production", production, PRODUCTIONS),
-        None if volume is None else plain_number("volume", volume, VOLUMES),
-        plain_number("duration", duration, DURATIONS),
-        plain_number("temperature", temperature, TEMPERATURES),
-        plain_number("salinity", salinity, SALINITIES),
-        sizes,
-        least_flow_share=share,
-    )
-    return run._replace(
-        mass=Q(run.mass, "kg").to("g"),
-        afloat=Q(run.afloat, "kg").to("g"),
-        made=Q(run.made, "kg").to("g"),
-        passed=Q(run.passed, "kg").to("g"),
-        diameters=Q(run.diameters, "m").to("um"),
-        time=Q(run.time, "s").to("day"),
-        flow=Q(run.flow, "m**3/s").to("L/h"),
-        suspended=Q(run.suspended, "kg/m**3").to("mg/L"),
-        cleaning_due=Q(run.cleaning_due, "s").to("day"),
     )
 
 

@@ -7,13 +7,15 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.arguments import plain_number
-from aqualib.edge import public
+from aqualib.edge import model, public
 from aqualib.filtration.capture.settling import SIZES
 from aqualib.filtration.hydraulics.packed_bed import DEPTHS
-from aqualib.units import Amount, Number
+from aqualib.units import Amount, Number, Q
 from aqualib.validity import Range, ValidityError
 
 TOTALS = Range(0, 1)
+SHARES = Range(0, 1)
+INLETS = Range(0, float("inf"))
 COUNTS = Range(1, 100, whole=True)
 
 
@@ -63,15 +65,23 @@ def grade_efficiency(
 def staged_loads(inlet: Any, efficiencies: Any) -> StagedLoads:
     """Return what each stage takes of an inlet, by stage and size, and what leaves.
 
-    `inlet` is an amount for each size, `efficiencies` a row for each stage in the water's order.
-    The order of the stages changes the loads and never what leaves.
+    `inlet` is an amount for each size, a plain array or a quantity; the loads come back in its
+    unit. `efficiencies` are shares from 0 to 1, a row for each stage in the water's order and a
+    number for each size. The order of the stages changes the loads and never what leaves.
     """
-    reaching = np.asarray(inlet, dtype=float)
+    amount, unit = getattr(inlet, "magnitude", inlet), getattr(inlet, "units", None)
+    reaching = np.atleast_1d(plain_number("inlet", amount, INLETS))
+    rows = np.atleast_2d(plain_number("efficiencies", efficiencies, SHARES))
+    if reaching.ndim != 1 or rows.ndim != 2 or rows.shape[1] not in (1, len(reaching)):
+        valid = f"rows of {len(reaching)} shares, one for each size of the inlet"
+        why = "do not fit the inlet"
+        raise ValidityError("efficiencies", f"shape {rows.shape}", valid, "", why)
     by_size = []
-    for held in np.atleast_2d(efficiencies):
+    for held in rows:
         by_size.append(reaching * held)
         reaching = reaching - by_size[-1]
-    return StagedLoads(np.sum(by_size, axis=-1), np.array(by_size), reaching)
+    loads = StagedLoads(np.sum(by_size, axis=-1), np.array(by_size), reaching)
+    return loads if unit is None else StagedLoads(*(Q(part, str(unit)) for part in loads))
 
 
 def _check_stage(stages: Any, stage: Any, **_: Any) -> None:
@@ -107,25 +117,16 @@ def equal_load_efficiency(
     return each / (1.0 - (stage - 1.0) * each)
 
 
-def bare_equal_load_efficiencies(total: float, stages: float) -> Any:
-    """Return the shares of all stages, in the water's order, from plain numbers."""
-    return equal_load_efficiency.bare(total, stages, np.arange(stages) + 1)
-
-
-def equal_load_efficiencies(total: Any, stages: Any) -> Any:
+@model(returns="")
+def equal_load_efficiencies(
+    total: Annotated[Number, TOTALS], stages: Annotated[int, COUNTS]
+) -> Number:
     """Return the share that each stage must hold for all to fill alike, in the water's order.
 
     >>> equal_load_efficiencies(0.9, 3).round(3)
     array([0.3  , 0.429, 0.75 ])
     """
-    plain = plain_number("total", total, TOTALS), plain_number("stages", stages, COUNTS)
-    if np.ndim(plain[0]) or np.ndim(plain[1]):
-        raise ValidityError("total, stages", "array", "one number each", "", "is an array")
-    return bare_equal_load_efficiencies(*plain)
-
-
-# The twin that does not check, as for every function of equations.
-equal_load_efficiencies.bare = bare_equal_load_efficiencies  # type: ignore[attr-defined]
+    return equal_load_efficiency.bare(total, stages, np.arange(stages) + 1)
 
 
 @public(returns="day", sources=())

@@ -5,17 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any, NamedTuple, TypeAlias
+from typing import Annotated, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
-from aqualib.arguments import one_number
+from aqualib.edge import model
 from aqualib.filtration.capture import concentration_after
 from aqualib.filtration.capture.recirculation import PRODUCTIONS, first_crossing
 from aqualib.filtration.carbon.adsorption import CAPACITIES, CONCENTRATIONS, freundlich_loading
 from aqualib.filtration.carbon.bed import DENSITIES, FLOWS, removed_in_one_pass
 from aqualib.parameters import or_row, parameter
-from aqualib.units import Q
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 STEPS = 120
@@ -24,27 +24,14 @@ CLOSE = 1e-9
 # A second-order implicit method in two stages that damps whatever is too quick for the step.
 FIRST = 1.0 - math.sqrt(0.5)
 
-RANGES = {
-    "mass": Range(0, 1e7, "g"),
-    "flow": FLOWS,
-    "production": PRODUCTIONS,
-    "volume": Range(0.1, 1e7, "L"),
-    "duration": Range(0.001, 3650, "day"),
-    "initial": CONCENTRATIONS,
-    "capacity": CAPACITIES,
-    "exponent": Range(0.05, 1),
-    "rate": Range(1e-7, 10, "1/s"),
-    "bulk_density": DENSITIES,
-    "exchange": Range(0, 10, "1/day"),
-}
-
-
 State: TypeAlias = tuple[float, ...]
 """The tank's concentration, the load of the carbon, and what was changed away."""
 
 
 class CarbonRun(NamedTuple):
-    """A tank and its carbon through the days. Units: those named from `carbon_run`, else SI."""
+    """A tank and its carbon through the days. Units: those named from `carbon_run`, SI from its
+    `bare`.
+    """
 
     time: Any
     """Time since the carbon was put in (day)."""
@@ -80,21 +67,53 @@ class Loop(NamedTuple):
     exponent: float
 
 
-def bare_carbon_run(
-    mass: float,
-    flow: float,
-    production: float,
-    volume: float,
-    duration: float,
-    initial: float = 0.0,
-    capacity: float | None = None,
-    exponent: float | None = None,
-    rate: float | None = None,
-    bulk_density: float | None = None,
-    exchange: float = 0.0,
-    steps: int = STEPS,
+@model(
+    returns={
+        "time": "day",
+        "concentration": "mg/L",
+        "without": "mg/L",
+        "loading": "mg/g",
+        "made": "mg",
+        "changed_away": "mg",
+        "full_on": "day",
+        "gone_on": "day",
+    }
+)
+def carbon_run(
+    mass: Annotated[Amount, Range(0, 1e7, "g")],
+    flow: Annotated[Amount, FLOWS],
+    production: Annotated[Amount, PRODUCTIONS],
+    volume: Annotated[Amount, Range(0.1, 1e7, "L")],
+    duration: Annotated[Amount, Range(0.001, 3650, "day")],
+    initial: Annotated[Amount, CONCENTRATIONS] = 0.0,
+    capacity: Annotated[Number, CAPACITIES] = None,
+    exponent: Annotated[Number, Range(0.05, 1)] = None,
+    rate: Annotated[Amount, Range(1e-7, 10, "1/s")] = None,
+    bulk_density: Annotated[Amount, DENSITIES] = None,
+    exchange: Annotated[Amount, Range(0, 10, "1/day")] = 0.0,
+    steps: Annotated[int, Range(2, 10000, whole=True)] = STEPS,
 ) -> CarbonRun:
-    """Return a tank's days with carbon from plain SI numbers; see `carbon_run`."""
+    """Return what carbon does in the loop of a tank in which something dissolved is always made.
+
+    The tank is mixed and loses what water changes take; the carbon takes what is above the
+    concentration at which its load is at rest:
+
+    V dC/dt = G - λ V C - Q E (C - C*),  M dq/dt = Q E (C - C*),  q = K C*^(1/n),
+    E = 1 - exp(-k M / (ρ_b Q)).
+
+    mass: Dry carbon, M.
+    flow: Through the carbon, Q.
+    production: G, made in a day.
+    initial: At the start.
+    capacity: K, as in `freundlich_loading`; left out, like the rest, that of the row, assumed.
+    exponent: 1/n, as in `freundlich_loading`.
+    rate: k.
+    bulk_density: ρ_b.
+    exchange: λ, the share of the water changed in a day, as if a little at a time.
+    Validity: one substance that neither rots nor settles; the carbon is worked as one well-mixed
+        lump, gives back what it holds if the water gets cleaner, and is not coated by dirt. Each
+        step balances to rounding: it is a small batch, solved as `batch_equilibrium` is.
+    """
     m = float(or_row(exponent, "organics_exponent"))
     # q in kg/kg is constant · C^m with C in kg/m³: the load at 1 kg/m³.
     constant = float(freundlich_loading.bare(1.0, or_row(capacity, "organics_capacity"), m))
@@ -102,7 +121,7 @@ def bare_carbon_run(
     one_pass = float(removed_in_one_pass.bare(contact, rate))
     loop = Loop(mass, volume, production, flow * one_pass, exchange, constant, m)
     # Short steps at first: the water clears fast, the carbon fills slowly.
-    time = duration * (np.arange(steps + 1) / steps) ** 3
+    time = duration * (np.arange(int(steps) + 1) / steps) ** 3
     tank, held, away = np.array(_march(loop, initial, time.tolist())).T
     without = concentration_after.bare(initial, production, exchange * volume, 1.0, volume, time)
     room = constant * tank**m
@@ -118,64 +137,6 @@ def bare_carbon_run(
         away,
         first_crossing(time, fullness / parameter("carbon_full_share").value),
         _gone(time, tank, without, parameter("carbon_effect_gone").value),
-    )
-
-
-def carbon_run(
-    mass: Any,
-    flow: Any,
-    production: Any,
-    volume: Any,
-    duration: Any,
-    initial: Any = None,
-    capacity: Any = None,
-    exponent: Any = None,
-    rate: Any = None,
-    bulk_density: Any = None,
-    exchange: Any = None,
-) -> CarbonRun:
-    """Return what carbon does in the loop of a tank in which something dissolved is always made.
-
-    The tank is mixed and loses what water changes take; the carbon takes what is above the
-    concentration at which its load is at rest:
-
-    V dC/dt = G - λ V C - Q E (C - C*),  M dq/dt = Q E (C - C*),  q = K C*^(1/n),
-    E = 1 - exp(-k M / (ρ_b Q)).
-
-    Parameters: `mass` of dry carbon (g); `flow` through it (L/h); `production` G (g/day);
-    `volume` of the tank (L); `duration` (day); `initial` concentration (mg/L, zero if left out);
-    `capacity` K and `exponent` 1/n as in `freundlich_loading`; `rate` k (1/s); `bulk_density`
-    ρ_b (kg/m³); `exchange` λ (1/day), the share of the water changed in a day, as if a little at
-    a time (zero if left out). Where the last five but one are left out, the rows of the
-    parameters hold, which are assumed.
-
-    Validity: one substance that neither rots nor settles; the carbon is worked as one well-mixed
-    lump, gives back what it holds if the water gets cleaner, and is not coated by dirt.
-    Each step balances to rounding: it is a small batch, solved as `batch_equilibrium` is.
-    """
-    given = dict(zip(RANGES, (mass, flow, production, volume, duration), strict=False))
-    rest = {
-        "initial": initial,
-        "capacity": capacity,
-        "exponent": exponent,
-        "rate": rate,
-        "bulk_density": bulk_density,
-        "exchange": exchange,
-    }
-    given |= {name: value for name, value in rest.items() if value is not None}
-    plain: dict[str, Any] = {
-        name: one_number(name, value, RANGES[name]) for name, value in given.items()
-    }
-    run = bare_carbon_run(**plain)
-    return run._replace(
-        time=Q(run.time, "s").to("day"),
-        concentration=Q(run.concentration, "kg/m**3").to("mg/L"),
-        without=Q(run.without, "kg/m**3").to("mg/L"),
-        loading=Q(run.loading, "kg/kg").to("mg/g"),
-        made=Q(run.made, "kg").to("mg"),
-        changed_away=Q(run.changed_away, "kg").to("mg"),
-        full_on=Q(run.full_on, "s").to("day"),
-        gone_on=Q(run.gone_on, "s").to("day"),
     )
 
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import inspect
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Annotated, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
-from aqualib.arguments import plain_number
-from aqualib.edge import PublicFunction, public
+from aqualib.arguments import one_number, plain_number, short
+from aqualib.edge import PublicFunction, model, public
 from aqualib.filtration.hydraulics.fittings import (
     fitting_head_loss,
 )
@@ -27,11 +28,12 @@ from aqualib.filtration.hydraulics.packed_bed import (
 from aqualib.filtration.hydraulics.pads import pad_pressure_loss
 from aqualib.filtration.hydraulics.pump import HEADS, LEAST_FLOW, PumpCurve
 from aqualib.units import Amount, Number, Q
-from aqualib.validity import Range
+from aqualib.validity import Range, Turned, ValidityError
 from aqualib.water.properties import density
 
 AREAS = Range(1, 1e6, "cm**2")
 AnyFunction: TypeAlias = PublicFunction[..., Any]
+Curve: TypeAlias = Callable[[Any], Any]
 
 
 class OperatingPoint(NamedTuple):
@@ -53,22 +55,28 @@ class Loss:
         return Q(self.bare(plain_number("flow", flow, FLOWS)), "m")
 
 
-def _checked(function: AnyFunction, given: dict[str, Any]) -> dict[str, Any]:
-    """Return the arguments given, checked by the function's own ranges, in SI base units."""
+def _checked(function: AnyFunction, given: dict[str, Any], by: str) -> dict[str, float]:
+    """Return the arguments but `by`, checked by the function's own ranges, in SI base units."""
+    known = {name: p.default for name, p in function.signature.parameters.items() if name != by}
+    needed = [name for name, default in known.items() if default is inspect.Parameter.empty]
+    for name in [*given, *needed]:
+        if name not in known or (name in needed and given.get(name) is None):
+            why = "is needed" if name in known else f"is no argument of {function.name}"
+            raise ValidityError(name, given.get(name), ", ".join(known), "", why)
     rules: dict[str, Any] = function.rules
-    return {n: plain_number(n, v, rules[n]) for n, v in given.items() if v is not None}
+    return {n: one_number(n, v, rules[n]) for n, v in given.items() if v is not None}
 
 
 def hose_loss(bore: Any, length: Any, temperature: Any, **rest: Any) -> Loss:
     """Return a hose as a part of the loop; arguments as `hose_head_loss`, without the flow."""
     given = {"bore": bore, "length": length, "temperature": temperature, **rest}
-    return Loss("hose", partial(hose_head_loss.bare, **_checked(hose_head_loss, given)))
+    return Loss("hose", partial(hose_head_loss.bare, **_checked(hose_head_loss, given, "flow")))
 
 
 def fitting_loss(bore: Any, loss_coefficient: Any, name: str = "fittings") -> Loss:
     """Return fittings as a part of the loop; arguments as `fitting_head_loss`."""
     given = {"bore": bore, "loss_coefficient": loss_coefficient}
-    return Loss(name, partial(fitting_head_loss.bare, **_checked(fitting_head_loss, given)))
+    return Loss(name, partial(fitting_head_loss.bare, **_checked(fitting_head_loss, given, "flow")))
 
 
 def bed_loss(area: Any, name: str = "media", **bed: Any) -> Loss:
@@ -82,8 +90,8 @@ def pad_loss(area: Any, name: str = "pad", **pad: Any) -> Loss:
 
 
 def _in_area(area: Any, name: str, function: AnyFunction, given: dict[str, Any]) -> Loss:
-    wide = plain_number("area", area, AREAS)
-    plain = _checked(function, given)
+    wide = one_number("area", area, AREAS)
+    plain = _checked(function, given, "velocity")
     weight = density.bare(plain["temperature"], plain.get("salinity", 0.0)) * GRAVITY
 
     def head(flow: Any) -> Any:
@@ -94,34 +102,45 @@ def _in_area(area: Any, name: str, function: AnyFunction, given: dict[str, Any])
 
 def lift(height: Any) -> Loss:
     """Return the height from the tank's surface up to an outlet that falls free above it."""
-    up = plain_number("height", height, HEADS)
+    up = one_number("height", height, HEADS)
     return Loss("lift", lambda flow: up + 0.0 * flow)
 
 
-def system_head(losses: Iterable[Any], flow: Any) -> Any:
+def system_head(losses: Sequence[Any], flow: Any) -> Any:
     """Return the head that all parts of the loop take together at a flow, in m."""
     plain = plain_number("flow", flow, FLOWS)
-    return Q(sum(bare_curve(loss)(plain) for loss in losses), "m")
+    return Q(sum(loss(plain) for loss in bare_curves("losses", losses)), "m")
 
 
-def bare_curve(curve: Any) -> Callable[[Any], Any]:
-    """Return the twin of a curve on m³/s and m; a curve without one takes and gives quantities."""
-    if hasattr(curve, "bare"):
-        bare: Callable[[Any], Any] = curve.bare
+def bare_curves(name: str, curves: Any) -> tuple[Curve, ...]:
+    """Return curves on m³/s and m; one without such a twin takes and gives quantities."""
+    if not isinstance(curves, list | tuple):
+        raise ValidityError(name, short(curves), LOSSES.text, "", "is no list or tuple")
+    return tuple(_bare_curve(f"{name}[{n}]", curve) for n, curve in enumerate(curves))
+
+
+def _bare_curve(name: str, curve: Any) -> Curve:
+    if callable(getattr(curve, "bare", None)):
+        bare: Curve = curve.bare
         return bare
+    if not callable(curve):
+        raise ValidityError(name, short(curve), LOSSES.text, "", "is no part of a loop")
     return lambda flow: curve(Q(flow, "m**3/s")).m_as("m")
 
 
-def operating_point(pump: PumpCurve, losses: Iterable[Any]) -> OperatingPoint:
-    """Return the flow (L/h) and head (m) at which a pump runs in its loop.
+LOSSES = Turned(bare_curves, "a list of parts such as hose_loss(...)")
+"""The parts of a loop, or any functions from flow to head, with units."""
 
-    `losses` are parts such as `hose_loss(...)`, or any function from flow to head, with units.
+
+@model(returns={"flow": "L/h", "head": "m"})
+def operating_point(pump: PumpCurve, losses: Annotated[Sequence[Curve], LOSSES]) -> OperatingPoint:
+    """Return the flow and the head at which a pump runs in its loop.
+
     One curve falls and the other rises, so they cross once; a library root finder that keeps the
     crossing between two flows finds it. A lift that the pump cannot reach gives no flow.
     """
-    parts = [bare_curve(loss) for loss in losses]
-    flow = crossing(pump, lambda at: sum(part(at) for part in parts))
-    return OperatingPoint(Q(flow, "m**3/s").to("L/h"), Q(float(pump.bare(flow)), "m"))
+    flow = crossing(pump, lambda at: sum(part(at) for part in losses))
+    return OperatingPoint(flow, float(pump.bare(flow)))
 
 
 def crossing(pump: PumpCurve, system: Callable[[float], Any]) -> float:

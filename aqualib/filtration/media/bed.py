@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
-from aqualib.arguments import one_number
+from aqualib.edge import model
 from aqualib.filtration.media.foam import foam_area
 from aqualib.filtration.media.kinds import LIMITS, MediaKind, media_kind
 from aqualib.filtration.media.packing import bed_density
@@ -17,8 +17,8 @@ from aqualib.filtration.media.working_shell import (
     walls_in_reach,
 )
 from aqualib.parameters import Parameter, or_row, parameter
-from aqualib.units import Q
-from aqualib.validity import Range, ValidityError
+from aqualib.units import Amount, Number, Q
+from aqualib.validity import Range, Turned, ValidityError
 
 MASSES = Range(0.001, 1e4, "kg")
 DEPTHS = Range(0, 100, "mm")
@@ -51,6 +51,15 @@ class MediaBed(NamedTuple):
     bulk_density: Any
     open_porosity: Any
     shell_share: Any
+
+
+def limits(name: str) -> Range:
+    """Return what a property of the table may be."""
+    unit, low, high = LIMITS[name]
+    return Range(low, high, unit)
+
+
+KIND = Turned(lambda _, name: media_kind(name), "a name of media_kinds()")
 
 
 def area_per_volume(kind: MediaKind, size: float, voidage: float) -> float:
@@ -86,19 +95,42 @@ def shell_share(kind: MediaKind, size: float, voidage: float, depth: float) -> f
     return float(ball_shell_share.bare(6.0 / area, depth))
 
 
-def bare_media_bed(
-    kind: MediaKind,
-    mass: float,
-    size: float | None = None,
-    inner_porosity: float | None = None,
-    voidage: float | None = None,
-    pore_size: float | None = None,
-    depth: float | None = None,
+def _check_pores(kind: MediaKind, inner_porosity: Any, pore_size: Any, **_: Any) -> None:
+    if inner_porosity and pore_size is None and "pore_size" not in kind.numbers:
+        why = f"is needed: the table knows no pores of {kind.name}"
+        raise ValidityError("pore_size", None, limits("pore_size").text, "", why)
+
+
+@model(
+    returns={
+        "volume": "L",
+        "outer_area": "m**2",
+        "in_reach": "m**2",
+        "walls": "m**2",
+        "bed_density": "kg/m**3",
+        "bulk_density": "kg/m**3",
+    },
+    together=_check_pores,
+)
+def media_bed(
+    kind: Annotated[MediaKind, KIND],
+    mass: Annotated[Amount, MASSES],
+    size: Annotated[Amount, limits("size")] = None,
+    inner_porosity: Annotated[Number, limits("inner_porosity")] = None,
+    voidage: Annotated[Number, limits("voidage")] = None,
+    pore_size: Annotated[Amount, limits("pore_size")] = None,
+    working_depth: Annotated[Amount, DEPTHS] = None,
 ) -> MediaBed:
-    """Return what a mass in kg of a kind gives, on SI numbers; what is left out is the table's."""
+    """Return litres, outer area and pore walls of a mass of media, each low, best and high.
+
+    What is left out is what the table says of the kind, and the row `working_depth`.
+
+    kind: A name of `media_kinds()`.
+    Raises: a kind without pores in the table is given some without their size.
+    """
     size, gaps = kind.bare("size", size), kind.bare("voidage", voidage)
     pores = kind.bare("inner_porosity", inner_porosity)
-    reach = or_row(depth, "working_depth")
+    reach = or_row(working_depth, "working_depth")
     solid = kind["skeletal_density"].bare
     heavy = float(bed_density.bare(gaps, pores, solid))
     litres = mass / heavy
@@ -131,46 +163,6 @@ def bare_media_bed(
         bulk_density=heavy / (1.0 - gaps),
         open_porosity=opened,
         shell_share=share,
-    )
-
-
-def media_bed(
-    kind: str,
-    mass: Any,
-    size: Any = None,
-    inner_porosity: Any = None,
-    voidage: Any = None,
-    pore_size: Any = None,
-    working_depth: Any = None,
-) -> MediaBed:
-    """Return litres, outer area and pore walls of a mass of media, each low, best and high.
-
-    `kind` is a name of `media_kinds()`; what is left out is what the table says of it. Volumes are
-    in L, areas in m², densities in kg/m³; shares are plain numbers.
-    """
-    found = media_kind(kind)
-    asked = {"size": size, "inner_porosity": inner_porosity, "voidage": voidage,
-             "pore_size": pore_size}  # fmt: skip
-    given = {
-        name: one_number(name, value, limits(name))
-        for name, value in asked.items()
-        if value is not None
-    }
-    if given.get("inner_porosity") and "pore_size" not in {*given, *found.numbers}:
-        why = f"is needed: the table knows no pores of {found.name}"
-        raise ValidityError("pore_size", None, limits("pore_size").text, "", why)
-    if working_depth is not None:
-        given["depth"] = one_number("working_depth", working_depth, DEPTHS)
-    bed = bare_media_bed(found, one_number("mass", mass, MASSES), **given)
-    areas = {
-        name: with_unit(getattr(bed, name), 1.0, "m**2")
-        for name in ("outer_area", "in_reach", "walls")
-    }
-    return bed._replace(
-        **areas,
-        volume=with_unit(bed.volume, 1000.0, "L"),
-        bed_density=Q(bed.bed_density, "kg/m**3"),
-        bulk_density=Q(bed.bulk_density, "kg/m**3"),
     )
 
 
@@ -224,12 +216,6 @@ def ends_of_pores(kind: MediaKind, width: float) -> tuple[float, float]:
     if known is None:
         return width, width
     return width * known.high / known.value, width * known.low / known.value
-
-
-def limits(name: str) -> Range:
-    """Return what a property of the table may be."""
-    unit, low, high = LIMITS[name]
-    return Range(low, high, unit)
 
 
 def with_unit(estimate: Estimate, factor: float, unit: str) -> Estimate:

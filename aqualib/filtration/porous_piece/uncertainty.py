@@ -8,9 +8,10 @@ from typing import Any
 
 import numpy as np
 
+from aqualib.edge import with_units
 from aqualib.filtration.porous_piece.answers import WorkingPiece
 from aqualib.filtration.porous_piece.film_parameters import ROWS, row_of
-from aqualib.filtration.porous_piece.piece import bare_working_piece, has_units, with_unit
+from aqualib.filtration.porous_piece.piece import UNITS, has_units, solved_piece
 from aqualib.parameters import parameter
 
 ANSWERS = (
@@ -56,7 +57,7 @@ def piece_doubt(result: WorkingPiece, *, film_known: bool = False) -> Doubt:
     independent errors; the share of the core, which may be nothing, by its differences.
     """
     if has_units(result):
-        bare = bare_working_piece(result.piece, result.water, result.nature)
+        bare = solved_piece(result.piece, result.water, result.nature)
         return _as_quantities(piece_doubt(bare, film_known=film_known))
     best = np.array([getattr(result, name) for name in ANSWERS])
     swings, below, above = {}, np.zeros(len(ANSWERS)), np.zeros(len(ANSWERS))
@@ -74,14 +75,10 @@ def piece_doubt(result: WorkingPiece, *, film_known: bool = False) -> Doubt:
 
 def _as_quantities(doubt: Doubt) -> Doubt:
     low, high = (
-        {name: with_unit(name, value) for name, value in ends.items()}
+        {name: with_units(value, UNITS.get(name, "")) for name, value in ends.items()}
         for ends in (doubt.low, doubt.high)
     )
-    swings = {
-        name: (with_unit("nitrified", ends[0]), with_unit("nitrified", ends[1]))
-        for name, ends in doubt.swings.items()
-    }
-    return Doubt(low, high, swings)
+    return Doubt(low, high, with_units(doubt.swings, UNITS["nitrified"]))
 
 
 def _apart(found: Any, best: Any) -> Any:
@@ -108,12 +105,12 @@ def _ends(result: WorkingPiece, *, film_known: bool) -> Iterator[tuple[str, list
         ]
         yield (
             name,
-            [bare_working_piece(result.piece, result.water, n, start=result) for n in natures],
+            [solved_piece(result.piece, result.water, n, start=result) for n in natures],
         )
     if not film_known:
         row = parameter("biofilm_thickness")
         pieces = [replace(result.piece, film=row.to_base(end)) for end in (row.low, row.high)]
         yield (
             FILM,
-            [bare_working_piece(p, result.water, result.nature, start=result) for p in pieces],
+            [solved_piece(p, result.water, result.nature, start=result) for p in pieces],
         )

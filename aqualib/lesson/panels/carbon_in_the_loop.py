@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from aqualib.filtration.carbon import CarbonRun, freundlich_loading
-from aqualib.filtration.carbon.loop import bare_carbon_run
+from aqualib.filtration.carbon.loop import carbon_run
 from aqualib.lesson.charts.filling_carbon import FillingCarbon
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
@@ -88,7 +88,7 @@ def run_of(portion: Portion) -> CarbonRun:
     given = portion._asdict()
     # A weekly change, as if a little of it were done all the time.
     exchange = -math.log1p(-given.pop("change")) / WEEK
-    return bare_carbon_run(**given, duration=DAYS * SECONDS_PER_DAY, exchange=exchange)
+    return carbon_run.bare(**given, duration=DAYS * SECONDS_PER_DAY, exchange=exchange)
 
 
 def compute_filling(day: float, **portion: float) -> Filling:

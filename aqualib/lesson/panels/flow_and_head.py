@@ -71,7 +71,7 @@ def clean_media() -> tuple[float, float]:
     thick = dynamic_viscosity.bare(KELVIN, 0.0)
     width, depth = parameter("filter_width"), parameter("filter_pad_depth")
     area = np.pi / 4.0 * width.quantity**2
-    pads = [pad(grade, area, depth.quantity) for grade in GRADES]
+    pads = [pad(grade, area, depth.quantity).bare for grade in GRADES]
     slow = sum(thick * p.depth / (p.permeability * p.area * weight) for p in pads)
     fast = sum(p.depth / (p.inertial_permeability * p.area**2 * GRAVITY) for p in pads)
     return float(slow), float(fast)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from aqualib.filtration.media import Estimate, MediaBed, MediaKind, media_kind, media_kinds
-from aqualib.filtration.media.bed import bare_media_bed
+from aqualib.filtration.media.bed import media_bed
 from aqualib.lesson.charts.media_by_the_kilogram import MediaByTheKilogram, rough
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.drawing.axes import scale
@@ -20,7 +20,7 @@ MM, UM, LITRES, PERCENT = 1e3, 1e6, 1e3, 100.0
 class Kilograms:
     """Media in a filter: mass in kg, sizes in mm, pores in µm, shares in percent, money for 1 kg.
 
-    The bed is that of `bare_media_bed`, with its volume in L.
+    The bed is that of `media_bed.bare`, with its volume in L.
     """
 
     kind: MediaKind
@@ -56,7 +56,7 @@ def compute_kilograms(
 ) -> Kilograms:
     """Work out litres and surface; SI numbers in."""
     found = media_kind(kind)
-    bed = bare_media_bed(found, mass, size, inner_porosity, voidage, pore_size, working_depth)
+    bed = media_bed.bare(found, mass, size, inner_porosity, voidage, pore_size, working_depth)
     return Kilograms(
         kind=found,
         mass=mass,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece
-from aqualib.filtration.porous_piece.piece import bare_working_piece
+from aqualib.filtration.porous_piece.piece import solved_piece
 from aqualib.filtration.porous_piece.uncertainty import Doubt, piece_doubt
 from aqualib.lesson.charts.slice_of_piece import SliceOfPiece
 from aqualib.lesson.controls import Choice, Control, Slider
@@ -99,7 +99,7 @@ def compute_slice(
     water = Water(
         temperature, salinity, oxygen, total_ammonia, None, nitrate, organic_matter, velocity
     )
-    return Slice(bare_working_piece(piece, water), None)
+    return Slice(solved_piece(piece, water), None)
 
 
 def refine_slice(result: Slice) -> Slice:

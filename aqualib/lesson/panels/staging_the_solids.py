@@ -17,7 +17,7 @@ from aqualib.filtration.capture import (
     settling_space,
     size_classes,
 )
-from aqualib.filtration.capture.run import bare_clog_run, sinking_speeds
+from aqualib.filtration.capture.run import clog_run, sinking_speeds
 from aqualib.filtration.hydraulics import PumpCurve
 from aqualib.lesson.charts.filling_filter import FillingFilter
 from aqualib.lesson.controls import Choice, Control, Slider
@@ -113,7 +113,7 @@ def weeks(stack: Stack) -> ClogRun:
     bore, length, elbows = (
         parameter(name).bare for name in ("hose_bore", "hose_length", "hose_elbows")
     )
-    return bare_clog_run(
+    return clog_run.bare(
         inside(stack),
         PumpCurve(box[0], box[1]),
         [Loop(bore, length, elbows, 0.0).plumbing],

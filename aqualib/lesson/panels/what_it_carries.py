@@ -9,7 +9,7 @@ from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.sizing import LIMITS, FilterSystem, Span
-from aqualib.tank.sizing.carries import bare_what_it_carries
+from aqualib.tank.sizing.carries import what_it_carries
 from aqualib.tank.sizing.system import Numbers
 from aqualib.units import GRAMS_PER_DAY, LITRES_PER_HOUR, ZERO_CELSIUS, number, shown
 
@@ -90,7 +90,7 @@ def compute_carrying(
         rock_mass=rock,
         body_mass=body,
     )
-    carried = bare_what_it_carries(system)
+    carried = what_it_carries.bare(system)
     by_surface = carried.limiting in {"surface", "flow"}
     first = carried.limiting if by_surface else "surface"
     names = {part: LIMITS[first if part == "surface" else part] for part in PARTS}

@@ -14,7 +14,7 @@ from aqualib.lesson.panels.what_it_carries import plain_system
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed
 from aqualib.tank.sizing import MediaNeeded, Span
-from aqualib.tank.sizing.needs import bare_what_it_needs
+from aqualib.tank.sizing.needs import what_it_needs
 from aqualib.units import (
     GRAMS_PER_DAY,
     LITRES_PER_HOUR,
@@ -85,7 +85,7 @@ def compute_needing(
         protein=100.0 * protein,
         area_per_mass=area_per_mass,
         feed=feed * GRAMS_PER_DAY,
-        needed={water: in_litres(bare_what_it_needs(one, feed)) for water, one in waters.items()},
+        needed={water: in_litres(what_it_needs.bare(one, feed)) for water, one in waters.items()},
     )
 
 

@@ -37,7 +37,7 @@ class InDays(Checked):
         return self.own
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Event(InDays):
     """Something that happens at a time; the subclasses say what."""
 
@@ -48,28 +48,28 @@ class Event(InDays):
         return f"{type(self).__name__}.{name}"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Dose(Event):
     """Ammonia put in, as nitrogen per litre of tank: the food of a filter without fish."""
 
     ammonia: Annotated[Amount, Range(0, 100, "mg/L")]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Feeding(Event):
     """From now on this much ammonia nitrogen a day comes from food (`load.ammonia_production`)."""
 
     load: Annotated[Amount, LOAD]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Stock(Event):
     """Animals come in whose food adds this much ammonia nitrogen a day to what there was."""
 
     load: Annotated[Amount, LOAD]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WaterChange(Event):
     """A share of the water is replaced; the new water holds no nitrogen and no bacteria.
 
@@ -80,21 +80,21 @@ class WaterChange(Event):
     alkalinity: Annotated[Amount, ALKALINITY] = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cleaning(Event):
     """A share of the film on the media is washed off and thrown away."""
 
     share: Annotated[Number, PART]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Seeding(Event):
     """Bacteria brought in later: a share of what the full media hold, on media."""
 
     seed: Annotated[Number, SHARE]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Ultraviolet(Event):
     """The ultraviolet lamp is switched on or off; it kills only what is suspended.
 
@@ -106,7 +106,7 @@ class Ultraviolet(Event):
     kill_rate: Annotated[Amount, Range(0, 1000, "1/day"), Row("ultraviolet_kill_rate")] = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Binder(Event):
     """A conditioner makes a share of the ammonia unavailable to nitrifiers for a time.
 
@@ -118,21 +118,21 @@ class Binder(Event):
     duration: Annotated[Amount, DURATION]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Temperature(Event):
     """From now on the water has this temperature."""
 
     temperature: Annotated[Amount, TEMPERATURE]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PowerCut(Event):
     """No flow and no oxygen for a time: growth stops, dying and the animals' ammonia go on."""
 
     duration: Annotated[Amount, DURATION]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Buffer(Event):
     """Alkalinity put in, such as bicarbonate, in mg/L as CaCO3."""
 
@@ -166,7 +166,7 @@ def repeat(event: E, every: Any, until: Any) -> tuple[E, ...]:
     return tuple(replace(event, at=Q(first + step * n, "day")) for n in range(count))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Scenario(InDays):
     """What `simulate` needs to know of a tank. Amounts carry units; shares are plain fractions.
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
+from aqualib.edge import model
 from aqualib.tank.load import daily_feed
 from aqualib.tank.sizing.film import (
     film_rates,
@@ -26,10 +27,8 @@ from aqualib.tank.sizing.oxygen import (
     oxygen_by_flow,
     oxygen_through_surface,
 )
-from aqualib.tank.sizing.system import FilterSystem, Numbers
+from aqualib.tank.sizing.system import SYSTEM, Numbers
 from aqualib.tank.sizing.uncertainty import SETS, Doubtful, Span, best, drawn, span
-from aqualib.units import Q
-from aqualib.validity import ValidityError
 from aqualib.water.oxygen import saturation
 
 LIMITS = {
@@ -73,44 +72,25 @@ class Carried(NamedTuple):
     nitrate: Span | None
 
 
-def what_it_carries(system: FilterSystem) -> Carried:
+@model(
+    returns={
+        "surface": "g/day",
+        "filter_oxygen": "g/day",
+        "tank_oxygen": "g/day",
+        "dirt": "g/day",
+        "feed": "g/day",
+        "stock": "kg",
+        "nitrate": "g/day",
+    }
+)
+def what_it_carries(system: Annotated[Numbers, SYSTEM]) -> Carried:
     """Return what a filter carries: food in g/day and fish in kg, with the limit by name.
 
-    >>> from aqualib.units import Q
+    >>> from aqualib.tank.sizing import FilterSystem
     >>> carried = what_it_carries(FilterSystem(media_mass=Q(2, "kg"), salinity=35))
     >>> carried.limiting, carried.feed.best.round(2)
     ('surface', <Quantity(1.92, 'gram / day')>)
     """
-    must_be_system(system)
-    bare = bare_what_it_carries(system.bare)
-    return Carried(
-        surface=span_with_unit(bare.surface, "kg/s", "g/day"),
-        filter_oxygen=span_with_unit(bare.filter_oxygen, "kg/s", "g/day"),
-        tank_oxygen=span_with_unit(bare.tank_oxygen, "kg/s", "g/day"),
-        dirt=span_with_unit(bare.dirt, "kg/s", "g/day"),
-        feed=span_with_unit(bare.feed, "kg/s", "g/day"),
-        stock=span_with_unit(bare.stock, "kg", "kg"),
-        limiting=bare.limiting,
-        chances=bare.chances,
-        nitrate=None if bare.nitrate is None else span_with_unit(bare.nitrate, "kg/s", "g/day"),
-    )
-
-
-def span_with_unit(bare: Span, base: str, unit: str) -> Span:
-    """Return a span on plain SI numbers as quantities."""
-    """Return a span of SI numbers as one of quantities."""
-    return Span(*(Q(end, base).to(unit) for end in bare))
-
-
-def must_be_system(system: object) -> None:
-    """Raise unless a system was given."""
-    if not isinstance(system, FilterSystem):
-        valid = "FilterSystem(media_mass=..., ...)"
-        raise ValidityError("system", repr(system)[:60], valid, "", "is not a filter system")
-
-
-def bare_what_it_carries(system: Numbers) -> Carried:
-    """Return the same on SI numbers: food in kg/s, fish in kg."""
     one, many = food_limits(system, best()), food_limits(system, drawn())
     parts = {name: span(getattr(one, name), getattr(many, name)) for name in one._fields[:4]}
     least = np.min(np.broadcast_arrays(*many[:4]), axis=0)

@@ -6,18 +6,16 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from aqualib.arguments import one_number
-from aqualib.edge import public
+from aqualib.edge import model, public
 from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production, daily_feed
 from aqualib.tank.load.stock import STOCK
-from aqualib.tank.sizing.carries import must_be_system, span_with_unit
 from aqualib.tank.sizing.film import FIRST_ORDER, MAXIMUM, SALINITY, WARMTH, film_rates, joined
 from aqualib.tank.sizing.flow_past import FLOW, required_area
 from aqualib.tank.sizing.food_limits import rock_area
-from aqualib.tank.sizing.system import FilterSystem, Numbers
+from aqualib.tank.sizing.system import SYSTEM, Numbers
 from aqualib.tank.sizing.uncertainty import Doubtful, Span, best, drawn, span
-from aqualib.units import LITRES_PER_HOUR, Amount, Number, Q
+from aqualib.units import LITRES_PER_HOUR, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.oxygen import saturation
 
@@ -145,50 +143,41 @@ class MediaNeeded(NamedTuple):
     volume: Span
 
 
-UNITS = {
-    "ammonia": "g/day",
-    "areal_rate": "g/m**2/day",
-    "area": "m**2",
-    "mass": "kg",
-    "volume": "L",
-}
-BASE = {
-    "ammonia": "kg/s",
-    "areal_rate": "kg/m**2/s",
-    "area": "m**2",
-    "mass": "kg",
-    "volume": "m**3",
-}
-
-
-def what_it_needs(system: FilterSystem, feed: Any = None, stock_mass: Any = None) -> MediaNeeded:
-    """Return the media this tank needs for a day's food or for its fish, whatever it has now.
-
-    >>> from aqualib.units import Q
-    >>> needed = what_it_needs(FilterSystem(salinity=35), feed=Q(4, "g/day"))
-    >>> [round(float(end.m), 1) for end in needed.mass]
-    [1.7, 4.2, 9.9]
-    """
-    must_be_system(system)
+def _check_one_of_two(feed: Any, stock_mass: Any, **_: Any) -> None:
     if (feed is None) == (stock_mass is None):
         given = "neither" if feed is None else "both"
         why = "must be one of the two"
         raise ValidityError("feed, stock_mass", given, "feed, or stock_mass", "", why)
-    plain = system.bare
+
+
+@model(
+    returns={
+        "feed": "g/day",
+        "ammonia": "g/day",
+        "areal_rate": "g/m**2/day",
+        "area": "m**2",
+        "mass": "kg",
+        "volume": "L",
+    },
+    together=_check_one_of_two,
+)
+def what_it_needs(
+    system: Annotated[Numbers, SYSTEM],
+    feed: Annotated[Amount, FEED] = None,
+    stock_mass: Annotated[Amount, STOCK] = None,
+) -> MediaNeeded:
+    """Return the media this tank needs for a day's food or for its fish, whatever it has now.
+
+    Raises: not just one of `feed` and `stock_mass` is given.
+
+    >>> from aqualib.tank.sizing import FilterSystem
+    >>> needed = what_it_needs(FilterSystem(salinity=35), feed=Q(4, "g/day"))
+    >>> [round(float(end.m), 1) for end in needed.mass]
+    [1.7, 4.2, 9.9]
+    """
     if feed is None:
-        fish = one_number("stock_mass", stock_mass, STOCK)
-        food = daily_feed.bare(fish, plain.body_mass, plain.temperature, plain.ration)
-    else:
-        food = one_number("feed", feed, FEED)
-    bare = bare_what_it_needs(plain, food)
-    spans = {
-        name: span_with_unit(getattr(bare, name), BASE[name], unit) for name, unit in UNITS.items()
-    }
-    return MediaNeeded(Q(food, "kg/s").to("g/day"), **spans)
-
-
-def bare_what_it_needs(system: Numbers, feed: float) -> MediaNeeded:
-    """Return the same on SI numbers, with the food in kg/s."""
+        fish = system.body_mass, system.temperature, system.ration
+        feed = float(daily_feed.bare(stock_mass, *fish))
     one, many = needed_media(system, feed, best()), needed_media(system, feed, drawn())
     return MediaNeeded(feed, *(span(a, b) for a, b in zip(one, many, strict=True)))
 

@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, TypeAlias
 
+from aqualib.arguments import short
 from aqualib.records import Checked, Row
 from aqualib.units import Amount, Number, Q
-from aqualib.validity import Range, ValidityError
+from aqualib.validity import Range, Turned, ValidityError
 
 NO_ROCK, NO_ANOXIC_MEDIA = Q(0.0, "kg"), Q(0.0, "L")
 Numbers: TypeAlias = Any
 """A `FilterSystem` as plain SI numbers: what its `bare` holds."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class FilterSystem(Checked):
     """A filter, its tank and its fish. Amounts carry units; shares are plain fractions.
 
@@ -54,3 +55,13 @@ class FilterSystem(Checked):
             valid = f"0 to {self.bare.oxygen_kept:g}, the share that remains in the tank"
             share, why = f"{self.bare.oxygen_at_outlet:g}", "is more than the tank has"
             raise ValidityError("oxygen_at_outlet", share, valid, "", why)
+
+
+def system_numbers(name: str, system: object) -> Numbers:
+    """Return the plain SI numbers of a system, or raise unless it is one."""
+    if not isinstance(system, FilterSystem):
+        raise ValidityError(name, short(system), SYSTEM.text, "", "is not a filter system")
+    return system.bare
+
+
+SYSTEM = Turned(system_numbers, "FilterSystem(media_mass=..., ...)")

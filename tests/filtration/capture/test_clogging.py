@@ -43,7 +43,7 @@ def test_flow_is_that_of_the_root_finder(filled):
     ours = filters.flow(Circuit.of(PUMP, [HOSE]), mass)[0]
     clogging = (1 - filled) ** -3
     weight = density.bare(298.15) * 9.80665
-    nature = [(p.permeability, p.inertial_permeability) for p in stages]
+    nature = [(p.bare.permeability, p.bare.inertial_permeability) for p in stages]
     pads = [
         Loss("pad", lambda q, n=n: pad_pressure_loss.bare(
             q / 0.04, 0.04, *n, 298.15, 0.0, clogging) / weight)

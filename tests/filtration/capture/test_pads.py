@@ -25,10 +25,11 @@ def test_room_and_capacity():
 def test_nature_is_that_of_the_rows(grade):
     one = pad(grade, AREA, Q(parameter("pad_reference_depth").value, "mm"))
     cut = parameter(f"{grade}_pad_cut_size")
-    assert one.cut_size == pytest.approx(cut.bare)
+    assert one.bare.cut_size == pytest.approx(cut.bare)
     assert one.efficiency(np.array([cut.bare]))[0] == pytest.approx(0.5)
-    assert one.efficiency(np.array([one.aperture]))[0] == 1
-    assert one.aperture == pytest.approx(cut.bare * parameter("pad_aperture_ratio").bare)
+    assert one.efficiency(np.array([one.bare.aperture]))[0] == 1
+    ratio = parameter("pad_aperture_ratio").bare
+    assert one.bare.aperture == pytest.approx(cut.bare * ratio)
     assert cut.basis == "assumed"
 
 
@@ -36,7 +37,7 @@ def test_finer_pads_hold_more_and_let_less_water_through():
     pads = [pad(grade, AREA, DEPTH) for grade in GRADES]
     held = [p.efficiency(np.array([50e-6]))[0] for p in pads]
     assert held == sorted(held)
-    permeabilities = [p.permeability for p in pads]
+    permeabilities = [p.bare.permeability for p in pads]
     assert permeabilities == sorted(permeabilities, reverse=True)
 
 
@@ -45,16 +46,26 @@ def test_twins_get_numbers():
     assert [s.name for s in renamed(stages)] == ["settling", "fine 1", "fine 2"]
 
 
-@pytest.mark.parametrize(
-    ("make", "name"),
-    [
-        (lambda: pad("finest", AREA, DEPTH), "grade"),
-        (lambda: pad("fine", Q(0, "cm**2"), DEPTH), "area"),
-        (lambda: pad("fine", AREA, 40), "depth"),
-        (lambda: settling_space(AREA, Q(1, "kg")), "depth"),
-    ],
-    ids=["grade", "area", "depth of pad", "depth of space"],
-)
-def test_bad_trays(make, name):
-    with pytest.raises(ValidityError, match=name):
-        make()
+BAD = {
+    "grade": [lambda: pad("finest", AREA, DEPTH)],
+    "area": [lambda: pad("fine", Q(0, "cm**2"), DEPTH)],
+    "depth": [lambda: pad("fine", AREA, 40), lambda: settling_space(AREA, Q(1, "kg"))],
+    "voidage": [lambda v=v: pad("coarse", AREA, DEPTH, voidage=v) for v in (-3.0, 2, np.nan, "x")],
+    "cut_size": [lambda v=v: pad("fine", AREA, DEPTH, cut_size=v) for v in (Q(25, "g"), 1e3)],
+    "width": [lambda: pad("coarse", AREA, DEPTH, width=1.0)],
+    "name": [lambda: pad("coarse", AREA, DEPTH, name="mine")],
+    "cells": [lambda: settling_space(AREA, DEPTH, cells=0.0)],
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_bad_stages(name):
+    for make in BAD[name]:
+        with pytest.raises(ValidityError) as caught:
+            make()
+        assert caught.value.parameter == name
+
+
+def test_a_change_is_a_quantity_or_a_plain_si_number():
+    plain, with_unit = (pad("fine", AREA, DEPTH, cut_size=cut) for cut in (25e-6, Q(25, "um")))
+    assert plain.bare == pytest.approx(with_unit.bare)

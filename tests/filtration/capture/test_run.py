@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from aqualib.filtration.capture.pads import pad, settling_space
 from aqualib.filtration.capture.particle_sizes import SizeClasses, size_classes
 from aqualib.filtration.capture.recirculation import first_crossing
-from aqualib.filtration.capture.run import bare_clog_run, clog_run, sinking_speeds
+from aqualib.filtration.capture.run import clog_run, sinking_speeds
 from aqualib.filtration.capture.stages import staged_loads, time_to_limit
 from aqualib.filtration.hydraulics.loop import fitting_loss, hose_loss, operating_point
 from aqualib.filtration.hydraulics.pump import PumpCurve
@@ -45,7 +45,7 @@ def run(*stages, days=60, **changes):
 )
 @settings(max_examples=40, deadline=None)
 def test_no_dirt_is_lost_or_made_in_any_stack(names, grams, litres, days, with_tank):
-    ours = bare_clog_run(
+    ours = clog_run.bare(
         [STAGES[name] for name in names],
         production=grams * GRAM_A_DAY,
         volume=litres / 1000 if with_tank else None,
@@ -61,7 +61,7 @@ def test_no_dirt_is_lost_or_made_in_any_stack(names, grams, litres, days, with_t
 
 
 def test_a_filter_that_holds_nothing_changes_nothing():
-    nothing = replace(FINE, cut_size=1e9, aperture=1.0)
+    nothing = FINE.with_bare(cut_size=1e9, aperture=1.0)
     ours = run(nothing)
     assert ours.mass.m.max() < 1e-9
     np.testing.assert_allclose(ours.flow.m, ours.flow.m[0], rtol=1e-12)
@@ -70,7 +70,7 @@ def test_a_filter_that_holds_nothing_changes_nothing():
 
 
 def test_clean_flow_is_the_operating_point():
-    clear_pad = replace(COARSE, permeability=1.0, inertial_permeability=1e3)
+    clear_pad = COARSE.with_bare(permeability=1.0, inertial_permeability=1e3)
     point = operating_point(PUMP, LOSSES)
     assert run(clear_pad).flow[0].m == pytest.approx(point.flow.m, rel=1e-4)
 
@@ -78,8 +78,9 @@ def test_clean_flow_is_the_operating_point():
 def test_one_pad_holds_an_exponential_share():
     sizes = size_classes(count=10)
     ours = run(MEDIUM, volume=None, sizes=sizes)
-    strength = np.log(2) * (sizes.diameters / MEDIUM.cut_size) ** MEDIUM.sharpness
-    share = np.where(sizes.diameters >= MEDIUM.aperture, 1, 1 - np.exp(-strength))
+    nature = MEDIUM.bare
+    strength = np.log(2) * (sizes.diameters / nature.cut_size) ** nature.sharpness
+    share = np.where(sizes.diameters >= nature.aperture, 1, 1 - np.exp(-strength))
     inlet = 2 * 60 * sizes.mass_shares
     np.testing.assert_allclose(ours.mass.m[-1, 0], inlet * share, rtol=1e-9)
     assert ours.passed.m[-1] == pytest.approx((inlet * (1 - share)).sum(), rel=1e-9)
@@ -87,8 +88,8 @@ def test_one_pad_holds_an_exponential_share():
 
 @pytest.mark.parametrize("layers", [2, 3, 6])
 def test_thin_layers_hold_what_one_pad_holds(layers):
-    layer = replace(MEDIUM, depth=MEDIUM.depth / layers, aperture=1.0)
-    whole = run(replace(MEDIUM, aperture=1.0), volume=None)
+    layer = MEDIUM.with_bare(depth=MEDIUM.bare.depth / layers, aperture=1.0)
+    whole = run(MEDIUM.with_bare(aperture=1.0), volume=None)
     cut = run(*[layer] * layers, volume=None)
     np.testing.assert_allclose(cut.mass.m.sum(axis=1), whole.mass.m[:, 0], rtol=1e-12)
 
@@ -109,7 +110,7 @@ def test_without_a_tank_the_loads_are_those_worked_without_time():
 
 def test_time_to_the_limit_worked_by_hand():
     """Row 4.10 of the notes: 400 cm², 40 mm, half full at 40 kg/m³; half of 5 mg/L is held."""
-    half = replace(MEDIUM, cut_size=50e-6, aperture=1.0, voidage=0.95, deposit_limit=0.5 / 0.95)
+    half = MEDIUM.with_bare(cut_size=50e-6, aperture=1.0, voidage=0.95, deposit_limit=0.5 / 0.95)
     only = SizeClasses(np.array([50e-6]), np.array([1.0]))
     days = time_to_limit(
         AREA, DEPTH, 0.5, Q(40, "kg/m**3"), Q(1000, "L/h"), Q(5, "mg/L"), 0.5
@@ -162,7 +163,7 @@ def test_a_settling_space_spares_the_pads_behind_it():
 
 def test_short_steps_give_the_same():
     given = {**BARE, "production": 2 * GRAM_A_DAY, "volume": 0.2, "duration": 60 * 86400.0}
-    usual, fine = (bare_clog_run(USUAL, **given, steps=steps) for steps in (48, 1600))
+    usual, fine = (clog_run.bare(USUAL, **given, steps=steps) for steps in (48, 1600))
     assert usual.cleaning_due == pytest.approx(fine.cleaning_due, rel=1e-3)
     assert usual.ended_by == fine.ended_by
     np.testing.assert_allclose(usual.mass[-1], fine.mass[-1], rtol=0.01, atol=1e-6)
@@ -171,7 +172,7 @@ def test_short_steps_give_the_same():
 
 
 def test_bare_and_public_agree():
-    bare = bare_clog_run(
+    bare = clog_run.bare(
         USUAL,
         production=2 * GRAM_A_DAY,
         volume=0.2,

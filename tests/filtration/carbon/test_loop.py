@@ -10,7 +10,7 @@ from scipy.integrate import solve_ivp
 
 from aqualib.filtration.capture.recirculation import concentration_after, steady_concentration
 from aqualib.filtration.carbon.adsorption import batch_equilibrium, freundlich_loading
-from aqualib.filtration.carbon.loop import bare_carbon_run, carbon_run
+from aqualib.filtration.carbon.loop import carbon_run
 from aqualib.parameters import parameter
 from aqualib.units import SECONDS_PER_DAY, Q
 from aqualib.validity import ValidityError
@@ -65,7 +65,7 @@ def by_library(mass, flow, production, volume, duration, initial, exchange, capa
 )
 def test_against_a_library(change):
     given_tank = {**TANK, **change}
-    run = bare_carbon_run(**given_tank)
+    run = carbon_run.bare(**given_tank)
     tank, held = by_library(**given_tank, at=run.time)
     assert run.concentration == pytest.approx(tank, abs=0.006 * tank.max())
     assert run.loading == pytest.approx(held, abs=0.006 * held.max())
@@ -84,7 +84,7 @@ def test_against_a_library(change):
     exchange=st.floats(0.0, 1e-5),
 )
 def test_nothing_is_lost(**tank):
-    run = bare_carbon_run(**tank, duration=60 * DAY, bulk_density=450.0)
+    run = carbon_run.bare(**tank, duration=60 * DAY, bulk_density=450.0)
     whole = tank["volume"] * tank["initial"] + run.made
     found = tank["volume"] * run.concentration + tank["mass"] * run.loading + run.changed_away
     assert found == pytest.approx(whole, rel=1e-10, abs=1e-18)
@@ -94,14 +94,14 @@ def test_nothing_is_lost(**tank):
 
 def test_still_water_ends_as_a_batch():
     still = {**TANK, "production": 0.0, "exchange": 0.0, "duration": 3650 * DAY}
-    run = bare_carbon_run(**still)
+    run = carbon_run.bare(**still)
     left = batch_equilibrium.bare(0.2, 0.1, 3e-3, 2.0, 0.5)
     assert run.concentration[-1] == pytest.approx(left, rel=1e-8)
     assert run.fullness[-1] == pytest.approx(1.0, rel=1e-8)
 
 
 def test_in_the_long_run_carbon_changes_nothing():
-    run = bare_carbon_run(**{**TANK, "duration": 3650 * DAY})
+    run = carbon_run.bare(**{**TANK, "duration": 3650 * DAY})
     rest = steady_concentration.bare(TANK["production"], TANK["exchange"] * TANK["volume"], 1.0)
     assert run.concentration[-1] == pytest.approx(rest, rel=1e-6)
     assert run.without[-1] == pytest.approx(rest, rel=1e-6)
@@ -109,7 +109,7 @@ def test_in_the_long_run_carbon_changes_nothing():
 
 
 def test_no_carbon_is_the_tank_alone():
-    run = bare_carbon_run(**{**TANK, "mass": 0.0})
+    run = carbon_run.bare(**{**TANK, "mass": 0.0})
     exact = concentration_after.bare(3e-3, TANK["production"], 0.2 * TANK["exchange"], 1.0, 0.2,
                                      run.time)  # fmt: skip
     assert run.concentration == pytest.approx(exact, rel=1e-4)
@@ -118,14 +118,14 @@ def test_no_carbon_is_the_tank_alone():
 
 
 def test_fresh_carbon_starts_with_its_share_of_one_pass():
-    run = bare_carbon_run(**{**TANK, "duration": 1.0, "production": 0.0, "exchange": 0.0})
+    run = carbon_run.bare(**{**TANK, "duration": 1.0, "production": 0.0, "exchange": 0.0})
     taken = TANK["mass"] * run.loading[-1]
     assert taken == pytest.approx(TANK["flow"] * run.one_pass * 3e-3, rel=1e-3)
     assert run.one_pass == pytest.approx(1 - math.exp(-0.005 * 0.1 / 450 / TANK["flow"]))
 
 
 def test_carbon_gives_back_when_the_water_gets_cleaner():
-    run = bare_carbon_run(**{**TANK, "initial": 0.02, "production": 0.0, "exchange": 0.05 / DAY})
+    run = carbon_run.bare(**{**TANK, "initial": 0.02, "production": 0.0, "exchange": 0.05 / DAY})
     assert run.loading[-1] < 0.8 * run.loading.max()
     assert run.concentration[-1] > run.without[-1]
 
@@ -134,11 +134,11 @@ def test_carbon_gives_back_when_the_water_gets_cleaner():
     ("name", "more"), [("mass", 0.2), ("capacity", 4.0), ("exchange", 0.01 / DAY)]
 )
 def test_effect_lasts_longer(name, more):
-    assert bare_carbon_run(**{**TANK, name: more}).gone_on > bare_carbon_run(**TANK).gone_on
+    assert carbon_run.bare(**{**TANK, name: more}).gone_on > carbon_run.bare(**TANK).gone_on
 
 
 def test_days_are_read_off_the_curves():
-    run = bare_carbon_run(**TANK)
+    run = carbon_run.bare(**TANK)
     full = np.interp(run.full_on, run.time, run.fullness)
     assert full == pytest.approx(parameter("carbon_full_share").value, rel=1e-6)
     ratio = run.concentration / run.without
@@ -148,7 +148,7 @@ def test_days_are_read_off_the_curves():
 
 
 def test_what_does_not_happen_within_the_run_is_infinite():
-    run = bare_carbon_run(**{**TANK, "duration": 1.0 * DAY})
+    run = carbon_run.bare(**{**TANK, "duration": 1.0 * DAY})
     assert math.isinf(run.full_on)
     assert math.isinf(run.gone_on)
 
@@ -158,7 +158,7 @@ def test_edge_and_bare_agree_and_rows_fill_what_is_left_out():
         Q(100, "g"), Q(600, "L/h"), Q(20, "mg/day"), Q(200, "L"), Q(180, "day"),
         initial=Q(3, "mg/L"), exchange=Q(0.03, "1/day"),
     )  # fmt: skip
-    bare = bare_carbon_run(**TANK)
+    bare = carbon_run.bare(**TANK)
     assert run.concentration.m_as("kg/m**3") == pytest.approx(bare.concentration)
     assert run.loading.m_as("mg/g") == pytest.approx(1000.0 * bare.loading)
     assert run.gone_on.m_as("day") == pytest.approx(bare.gone_on / DAY)

@@ -7,7 +7,6 @@ import pytest
 from aqualib.filtration.media.bed import (
     area_per_volume,
     band,
-    bare_media_bed,
     lopsided,
     media_bed,
     shell_share,
@@ -41,7 +40,7 @@ def test_rings_by_hand():
 @EACH
 def test_ranges_hold_the_best_and_grow_with_the_mass(name):
     kind = media_kind(name)
-    one, three = bare_media_bed(kind, 1.0), bare_media_bed(kind, 3.0)
+    one, three = media_bed.bare(kind, 1.0), media_bed.bare(kind, 3.0)
     for what in ("volume", "outer_area", "in_reach", "walls"):
         low, best, high = getattr(one, what)
         assert 0 <= low <= best <= high < math.inf
@@ -61,7 +60,7 @@ def test_smaller_pieces_have_more_surface(name):
 @EACH
 def test_how_pieces_lie_does_not_change_a_kilogram(name):
     kind = media_kind(name)
-    loose, close = (bare_media_bed(kind, 1.0, voidage=gaps) for gaps in (0.8, 0.4))
+    loose, close = (media_bed.bare(kind, 1.0, voidage=gaps) for gaps in (0.8, 0.4))
     assert loose.volume.best == pytest.approx(3 * close.volume.best)
     if kind.shape != "foam":
         assert loose.outer_area.best == pytest.approx(close.outer_area.best)

@@ -11,7 +11,7 @@ from aqualib.filtration.porous_piece.answers import FAINT, SATURATED, _depth_dow
 from aqualib.filtration.porous_piece.balance import Water
 from aqualib.filtration.porous_piece.film_parameters import nature
 from aqualib.filtration.porous_piece.newton import cells
-from aqualib.filtration.porous_piece.piece import bare_working_piece
+from aqualib.filtration.porous_piece.piece import solved_piece
 from aqualib.filtration.porous_piece.reactions import AMMONIUM, NITRATE, ORGANIC, OXYGEN
 from aqualib.filtration.porous_piece.shells import Layers, Piece
 
@@ -21,7 +21,7 @@ WATER = Water(298.15, 0.0, 7e-3, 2e-3, None, 1e-2, 2e-2, 0.005)
 
 @pytest.fixture(scope="module")
 def fine():
-    return bare_working_piece(BALL, WATER, fineness=8.0)
+    return solved_piece(BALL, WATER, fineness=8.0)
 
 
 def at(result, depth, species):
@@ -80,7 +80,7 @@ def test_depth_down_to_which_a_value_is_enough():
 
 
 def test_what_is_short_in_words():
-    result = bare_working_piece(BALL, WATER)
+    result = solved_piece(BALL, WATER)
     for gains, word in (
         ((0.5, 0.3), "oxygen"),
         ((0.3, 0.5), "ammonia"),
@@ -92,7 +92,7 @@ def test_what_is_short_in_words():
 def test_few_bacteria_in_good_water_are_what_is_short():
     thin = Piece("slab", 0.01, 0.0, 2e-4, 1e-5)
     rich = replace(WATER, ammonium=2e-2, oxygen=2e-2, velocity=0.1)
-    assert bare_working_piece(thin, rich).limited_by == "bacteria"
+    assert solved_piece(thin, rich).limited_by == "bacteria"
 
 
 def test_profiles_run_from_the_middle_to_the_surface(fine):

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.balance import Water
 from aqualib.filtration.porous_piece.film_parameters import nature
-from aqualib.filtration.porous_piece.piece import bare_working_piece, working_piece
+from aqualib.filtration.porous_piece.piece import solved_piece, working_piece
 from aqualib.filtration.porous_piece.shells import Piece
 from aqualib.parameters import parameter
 from aqualib.units import Q
@@ -49,9 +49,9 @@ def ask(**changes):
 
 @EACH
 def test_answers_do_not_depend_on_the_guess(piece, water):
-    plain = bare_working_piece(piece, water)
-    other = bare_working_piece(piece, replace(water, ammonium=2e-3, oxygen=2e-3, organic=0.05))
-    again = bare_working_piece(piece, water, start=other)
+    plain = solved_piece(piece, water)
+    other = solved_piece(piece, replace(water, ammonium=2e-3, oxygen=2e-3, organic=0.05))
+    again = solved_piece(piece, water, start=other)
     for name in ANSWERS:
         assert getattr(again, name) == pytest.approx(getattr(plain, name), rel=1e-8, abs=1e-15), (
             name
@@ -61,7 +61,7 @@ def test_answers_do_not_depend_on_the_guess(piece, water):
 
 @EACH
 def test_finer_cells_change_little(piece, water):
-    coarse, fine = (bare_working_piece(piece, water, fineness=f) for f in (1.0, 6.0))
+    coarse, fine = (solved_piece(piece, water, fineness=f) for f in (1.0, 6.0))
     assert coarse.nitrified == pytest.approx(fine.nitrified, rel=2e-3)
     assert coarse.fluxes == pytest.approx(fine.fluxes, rel=5e-3, abs=1e-3 * fine.nitrified)
     for name in ("working_depth", "busy_depth", "anoxic_depth", "fed_depth"):
@@ -71,9 +71,7 @@ def test_finer_cells_change_little(piece, water):
 
 @EACH
 def test_error_falls_as_the_square_of_the_cells(piece, water):
-    nitrified = [
-        bare_working_piece(piece, water, fineness=f).nitrified for f in (1.0, 2.0, 4.0, 16.0)
-    ]
+    nitrified = [solved_piece(piece, water, fineness=f).nitrified for f in (1.0, 2.0, 4.0, 16.0)]
     errors = np.abs(np.array(nitrified[:3]) / nitrified[3] - 1.0)
     orders = np.log2(errors[:-1] / errors[1:])
     assert orders == pytest.approx(2.0, abs=0.3)
@@ -85,7 +83,7 @@ def test_a_full_film_reaches_the_measured_capacity():
     oxygen = 0.9 * saturation.bare(297.15, 0.0)
     plate = Piece("slab", 0.01, 0.0, 2e-4, parameter("biofilm_thickness").bare)
     water = Water(297.15, 0.0, oxygen, 0.01, None, 0.01, 0.0, 0.1)
-    assert bare_working_piece(plate, water).nitrified * PER_DAY == pytest.approx(0.69, rel=0.01)
+    assert solved_piece(plate, water).nitrified * PER_DAY == pytest.approx(0.69, rel=0.01)
 
 
 def test_a_lightly_fed_film_falls_off_as_measured():
@@ -94,9 +92,9 @@ def test_a_lightly_fed_film_falls_off_as_measured():
     plate = Piece("slab", 0.01, 0.0, 2e-4, 1e-4)
     plenty = Water(297.15, 0.0, 7.6e-3, 0.01, None, 0.01, 0.0, 0.1)
     sparse = nature(ammonia_rate=1135 / PER_DAY, nitrite_rate=1362 / PER_DAY)
-    most = bare_working_piece(plate, plenty, sparse).nitrified * PER_DAY
+    most = solved_piece(plate, plenty, sparse).nitrified * PER_DAY
     assert most == pytest.approx(0.10, rel=0.02)
-    scarce = bare_working_piece(plate, replace(plenty, ammonium=5e-5), sparse)
+    scarce = solved_piece(plate, replace(plenty, ammonium=5e-5), sparse)
     assert scarce.nitrified / 5e-5 * 86400 == pytest.approx(0.22, rel=1 / 3)
 
 
@@ -120,7 +118,7 @@ def test_oxygen_or_ammonia_limits_by_their_ratio():
     limits = []
     for ratio in (2.0, 3.3, 4.2, 6.0):
         water = Water(298.15, 0.0, 7e-3, 7e-3 / ratio, None, 0.0, 0.0, 0.0)
-        limits.append(bare_working_piece(plate, water, sharp).limited_by)
+        limits.append(solved_piece(plate, water, sharp).limited_by)
     assert limits == ["oxygen", "oxygen", "ammonia", "ammonia"]
 
 
@@ -134,7 +132,7 @@ def test_zero_order_reaches_as_deep_as_the_closed_form(shape):
         still_water=1e-7, anoxic_oxygen=1e-4,
     )  # fmt: skip
     water = Water(297.15, 0.0, 8e-3, 0.05, 0.05, 0.0, 0.0, 0.0)
-    found = bare_working_piece(whole, water, sharp, fineness=8.0)
+    found = solved_piece(whole, water, sharp, fineness=8.0)
     constant = (3.4267 + 1.1422) * 5000 / PER_DAY
     spread = 0.5 * water.diffusivities()[0]
     used = found.nitrified / (5000 / PER_DAY)
@@ -154,7 +152,7 @@ def test_zero_order_reaches_as_deep_as_the_closed_form(shape):
 def test_tiny_pieces_work_all_through():
     # Thin film, plenty of everything, no film of water: nothing is in the way.
     plate = Piece("slab", 0.01, 0.0, 2e-4, 1e-6)
-    found = bare_working_piece(plate, replace(WATER, velocity=0.1), nature(still_water=1e-7))
+    found = solved_piece(plate, replace(WATER, velocity=0.1), nature(still_water=1e-7))
     assert found.effectiveness == pytest.approx(1.0, abs=2e-3)
     assert not found.has_core
     assert found.working_depth == pytest.approx(0.95e-6, rel=0.01)
@@ -162,24 +160,24 @@ def test_tiny_pieces_work_all_through():
 
 def test_gains_are_those_of_a_little_more():
     for piece, water in SETTINGS:
-        found = bare_working_piece(piece, water)
+        found = solved_piece(piece, water)
         for name, gain in (("oxygen", found.oxygen_gain), ("ammonium", found.ammonia_gain)):
             more = replace(water, **{name: 1.001 * getattr(water, name)})
-            change = bare_working_piece(piece, more).nitrified / found.nitrified - 1.0
+            change = solved_piece(piece, more).nitrified / found.nitrified - 1.0
             assert 1000.0 * change == pytest.approx(gain, rel=0.02, abs=2e-3)
 
 
 def test_plenty_of_carbon_is_an_upper_end():
-    starved = bare_working_piece(BALL, replace(WATER, ammonium=3e-3, organic=0.0))
-    some = bare_working_piece(BALL, replace(WATER, ammonium=3e-3, organic=2e-2))
+    starved = solved_piece(BALL, replace(WATER, ammonium=3e-3, organic=0.0))
+    some = solved_piece(BALL, replace(WATER, ammonium=3e-3, organic=2e-2))
     assert starved.denitrified == 0.0
     assert 0.0 < some.denitrified < some.denitrified_with_carbon
     assert starved.denitrified_with_carbon == pytest.approx(some.denitrified_with_carbon, rel=0.05)
 
 
 def test_no_oxygen_gone_no_core_and_no_core_without_ammonia_to_burn():
-    little = bare_working_piece(BALL, replace(WATER, ammonium=2e-4))
-    much = bare_working_piece(BALL, replace(WATER, ammonium=4e-3))
+    little = solved_piece(BALL, replace(WATER, ammonium=2e-4))
+    much = solved_piece(BALL, replace(WATER, ammonium=4e-3))
     assert not little.has_core
     assert little.anoxic_depth == pytest.approx(BALL.outer)
     assert much.has_core
@@ -187,11 +185,11 @@ def test_no_oxygen_gone_no_core_and_no_core_without_ammonia_to_burn():
 
 
 def test_narrow_pores_leave_the_film_alone_to_work():
-    closed = bare_working_piece(replace(BALL, pore_diameter=5e-6), WATER)
-    solid = bare_working_piece(replace(BALL, porosity=0.0), WATER)
+    closed = solved_piece(replace(BALL, pore_diameter=5e-6), WATER)
+    solid = solved_piece(replace(BALL, porosity=0.0), WATER)
     assert closed.nitrified == pytest.approx(solid.nitrified, rel=1e-6)
     assert closed.working_depth <= BALL.film
-    assert bare_working_piece(BALL, WATER).nitrified > closed.nitrified
+    assert solved_piece(BALL, WATER).nitrified > closed.nitrified
 
 
 amount = st.floats(0.0, 1.0)
@@ -202,10 +200,10 @@ amount = st.floats(0.0, 1.0)
 def test_more_food_or_air_never_does_less(oxygen, ammonia, shape):
     piece = replace(BALL, shape=shape)
     water = replace(WATER, oxygen=5e-4 * 24.0**oxygen, ammonium=5e-5 * 100.0**ammonia)
-    here = bare_working_piece(piece, water).nitrified
+    here = solved_piece(piece, water).nitrified
     for name in ("oxygen", "ammonium"):
         more = replace(water, **{name: 1.1 * getattr(water, name)})
-        assert bare_working_piece(piece, more).nitrified >= here * (1.0 - 1e-9)
+        assert solved_piece(piece, more).nitrified >= here * (1.0 - 1e-9)
 
 
 def test_smaller_pieces_do_more_in_a_litre_but_not_on_a_square_metre():
@@ -220,7 +218,7 @@ def test_quantities_are_those_of_the_bare_numbers():
         velocity=Q(5, "mm/s"), nitrate_nitrogen=Q(10, "mg/L"), organic_carbon=Q(3, "mg/L"),
         porosity=0.5, pore_diameter=Q(200, "um"), film=Q(0.1, "mm"),
     )  # fmt: skip
-    bare = bare_working_piece(BALL, WATER)
+    bare = solved_piece(BALL, WATER)
     assert found.nitrified.m_as("kg/m**2/s") == pytest.approx(bare.nitrified)
     assert found.nitrified.units == Q(1, "g/m**2/day").units
     assert found.nitrified_per_volume.m_as("g/L/day") == pytest.approx(

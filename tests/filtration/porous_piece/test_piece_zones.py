@@ -17,7 +17,7 @@ from aqualib.filtration.porous_piece.piece import (
     KINDS,
     NITRIFYING,
     STARVED,
-    bare_working_piece,
+    solved_piece,
     working_piece,
     zones,
 )
@@ -29,7 +29,7 @@ WATER = Water(298.15, 0.0, 7e-3, 5e-4, None, 1e-2, 3e-3, 0.005)
 
 
 def kinds(piece=BALL, **water):
-    return [zone.kind for zone in zones(bare_working_piece(piece, replace(WATER, **water)))]
+    return [zone.kind for zone in zones(solved_piece(piece, replace(WATER, **water)))]
 
 
 def test_little_ammonia_leaves_oxygen_in_the_middle():
@@ -48,10 +48,10 @@ def test_much_ammonia_makes_a_core_that_needs_food():
 def test_narrow_pores_and_solid_pieces():
     closed = replace(BALL, pore_diameter=5e-6)
     assert kinds(closed) == [NITRIFYING, CLOSED]
-    found = zones(bare_working_piece(closed, WATER))
+    found = zones(solved_piece(closed, WATER))
     assert found[-1].top == pytest.approx(BALL.film)
     solid = replace(BALL, porosity=0.0)
-    (only,) = zones(bare_working_piece(solid, WATER))
+    (only,) = zones(solved_piece(solid, WATER))
     assert only.kind == NITRIFYING
     assert only.bottom == pytest.approx(BALL.film)
 
@@ -62,7 +62,7 @@ def test_the_little_oxygen_of_poor_water_still_counts():
 
 def test_a_result_with_units_has_zones_with_units():
     found = working_piece("sphere", Q(10, "mm"), Q(0.5, "mg/L"), Q(7, "mg/L"), Q(25, "degC"))
-    for zone, bare in zip(zones(found), zones(bare_working_piece(BALL, WATER)), strict=True):
+    for zone, bare in zip(zones(found), zones(solved_piece(BALL, WATER)), strict=True):
         assert zone.kind == bare.kind
         assert zone.bottom.m_as("m") == pytest.approx(bare.bottom)
         assert str(zone.bottom.units) == "millimeter"
@@ -76,7 +76,7 @@ amount = st.floats(0.0, 1.0)
 def test_zones_lie_one_below_the_other_down_to_the_middle(size, ammonia, oxygen, pore):
     piece = replace(BALL, size=1e-3 * 30.0**size, pore_diameter=2e-6 * 250.0**pore)
     water = replace(WATER, ammonium=5e-5 * 100.0**ammonia, oxygen=5e-4 * 24.0**oxygen)
-    found = zones(bare_working_piece(piece, water))
+    found = zones(solved_piece(piece, water))
     assert found[0].top == 0.0
     assert found[-1].bottom == pytest.approx(piece.outer)
     for above, below in itertools.pairwise(found):

@@ -9,7 +9,7 @@ import pytest
 
 from aqualib.filtration.porous_piece.balance import Water
 from aqualib.filtration.porous_piece.film_parameters import ROWS, nature, row_of
-from aqualib.filtration.porous_piece.piece import bare_working_piece, working_piece
+from aqualib.filtration.porous_piece.piece import solved_piece, working_piece
 from aqualib.filtration.porous_piece.shells import Piece
 from aqualib.filtration.porous_piece.uncertainty import ANSWERS, CERTAIN, FILM, piece_doubt
 from aqualib.units import Q
@@ -20,7 +20,7 @@ WATER = Water(298.15, 0.0, 7e-3, 2e-3, None, 1e-2, 2e-2, 0.005)
 
 @pytest.fixture(scope="module")
 def result():
-    return bare_working_piece(BALL, WATER)
+    return solved_piece(BALL, WATER)
 
 
 @pytest.fixture(scope="module")
@@ -46,7 +46,7 @@ def test_swings_are_runs_at_the_ends_of_the_rows(doubt):
     for name in ("ammonia_rate", "tortuosity"):
         row = row_of(name)
         for end, swing in zip((row.low, row.high), doubt.swings[name], strict=True):
-            run = bare_working_piece(BALL, WATER, nature(**{name: row.to_base(end)}))
+            run = solved_piece(BALL, WATER, nature(**{name: row.to_base(end)}))
             assert swing == pytest.approx(run.nitrified, rel=1e-8)
 
 
@@ -71,7 +71,7 @@ def test_a_film_that_is_known_is_no_doubt(result):
 
 
 def test_nothing_stays_nothing():
-    starved = bare_working_piece(BALL, replace(WATER, organic=0.0))
+    starved = solved_piece(BALL, replace(WATER, organic=0.0))
     doubt = piece_doubt(starved)
     assert doubt.low["denitrified"] == doubt.high["denitrified"] == 0.0
     assert all(np.isfinite(list(ends.values())).all() for ends in (doubt.low, doubt.high))
@@ -79,7 +79,7 @@ def test_nothing_stays_nothing():
 
 def test_solid_and_closed_pieces_have_a_band_too():
     for piece in (replace(BALL, porosity=0.0), replace(BALL, pore_diameter=5e-6)):
-        doubt = piece_doubt(bare_working_piece(piece, WATER))
+        doubt = piece_doubt(solved_piece(piece, WATER))
         assert doubt.low["nitrified"] < doubt.high["nitrified"]
 
 
@@ -88,7 +88,7 @@ def test_a_result_with_units_has_a_band_with_units():
         "sphere", Q(10, "mm"), Q(2, "mg/L"), Q(7, "mg/L"), Q(25, "degC"),
         organic_carbon=Q(20, "mg/L"),
     )  # fmt: skip
-    with_units, bare = piece_doubt(found), piece_doubt(bare_working_piece(BALL, WATER))
+    with_units, bare = piece_doubt(found), piece_doubt(solved_piece(BALL, WATER))
     assert with_units.low["nitrified"].m_as("kg/m**2/s") == pytest.approx(bare.low["nitrified"])
     assert with_units.high["working_depth"].m_as("m") == pytest.approx(bare.high["working_depth"])
     assert with_units.high["anoxic_share"] == pytest.approx(bare.high["anoxic_share"])

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from aqualib.tank.sizing.audit import audit_rule
 from aqualib.tank.sizing.carries import what_it_carries
-from aqualib.tank.sizing.needs import bare_what_it_needs, required_media, what_it_needs
+from aqualib.tank.sizing.needs import required_media, what_it_needs
 from aqualib.tank.sizing.system import FilterSystem
 from aqualib.units import Q
 from aqualib.validity import ValidityError
@@ -95,7 +95,7 @@ def test_flow_that_brings_too_little_is_refused_or_infinite():
 
 def test_no_food_no_media():
     assert media(0.0).mass.m == 0.0
-    bare = bare_what_it_needs(FilterSystem().bare, 0.0)
+    bare = what_it_needs.bare(FilterSystem().bare, 0.0)
     assert bare.mass == (0.0, 0.0, 0.0)
 
 
