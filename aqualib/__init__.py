@@ -15,6 +15,7 @@ ROOMS = (
     "arguments",
     "checks",
     "docstrings",
+    "draws",
     "edge",
     "filtration",
     "lesson",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from aqualib.filtration.media.bed import Estimate, MediaBed, media_bed
+from aqualib.filtration.media.bed import MediaBed, media_bed
 from aqualib.filtration.media.foam import foam_area, foam_cell
 from aqualib.filtration.media.kilogram import Worth, worth_of_a_kilogram
 from aqualib.filtration.media.kinds import MediaKind, measured_beds, media_kind, media_kinds

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Annotated, Any, NamedTuple
 
+from aqualib.draws import Span
 from aqualib.edge import model
 from aqualib.filtration.media.foam import foam_area
 from aqualib.filtration.media.kinds import LIMITS, MediaKind, media_kind
@@ -26,15 +27,7 @@ LEAST_SOLID = 0.02
 """Share of solid below which a doubt in it is not followed: nothing so light is sold."""
 
 
-class Estimate(NamedTuple):
-    """A number with its range."""
-
-    low: Any
-    best: Any
-    high: Any
-
-
-NOTHING = Estimate(0.0, 0.0, 0.0)
+NOTHING = Span(0.0, 0.0, 0.0)
 
 
 class MediaBed(NamedTuple):
@@ -43,10 +36,10 @@ class MediaBed(NamedTuple):
     Working area is the outer area: see `walls_in_reach` for what the walls are worth.
     """
 
-    volume: Estimate
-    outer_area: Estimate
-    in_reach: Estimate
-    walls: Estimate
+    volume: Span
+    outer_area: Span
+    in_reach: Span
+    walls: Span
     bed_density: Any
     bulk_density: Any
     open_porosity: Any
@@ -197,14 +190,14 @@ def spread(share: float, doubt: float) -> float:
     return math.log(max(high / low, 1.0)) / 2.0
 
 
-def band(best: float, *swing: float) -> Estimate:
+def band(best: float, *swing: float) -> Span:
     """Return a number with its range; doubts that know nothing of each other add as squares."""
     return lopsided(best, swing, swing)
 
 
-def lopsided(best: float, down: tuple[float, ...], up: tuple[float, ...]) -> Estimate:
+def lopsided(best: float, down: tuple[float, ...], up: tuple[float, ...]) -> Span:
     """Return a number with its range, whose doubts differ downward and upward."""
-    return Estimate(best / math.exp(math.hypot(*down)), best, best * math.exp(math.hypot(*up)))
+    return Span(best / math.exp(math.hypot(*down)), best, best * math.exp(math.hypot(*up)))
 
 
 def ends_of_pores(kind: MediaKind, width: float) -> tuple[float, float]:
@@ -218,6 +211,6 @@ def ends_of_pores(kind: MediaKind, width: float) -> tuple[float, float]:
     return width * known.high / known.value, width * known.low / known.value
 
 
-def with_unit(estimate: Estimate, factor: float, unit: str) -> Estimate:
+def with_unit(estimate: Span, factor: float, unit: str) -> Span:
     """Return an estimate times a factor, as quantities."""
-    return Estimate(*(Q(factor * number, unit) for number in estimate))
+    return Span(*(Q(factor * number, unit) for number in estimate))

@@ -6,8 +6,8 @@ import math
 from typing import Any, NamedTuple
 
 from aqualib.arguments import one_number
+from aqualib.draws import Span
 from aqualib.filtration.media.bed import (
-    Estimate,
     area_per_volume,
     band,
     limits,
@@ -28,10 +28,10 @@ SURE = 2.0
 class Worth(NamedTuple):
     """A kilogram of media: each number low, best and high."""
 
-    volume: Estimate
-    outer_area: Estimate
-    open_porosity: Estimate
-    bulk_density: Estimate
+    volume: Span
+    outer_area: Span
+    open_porosity: Span
+    bulk_density: Span
 
 
 def worth_of_a_kilogram(
@@ -76,7 +76,7 @@ def worth_of_a_kilogram(
     )
 
 
-def _litres(kind: MediaKind, piece: Any, of_piece: float, bed_density: Any) -> Estimate:
+def _litres(kind: MediaKind, piece: Any, of_piece: float, bed_density: Any) -> Span:
     if bed_density is not None:
         heavy = one_number("bed_density", bed_density, BED_DENSITIES)
         voidage_from_density(bed_density, piece)  # refuses a litre heavier than a piece
@@ -88,8 +88,8 @@ def _litres(kind: MediaKind, piece: Any, of_piece: float, bed_density: Any) -> E
     low, high = (1000.0 / (density * (1.0 - end)) for end in (gaps.low, gaps.high))
     down = math.exp(-math.hypot(math.log(best / low), of_piece))
     up = math.exp(math.hypot(math.log(high / best), of_piece))
-    return with_unit(Estimate(best * down, best, best * up), 1.0, "L")
+    return with_unit(Span(best * down, best, best * up), 1.0, "L")
 
 
-def _plain(best: float, doubt: float) -> Estimate:
-    return Estimate(max(best - doubt, 0.0), best, min(best + doubt, 1.0))
+def _plain(best: float, doubt: float) -> Span:
+    return Span(max(best - doubt, 0.0), best, min(best + doubt, 1.0))

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, NamedTuple
+from typing import Annotated, Any
 
+from aqualib.draws import Span
 from aqualib.edge import public
 from aqualib.filtration.hydraulics.pump import LEAST_FLOW
 from aqualib.filtration.ultraviolet.chamber import (
@@ -21,14 +22,6 @@ from aqualib.filtration.ultraviolet.lamp import (
 )
 from aqualib.parameters import parameter
 from aqualib.units import Amount, Number
-
-
-class DeliveredFluence(NamedTuple):
-    """The dose with everything at its worst, as expected, and with everything at its best."""
-
-    low: Any
-    best: Any
-    high: Any
 
 
 @public(returns="mJ/cm**2", sources=(), together=check_radii)
@@ -76,7 +69,7 @@ def delivered_fluence(
     transmittance: Annotated[Number, TRANSMITTANCE],
     lamp_hours: Annotated[Amount, HOURS] = 0.0,
     fouling: Annotated[Number, SHARE] = None,
-) -> DeliveredFluence:
+) -> Span:
     """Return the dose to expect from a lamp's printed watts, with its range, in mJ/cm².
 
     The range is wide, a factor of three and more, because nobody measures small lamps.
@@ -113,4 +106,4 @@ def delivered_fluence(
         aged = output_share.bare(lamp_hours, rate.to_base(getattr(rate, fast)))
         clean = getattr(sleeve, end) if fouling is None else fouling
         ends.append(sure * getattr(efficiency, end) * getattr(mixing, end) * aged * clean)
-    return DeliveredFluence(*ends)
+    return Span(*ends)

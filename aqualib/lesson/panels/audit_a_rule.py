@@ -7,11 +7,12 @@ from typing import Any
 
 import numpy as np
 
+from aqualib.draws import HIGH, LOW
 from aqualib.lesson.charts.rule_region import COLD, FOOD, WARM, RuleRegion
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.tank.sizing import areal_rate, audit_rule
-from aqualib.tank.sizing.uncertainty import HIGH, LOW, SETS, Doubtful, best, drawn
+from aqualib.tank.sizing.uncertainty import SETS, Doubtful, all_sets, best
 from aqualib.units import GRAMS_PER_DAY, ZERO_CELSIUS, display_unit, line_to, number, shown
 
 HUNDRED_LITRES = 0.1
@@ -64,7 +65,7 @@ def compute_rule(
     density = feed * HUNDRED_LITRES / volume
     tank = rule * HUNDRED_LITRES, HUNDRED_LITRES, protein, salinity, density, ammonia, area_per_mass
     likely = audited(best(), kelvin, *tank)
-    sets = audited(drawn(), kelvin[:, None], *tank)
+    sets = audited(all_sets(), kelvin[:, None], *tank)
     rates, feeds = (np.sort(many, axis=1)[:, ENDS] * GRAMS_PER_DAY for many in sets[:2])
     carried = likely[1] * GRAMS_PER_DAY
     # The likely value lies inside, however the sets fell.

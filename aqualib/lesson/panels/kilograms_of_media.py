@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from aqualib.filtration.media import Estimate, MediaBed, MediaKind, media_kind, media_kinds
+from aqualib.draws import Span
+from aqualib.filtration.media import MediaBed, MediaKind, media_kind, media_kinds
 from aqualib.filtration.media.bed import media_bed
 from aqualib.lesson.charts.media_by_the_kilogram import MediaByTheKilogram, rough
 from aqualib.lesson.controls import Choice, Control, Slider
@@ -66,7 +67,7 @@ def compute_kilograms(
         pore_size=UM * pore_size,
         working_depth=MM * working_depth,
         price=price,
-        bed=bed._replace(volume=Estimate(*(LITRES * end for end in bed.volume))),
+        bed=bed._replace(volume=Span(*(LITRES * end for end in bed.volume))),
     )
 
 
@@ -125,7 +126,7 @@ def _usual(kind: MediaKind, name: str, value: float, unit: str, words: str) -> s
     return f"{words} {number(value)} {unit} (usual {ends} {unit})"
 
 
-def said(estimate: Estimate, unit: str) -> str:
+def said(estimate: Span, unit: str) -> str:
     """Return an amount with its range in words."""
     factor = scale(unit)
     low, high = (rough(factor * end) for end in (estimate.low, estimate.high))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from aqualib.draws import Span
 from aqualib.lesson.charts.what_it_carries import WhatItCarries
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.tank.sizing import LIMITS, FilterSystem, Span
+from aqualib.tank.sizing import LIMITS, FilterSystem
 from aqualib.tank.sizing.carries import what_it_carries
 from aqualib.tank.sizing.system import Numbers
 from aqualib.units import GRAMS_PER_DAY, LITRES_PER_HOUR, ZERO_CELSIUS, number, shown

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from aqualib.draws import Span
 from aqualib.lesson.charts.media_needed import MediaNeeded as MediaChart
 from aqualib.lesson.charts.media_needed import said_best
 from aqualib.lesson.controls import Control, Slider
@@ -13,7 +14,7 @@ from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.what_it_carries import plain_system
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed
-from aqualib.tank.sizing import MediaNeeded, Span
+from aqualib.tank.sizing import MediaNeeded
 from aqualib.tank.sizing.needs import what_it_needs
 from aqualib.units import (
     GRAMS_PER_DAY,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from aqualib.tank.maturation.forecast import Band, Bands, bands
+from aqualib.tank.maturation.forecast import Bands, bands
 from aqualib.tank.maturation.influence import sensitivity
 from aqualib.tank.maturation.kinetics import (
     growth_at_temperature,

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from aqualib.arguments import plain_number
-from aqualib.parameters import parameter
+from aqualib.draws import HIGH, LOW, MIDDLE, Band, band, drawn, percentile
 from aqualib.tank.maturation import many_sets
 from aqualib.tank.maturation.course import play, water_of
 from aqualib.tank.maturation.rates import NAMES, best_values
@@ -23,18 +23,8 @@ from aqualib.validity import Range
 
 CHUNK = 1000
 OUTPUTS_A_DAY = 2
-LOW, MIDDLE, HIGH = 5.0, 50.0, 95.0
-"""Per cent of the sets that lie below."""
 SETS = Range(1, 1e6, whole=True)
 SEED = Range(0, 2**31 - 1, whole=True)
-
-
-class Band(NamedTuple):
-    """5, 50 and 95 per cent of the sets lie below these, at each time."""
-
-    low: Any
-    middle: Any
-    high: Any
 
 
 class Chunk(NamedTuple):
@@ -62,8 +52,7 @@ class Bands:
     @property
     def ready(self) -> Band:
         """The day by which 5, 50 and 95 per cent of the sets are ready; may be infinite."""
-        ordered = np.sort(self.ready_days)
-        return Band(*(_rank(ordered, share) for share in (LOW, MIDDLE, HIGH)))
+        return Band(*(percentile(self.ready_days, share) for share in (LOW, MIDDLE, HIGH)))
 
     @property
     def share_ready(self) -> float:
@@ -124,58 +113,14 @@ def together(scenario: Scenario, chunks: Sequence[Chunk]) -> Bands:
     each = {chunk.number: chunk for chunk in chunks}
     ordered = [each[number] for number in sorted(each)]
     ammonia, nitrite, nitrate = (
-        _percentiles(np.concatenate([getattr(chunk, name) for chunk in ordered], axis=1))
+        band(np.concatenate([getattr(chunk, name) for chunk in ordered], axis=1))
         for name in ("ammonia", "nitrite", "nitrate")
     )
     ready = np.concatenate([chunk.ready_days for chunk in ordered])
     return Bands(output_times(scenario), ammonia, nitrite, nitrate, ready)
 
 
-def _percentiles(values: Any) -> Band:
-    """Return the three percentiles of each row (linear between ranks, as `numpy.percentile`)."""
-    last = values.shape[1] - 1
-    places = [share / 100.0 * last for share in (LOW, MIDDLE, HIGH)]
-    below = [int(place) for place in places]
-    above = [min(place + 1, last) for place in below]
-    ordered = np.partition(values, sorted({*below, *above}), axis=1)
-    return Band(
-        *(
-            ordered[:, b] + (place - b) * (ordered[:, a] - ordered[:, b])
-            for place, b, a in zip(places, below, above, strict=True)
-        )
-    )
-
-
-def _rank(ordered: Any, share: float) -> float:
-    """Return the value that `share` per cent lie below; with no mean of finite and infinite."""
-    place = share / 100.0 * (len(ordered) - 1)
-    below = int(place)
-    low, high = float(ordered[below]), float(ordered[min(below + 1, len(ordered) - 1)])
-    return (
-        low + (place - below) * (high - low)
-        if np.isfinite(high)
-        else (low if place == below else high)
-    )
-
-
 def draw(size: int, seed: int, number: int = 0) -> dict[str, Any]:
-    """Return `size` sets drawn from the rows' ranges, by Latin hypercube.
-
-    Half of the sets lie below a row's value and half above; on either side the density falls in a
-    straight line, on a logarithmic scale, to nothing at the end of the range. Rows are drawn
-    independently of one another (an assumption).
-    """
+    """Return `size` sets of the model's rows; the chunk's number goes into the seed."""
     random = np.random.default_rng([seed, number])
-    values: dict[str, Any] = dict(best_values())
-    for name in NAMES:
-        places = (random.permutation(size) + random.random(size)) / size
-        values[name] = at_quantile(name, places)
-    return values
-
-
-def at_quantile(name: str, share: Any) -> Any:
-    """Return the value of a row that a share (0 to 1) of the draws lie below."""
-    row = parameter(name)
-    towards = np.sqrt(2.0 * np.minimum(share, 1.0 - share))
-    end = np.where(share < 0.5, row.low, row.high)
-    return end ** (1.0 - towards) * row.value**towards
+    return {**best_values(), **drawn(NAMES, size, random)}

@@ -9,7 +9,8 @@ from typing import Any
 import numpy as np
 
 from aqualib.arguments import plain_number
-from aqualib.tank.maturation.forecast import CHUNK, at_quantile, check_seed, follow
+from aqualib.draws import at_share
+from aqualib.tank.maturation.forecast import CHUNK, check_seed, follow
 from aqualib.tank.maturation.rates import NAMES, best_values
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
 from aqualib.validity import Range, ValidityError
@@ -63,7 +64,7 @@ def ready_days(scenario: Scenario, places: Any) -> Any:
         part = places[first : first + CHUNK]
         values: dict[str, Any] = dict(best_values())
         for column, name in enumerate(NAMES):
-            values[name] = at_quantile(name, part[:, column])
+            values[name] = at_share(name, part[:, column])
         days.append(follow(scenario, values).ready_days)
     return np.minimum(np.concatenate(days), scenario.in_days.days)
 

@@ -29,4 +29,3 @@ from aqualib.tank.sizing.oxygen import (
     oxygen_through_surface,
 )
 from aqualib.tank.sizing.system import FilterSystem
-from aqualib.tank.sizing.uncertainty import Span

@@ -6,6 +6,7 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
+from aqualib.draws import Span
 from aqualib.edge import model
 from aqualib.tank.load import daily_feed
 from aqualib.tank.sizing.film import (
@@ -28,7 +29,7 @@ from aqualib.tank.sizing.oxygen import (
     oxygen_through_surface,
 )
 from aqualib.tank.sizing.system import SYSTEM, Numbers
-from aqualib.tank.sizing.uncertainty import SETS, Doubtful, Span, best, drawn, span
+from aqualib.tank.sizing.uncertainty import SETS, Doubtful, all_sets, best, span
 from aqualib.water.oxygen import saturation
 
 LIMITS = {
@@ -91,7 +92,7 @@ def what_it_carries(system: Annotated[Numbers, SYSTEM]) -> Carried:
     >>> carried.limiting, carried.feed.best.round(2)
     ('surface', <Quantity(1.92, 'gram / day')>)
     """
-    one, many = food_limits(system, best()), food_limits(system, drawn())
+    one, many = food_limits(system, best()), food_limits(system, all_sets())
     parts = {name: span(getattr(one, name), getattr(many, name)) for name in one._fields[:4]}
     least = np.min(np.broadcast_arrays(*many[:4]), axis=0)
     feed = span(min(one[:4]), least)

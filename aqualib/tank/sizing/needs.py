@@ -6,6 +6,7 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
+from aqualib.draws import Span
 from aqualib.edge import model, public
 from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production, daily_feed
@@ -14,7 +15,7 @@ from aqualib.tank.sizing.film import FIRST_ORDER, MAXIMUM, SALINITY, WARMTH, fil
 from aqualib.tank.sizing.flow_past import FLOW, required_area
 from aqualib.tank.sizing.food_limits import rock_area
 from aqualib.tank.sizing.system import SYSTEM, Numbers
-from aqualib.tank.sizing.uncertainty import Doubtful, Span, best, drawn, span
+from aqualib.tank.sizing.uncertainty import Doubtful, all_sets, best, span
 from aqualib.units import LITRES_PER_HOUR, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.oxygen import saturation
@@ -178,7 +179,7 @@ def what_it_needs(
     if feed is None:
         fish = system.body_mass, system.temperature, system.ration
         feed = float(daily_feed.bare(stock_mass, *fish))
-    one, many = needed_media(system, feed, best()), needed_media(system, feed, drawn())
+    one, many = needed_media(system, feed, best()), needed_media(system, feed, all_sets())
     return MediaNeeded(feed, *(span(a, b) for a, b in zip(one, many, strict=True)))
 
 

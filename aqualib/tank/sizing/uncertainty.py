@@ -7,13 +7,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from aqualib import draws
+from aqualib.draws import Span, drawn
 from aqualib.parameters import parameter
-from aqualib.tank.maturation.forecast import at_quantile
 
 SETS = 500
 SEED = 7
-LOW, HIGH = 0.05, 0.95
-"""Shares of the sets that lie below the ends of a span."""
 
 ROWS = {
     "first_order": "ammonia_first_order",
@@ -47,14 +46,6 @@ class Doubtful(NamedTuple):
     denitrification_rate: Any
 
 
-class Span(NamedTuple):
-    """Low, best and high: 5 and 95 of 100 sets lie below the ends; best is from the rows."""
-
-    low: Any
-    best: Any
-    high: Any
-
-
 @lru_cache(maxsize=1)
 def best() -> Doubtful:
     """Return the value of each row."""
@@ -62,21 +53,12 @@ def best() -> Doubtful:
 
 
 @lru_cache(maxsize=1)
-def drawn() -> Doubtful:
-    """Return `SETS` sets drawn by Latin hypercube, half of each number above its row's value.
-
-    The numbers are drawn independently of one another (an assumption).
-    """
-    random = np.random.default_rng(SEED)
-    sets = {}
-    for field, row in ROWS.items():
-        places = (random.permutation(SETS) + random.random(SETS)) / SETS
-        sets[field] = at_quantile(row, places) * parameter(row).to_base(1.0)
-    return Doubtful(**sets)
+def all_sets() -> Doubtful:
+    """Return `SETS` sets drawn from the rows."""
+    sets = drawn(ROWS.values(), SETS, np.random.default_rng(SEED))
+    return Doubtful(**{f: sets[row] * parameter(row).to_base(1.0) for f, row in ROWS.items()})
 
 
 def span(at_best: Any, of_sets: Any) -> Span:
     """Return the span of a result, given its best value and those of all sets."""
-    ordered = np.sort(np.broadcast_to(of_sets, (SETS,)))
-    low, high = ordered[int(LOW * SETS)], ordered[int(HIGH * SETS)]
-    return Span(float(min(low, at_best)), float(at_best), float(max(high, at_best)))
+    return draws.span(at_best, np.broadcast_to(of_sets, (SETS,)))

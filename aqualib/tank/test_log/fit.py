@@ -1,7 +1,7 @@
 """A test log laid beside the model: what fits the readings, and on which day the tank is safe.
 
 Fitted are the seed, the load, the nitrate of the tap and every row of the model that has a range.
-Each has as its prior the range it has in a forecast without readings (`bands.at_quantile`). What
+Each has as its prior the range it has in a forecast without readings (`draws.at_share`). What
 the keeper says of seed and load is doubted besides, so the band of a log with hardly a reading is
 wider than that of `bands`; readings make it narrower.
 """
@@ -14,9 +14,9 @@ from typing import Any
 
 import numpy as np
 
+from aqualib.draws import HIGH, LOW, MIDDLE, Band, nearest, of_the_next
 from aqualib.tank.maturation import scenario as s
 from aqualib.tank.maturation.course import OUTPUTS_A_DAY, Course
-from aqualib.tank.maturation.forecast import Band
 from aqualib.tank.maturation.verdict import Safety, first_day_it_stays
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.least_squares import Estimate, estimate
@@ -37,7 +37,6 @@ NEAR = 1e-6
 """Squared distance at which a draw is where it should be."""
 FIRST_GUESSES = (-2.0, -1.0, 0.0, 1.0, 2.0)
 """Seeds to start the search from, in standard deviations of the prior."""
-LOW, MIDDLE, HIGH = 0.05, 0.5, 0.95
 MISFIT = 1.5
 """Readings that scatter so much more than tests do make the band wider."""
 
@@ -78,7 +77,7 @@ class LogForecast:
 
     def day_by(self, certainty: float) -> float:
         """Return the day by which the tank is safe with this chance (0 to 1); may be infinite."""
-        return quantile(self.ready_days, certainty)
+        return of_the_next(self.ready_days, certainty)
 
     def chance_by(self, day: float) -> float:
         """Return the chance (0 to 1) that the tank is safe for good by a day."""
@@ -104,7 +103,7 @@ def fit_log(log: KeepersLog, scenario: s.Scenario) -> LogForecast:
     every = slice(None, None, OUTPUTS_A_DAY // 2)
     results = [_followed(model, place) for place in draws]
     rows = np.array([rows for rows, _ in results])[:, :, every]
-    matter = (_band(rows[:, place]) for place in range(3))
+    matter = (_nearest_band(rows[:, place]) for place in range(3))
     best, safety = model.judged(found.values)
     return LogForecast(
         log=log,
@@ -184,21 +183,8 @@ def _followed(model: LogModel, place: Any) -> tuple[Any, float]:
     return rows_of(course), np.inf if np.isnan(ready) else ready
 
 
-def _band(rows: Any) -> Band:
-    ordered = np.sort(rows, axis=0)
-    last = len(ordered) - 1
-    return Band(*(ordered[round(share * last)] for share in (LOW, MIDDLE, HIGH)))
-
-
-def quantile(values: Any, share: float) -> float:
-    """Return the value below which a further draw lies with this chance; infinite values last."""
-    ordered = np.sort(values)
-    place = share * (len(ordered) + 1) - 1
-    below = int(np.clip(np.floor(place), 0, len(ordered) - 1))
-    low, high = float(ordered[below]), float(ordered[min(below + 1, len(ordered) - 1)])
-    if place <= below or low == high:
-        return low
-    return low + (place - below) * (high - low) if np.isfinite(high) else high
+def _nearest_band(rows: Any) -> Band:
+    return Band(*(nearest(rows, share) for share in (LOW, MIDDLE, HIGH)))
 
 
 def _factors(model: LogModel, draws: Any) -> dict[str, Band]:
@@ -206,5 +192,5 @@ def _factors(model: LogModel, draws: Any) -> dict[str, Band]:
     found = {}
     for name in model.prior.names:
         values = np.array([one[name] for one in each])
-        found[name] = Band(*(quantile(values, share) for share in (LOW, MIDDLE, HIGH)))
+        found[name] = Band(*(of_the_next(values, share) for share in (LOW, MIDDLE, HIGH)))
     return found

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from scipy.special import ndtr
 
+from aqualib.draws import between
 from aqualib.parameters import Parameter, parameter
 from aqualib.tank.maturation import one_set
 from aqualib.tank.maturation import scenario as s
@@ -34,7 +35,7 @@ class Readings(NamedTuple):
 
 
 class Prior(NamedTuple):
-    """The rows that are fitted, and their ranges as logarithms."""
+    """The rows that are fitted, and their ranges."""
 
     names: tuple[str, ...]
     low: Any
@@ -43,10 +44,7 @@ class Prior(NamedTuple):
 
     def values(self, places: Any) -> dict[str, float]:
         """Return the rows' values at places in standard deviations of a normal curve."""
-        share = ndtr(places)
-        towards = np.sqrt(2.0 * np.minimum(share, 1.0 - share))
-        end = np.where(places < 0.0, self.low, self.high)
-        found = np.exp((1.0 - towards) * end + towards * self.middle)
+        found = between(self.low, self.middle, self.high, ndtr(places))
         return dict(zip(self.names, found.tolist(), strict=True))
 
 
@@ -154,5 +152,5 @@ def _prior(salty: bool) -> Prior:
     # The strength of a seed and the size of a seed cannot be told apart.
     left_out = {"seed_strength"} | (set() if salty else SEA_ONLY)
     rows = [row for row in rows if row.low < row.high and row.name not in left_out]
-    logs = np.log([[row.low, row.value, row.high] for row in rows])
-    return Prior(tuple(row.name for row in rows), *logs.T)
+    ranges = np.array([[row.low, row.value, row.high] for row in rows])
+    return Prior(tuple(row.name for row in rows), *ranges.T)

@@ -5,12 +5,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from aqualib.draws import Span
 from aqualib.tank.load.nitrogen import ammonia_production
 from aqualib.tank.load.stock import daily_feed
 from aqualib.tank.sizing import carries as c
 from aqualib.tank.sizing.carries import LIMITS, what_it_carries
 from aqualib.tank.sizing.system import FilterSystem
-from aqualib.tank.sizing.uncertainty import Span, best
+from aqualib.tank.sizing.uncertainty import best
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 

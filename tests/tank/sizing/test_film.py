@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from aqualib.tank.sizing.film import areal_rate, film_rates, joined
-from aqualib.tank.sizing.uncertainty import drawn, span
+from aqualib.tank.sizing.uncertainty import all_sets, span
 from aqualib.units import SECONDS_PER_DAY, Q
 from aqualib.validity import ValidityError
 from aqualib.water.oxygen import saturation
@@ -66,7 +66,7 @@ def test_oxygen_acts_on_the_most_only():
 
 
 def test_measured_rates_lie_in_or_near_the_span():
-    d = drawn()
+    d = all_sets()
     film = (d.first_order, d.maximum, d.at_sea)
 
     def spanned(ammonia, celsius, salinity):

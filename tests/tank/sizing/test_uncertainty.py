@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from aqualib.parameters import parameter
-from aqualib.tank.sizing.uncertainty import ROWS, SETS, Doubtful, best, drawn, span
+from aqualib.tank.sizing.uncertainty import ROWS, SETS, Doubtful, all_sets, best, span
 
 
 def test_each_number_has_a_row_and_the_row_says_a_range():
@@ -14,7 +14,7 @@ def test_each_number_has_a_row_and_the_row_says_a_range():
 
 @pytest.mark.parametrize("field", ROWS)
 def test_sets_lie_in_the_range_half_on_each_side(field):
-    row, sets = parameter(ROWS[field]), getattr(drawn(), field)
+    row, sets = parameter(ROWS[field]), getattr(all_sets(), field)
     assert sets.shape == (SETS,)
     hair = 1 + 1e-9
     assert row.to_base(row.low) <= sets.min() * hair
@@ -25,15 +25,15 @@ def test_sets_lie_in_the_range_half_on_each_side(field):
 
 def test_numbers_are_drawn_independently():
     names = Doubtful._fields
-    together = np.corrcoef(np.log(np.array(drawn())))
+    together = np.corrcoef(np.log(np.array(all_sets())))
     apart = together[~np.eye(len(names), dtype=bool)]
     assert np.abs(apart).max() < 0.15
 
 
 def test_same_sets_every_time():
-    first = drawn()
-    drawn.cache_clear()
-    np.testing.assert_array_equal(np.array(first), np.array(drawn()))
+    first = all_sets()
+    all_sets.cache_clear()
+    np.testing.assert_array_equal(np.array(first), np.array(all_sets()))
 
 
 def test_span_holds_its_best():

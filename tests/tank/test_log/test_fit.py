@@ -9,7 +9,7 @@ from aqualib.tank.maturation.forecast import bands
 from aqualib.tank.maturation.run import simulate
 from aqualib.tank.maturation.scenario import Scenario, Temperature, WaterChange
 from aqualib.tank.test_log import fit
-from aqualib.tank.test_log.fit import fit_log, quantile, with_log_conditions
+from aqualib.tank.test_log.fit import fit_log, with_log_conditions
 from aqualib.tank.test_log.reader import parse_test_log
 from aqualib.units import Q
 from aqualib.validity import ValidityError
@@ -131,16 +131,6 @@ def test_no_draw_contradicts_the_last_reading():
     """Nitrite was read at 8 mg/L on day 23: no draw that fits may be safe before that day."""
     forecast = fit_log(example_log(), example_scenario())
     assert forecast.chance_by(22.9) == 0.0
-
-
-def test_quantile_puts_infinite_values_last():
-    days = np.array([1.0, 2.0, 3.0, np.inf])
-    assert quantile(days, 0.2) == 1.0
-    assert quantile(days, 0.5) == 2.5
-    assert quantile(days, 0.7) == np.inf
-    assert quantile(days, 0.0) == 1.0
-    assert quantile(days, 1.0) == np.inf
-    assert quantile(np.array([5.0]), 0.9) == 5.0
 
 
 def test_draws_fit_about_as_well_as_they_should():

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from scipy.special import ndtr
 
+from aqualib.draws import at_share
 from aqualib.parameters import parameter
-from aqualib.tank.maturation.forecast import at_quantile
 from aqualib.tank.maturation.run import simulate
 from aqualib.tank.maturation.scenario import Feeding, Scenario, WaterChange
 from aqualib.tank.test_log.log import Reading
@@ -37,7 +37,7 @@ def test_without_readings_the_prior_is_that_of_the_bands():
     for place in (-1.3, 0.4):
         values = FRESH.prior.values(np.full(len(NAMES), place))
         for name in ("ammonia_oxidiser_growth", "nitrite_film_capacity"):
-            assert values[name] == pytest.approx(float(at_quantile(name, ndtr(place))), rel=1e-9)
+            assert values[name] == pytest.approx(float(at_share(name, ndtr(place))), rel=1e-9)
 
 
 def test_the_middle_is_the_simulation_as_told():
