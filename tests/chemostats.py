@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from aqualib.tank.maturation.course import Problem
+from aqualib.tank.maturation.course import StretchProblem
 from aqualib.tank.maturation.rates import Growth
 
 # Nothing slows, nothing moves between film and water, and there is no end of room.
@@ -36,7 +36,7 @@ IDLE = Growth(
 
 
 def problem(load=0.0, **changes):
-    return Problem(IDLE._replace(**changes), load, 100.0, 0.0, 0.0, 0.0)
+    return StretchProblem(IDLE._replace(**changes), load, 100.0, 0.0, 0.0, 0.0)
 
 
 def start(ammonia, nitrite, a, n):

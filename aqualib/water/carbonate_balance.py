@@ -27,7 +27,7 @@ PH_BRACKET = (2.0, 13.0)
 HALVINGS = 45
 
 
-class Water(NamedTuple):
+class CarbonateConstants(NamedTuple):
     """What carbonic acid and its companions do in water of one temperature and salinity."""
 
     first: Any
@@ -44,7 +44,7 @@ class Water(NamedTuple):
     density: Any
 
 
-def water_at(temperature: Any, salinity: Any) -> Water:
+def water_at(temperature: Any, salinity: Any) -> CarbonateConstants:
     """Return the constants at a temperature (kelvin) and practical salinity."""
     if np.ndim(temperature) == 0 and np.ndim(salinity) == 0:
         return _remembered(float(temperature), float(salinity))
@@ -52,7 +52,7 @@ def water_at(temperature: Any, salinity: Any) -> Water:
 
 
 @lru_cache(maxsize=256)
-def _remembered(temperature: float, salinity: float) -> Water:
+def _remembered(temperature: float, salinity: float) -> CarbonateConstants:
     return _constants(temperature, salinity)
 
 
@@ -65,7 +65,7 @@ def _chosen_set(celsius: Any, salinity: Any) -> Any:
     return int(chosen) if chosen.ndim == 0 else chosen
 
 
-def _constants(temperature: Any, salinity: Any) -> Water:
+def _constants(temperature: Any, salinity: Any) -> CarbonateConstants:
     # Loaded here: it takes 0.15 s, and most of the package does without.
     import PyCO2SYS
 
@@ -76,7 +76,7 @@ def _constants(temperature: Any, salinity: Any) -> Water:
         opt_k_carbonic=_chosen_set(celsius, salinity),
         opt_pH_scale=1,
     )
-    return Water(
+    return CarbonateConstants(
         found["k_carbonic_1"],
         found["k_carbonic_2"],
         found["k_water"],
@@ -91,7 +91,7 @@ def _constants(temperature: Any, salinity: Any) -> Water:
     )
 
 
-def other_alkalinity(ph: Any, water: Water) -> Any:
+def other_alkalinity(ph: Any, water: CarbonateConstants) -> Any:
     """Return the alkalinity that is not carbonic acid's: borate and hydroxide less acids."""
     hydrogen = 10.0**-ph
     free = hydrogen / (1.0 + water.total_sulphate / water.bisulphate)
@@ -104,25 +104,25 @@ def other_alkalinity(ph: Any, water: Water) -> Any:
     )
 
 
-def per_carbon_dioxide(ph: Any, water: Water) -> tuple[Any, Any]:
+def per_carbon_dioxide(ph: Any, water: CarbonateConstants) -> tuple[Any, Any]:
     """Return bicarbonate and carbonate per mole of dissolved carbon dioxide."""
     hydrogen = 10.0**-ph
     bicarbonate = water.first / hydrogen
     return bicarbonate, bicarbonate * water.second / hydrogen
 
 
-def dissolved(ph: Any, alkalinity: Any, water: Water) -> Any:
+def dissolved(ph: Any, alkalinity: Any, water: CarbonateConstants) -> Any:
     """Return dissolved carbon dioxide from pH and alkalinity; not above 0 if they do not fit."""
     bicarbonate, carbonate = per_carbon_dioxide(ph, water)
     return (alkalinity - other_alkalinity(ph, water)) / (bicarbonate + 2.0 * carbonate)
 
 
-def total_carbon(ph: Any, carbon_dioxide: Any, water: Water) -> Any:
+def total_carbon(ph: Any, carbon_dioxide: Any, water: CarbonateConstants) -> Any:
     """Return all dissolved inorganic carbon from pH and dissolved carbon dioxide."""
     return carbon_dioxide * (1.0 + sum(per_carbon_dioxide(ph, water)))
 
 
-def ph_in_air(alkalinity: Any, carbon_dioxide: Any, water: Water) -> Any:
+def ph_in_air(alkalinity: Any, carbon_dioxide: Any, water: CarbonateConstants) -> Any:
     """Return the pH of water that the air keeps at this much dissolved carbon dioxide."""
 
     def alkalinity_at(ph: Any) -> Any:
@@ -132,7 +132,7 @@ def ph_in_air(alkalinity: Any, carbon_dioxide: Any, water: Water) -> Any:
     return _ph_with(alkalinity, alkalinity_at)
 
 
-def ph_closed(alkalinity: Any, carbon: Any, water: Water) -> Any:
+def ph_closed(alkalinity: Any, carbon: Any, water: CarbonateConstants) -> Any:
     """Return the pH of water that keeps this much inorganic carbon."""
 
     def alkalinity_at(ph: Any) -> Any:
@@ -156,7 +156,7 @@ def _ph_with(alkalinity: Any, alkalinity_at: Callable[[Any], Any]) -> Any:
     return 0.5 * (low + high)
 
 
-def per_kilogram(alkalinity: Any, water: Water) -> Any:
+def per_kilogram(alkalinity: Any, water: CarbonateConstants) -> Any:
     """Turn alkalinity in kg/m³ as CaCO3 into moles of acid per kg of water."""
     return MOLES_PER_KILOGRAM * alkalinity / water.density
 

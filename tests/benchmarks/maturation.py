@@ -21,7 +21,7 @@ from scipy.integrate import solve_ivp
 
 from aqualib.tank.maturation import forecast as bands_module
 from aqualib.tank.maturation import many_sets, one_set
-from aqualib.tank.maturation.course import Problem, play
+from aqualib.tank.maturation.course import StretchProblem, play
 from aqualib.tank.maturation.forecast import bands, draw, output_times
 from aqualib.tank.maturation.rates import best_values
 from aqualib.tank.maturation.run import simulate
@@ -57,7 +57,7 @@ def block(title: str, lines: dict[str, tuple[Callable[[], object], int]]) -> Non
         print(f"{name:38}{clock:9.2f}{processor:11.2f}{fastest:9.2f}{ratio:8.2f}")
 
 
-def with_bdf(problem: Problem, start: Any, times: Any) -> Any:
+def with_bdf(problem: StretchProblem, start: Any, times: Any) -> Any:
     """The same equations with the other stiff solver of scipy."""
     rates = one_set.right_hand_side(problem, times[0])
     ammonia, nitrite, film_a, water_a, film_n, water_n = start

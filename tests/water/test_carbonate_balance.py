@@ -102,7 +102,7 @@ def test_arrays_of_water_equal_one_by_one():
     together = b.water_at(kelvin, salinity)
     for i in range(4):
         alone = b.water_at(kelvin[i], salinity[i])
-        for name in b.Water._fields:
+        for name in b.CarbonateConstants._fields:
             value = np.broadcast_to(getattr(together, name), kelvin.shape)[i]
             assert value == pytest.approx(getattr(alone, name), rel=1e-12), name
 

@@ -12,11 +12,11 @@ from aqualib.filtration.biofilm.diffusion import (
     DIFFUSIVITIES,
 )
 from aqualib.filtration.biofilm.zero_order import (
-    CONCENTRATIONS,
     DIMENSIONS,
-    RATES,
-    SHAPES,
-    SIZES,
+    FILM_CONCENTRATIONS,
+    PIECE_SHAPES,
+    SHAPE_SIZES,
+    VOLUMETRIC_RATES,
 )
 from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range
@@ -28,7 +28,7 @@ NEGLIGIBLE = float(np.finfo(float).eps)
 
 @public(returns="", sources=("Thiele1939",))
 def thiele_modulus(
-    size: Annotated[Amount, SIZES],
+    size: Annotated[Amount, SHAPE_SIZES],
     rate_constant: Annotated[Amount, Range(0, 1e6, "1/day")],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
 ) -> Any:
@@ -55,7 +55,7 @@ def thiele_modulus(
 @public(returns="", sources=("Thiele1939",))
 def effectiveness_factor(
     thiele_modulus: Annotated[Number, THIELE_MODULI],
-    shape: Annotated[str, OneOf(SHAPES)] = "sphere",
+    shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
 ) -> Any:
     """Return the share of its possible work that a piece does, as a plain fraction 0 to 1.
 
@@ -80,8 +80,8 @@ def effectiveness_factor(
 
 @public(returns="um", sources=("Harremoes1978",))
 def penetration_depth(
-    concentration: Annotated[Amount, CONCENTRATIONS],
-    rate: Annotated[Amount, RATES],
+    concentration: Annotated[Amount, FILM_CONCENTRATIONS],
+    rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
 ) -> Any:
     """Return how deep a dissolved substance reaches into a flat layer of busy bacteria, in µm.
@@ -105,8 +105,8 @@ def penetration_depth(
 
 @public(returns="g/m**2/day", sources=("Harremoes1978",))
 def half_order_flux(
-    concentration: Annotated[Amount, CONCENTRATIONS],
-    rate: Annotated[Amount, RATES],
+    concentration: Annotated[Amount, FILM_CONCENTRATIONS],
+    rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
 ) -> Any:
     """Return what a deep layer of busy bacteria takes in through its surface, in g/m² a day.

@@ -8,7 +8,7 @@ import numpy as np
 
 from aqualib.edge import public
 from aqualib.filtration.biofilm.diffusion import DIFFUSIVITIES
-from aqualib.filtration.hydraulics.packed_bed import DIAMETERS, VELOCITIES, VOIDAGES
+from aqualib.filtration.hydraulics.packed_bed import BED_VELOCITIES, ERGUN_VOIDAGES, GRAIN_DIAMETERS
 from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity, first_bad
@@ -55,9 +55,9 @@ def _check_numbers(
     returns="m/s", sources=("WilsonGeankoplis1966", "SharqawyEtAl2010"), together=_check_numbers
 )
 def bed_film_coefficient(
-    velocity: Annotated[Amount, VELOCITIES],
-    diameter: Annotated[Amount, DIAMETERS],
-    voidage: Annotated[Number, VOIDAGES],
+    velocity: Annotated[Amount, BED_VELOCITIES],
+    diameter: Annotated[Amount, GRAIN_DIAMETERS],
+    voidage: Annotated[Number, ERGUN_VOIDAGES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,

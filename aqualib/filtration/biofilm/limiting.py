@@ -11,7 +11,7 @@ from aqualib.validity import Range
 from aqualib.water.nitrogen import oxygen_demand
 from aqualib.water.properties import SALINITIES, TEMPERATURES
 
-CONCENTRATIONS = Range(0, 1000, "mg/L")
+FILM_CONCENTRATIONS = Range(0, 1000, "mg/L")
 
 
 @public(returns="", sources=("TanakaDunn1982", "Boudreau1997"))
@@ -49,8 +49,8 @@ def limiting_ratio(
 
 @model(returns="")
 def what_limits(
-    oxygen: Annotated[Amount, CONCENTRATIONS],
-    total_ammonia_nitrogen: Annotated[Amount, CONCENTRATIONS],
+    oxygen: Annotated[Amount, FILM_CONCENTRATIONS],
+    total_ammonia_nitrogen: Annotated[Amount, FILM_CONCENTRATIONS],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
 ) -> str:

@@ -13,10 +13,10 @@ from aqualib.units import Amount
 from aqualib.validity import OneOf, Range
 
 DIMENSIONS = {"slab": 1, "cylinder": 2, "sphere": 3}
-SHAPES = tuple(DIMENSIONS)
-SIZES = Range(0.001, 1000, "mm")
-CONCENTRATIONS = Range(0, 1000, "mg/L")
-RATES = Range(0.1, 1e8, "g/m**3/day")
+PIECE_SHAPES = tuple(DIMENSIONS)
+SHAPE_SIZES = Range(0.001, 1000, "mm")
+FILM_CONCENTRATIONS = Range(0, 1000, "mg/L")
+VOLUMETRIC_RATES = Range(0.1, 1e8, "g/m**3/day")
 
 
 def _shell(filled: Any, shape: str) -> Any:
@@ -38,10 +38,10 @@ def _filled(size: Any, concentration: Any, rate: Any, diffusivity: Any, shape: s
 
 @public(returns="mm", sources=())
 def full_penetration_size(
-    concentration: Annotated[Amount, CONCENTRATIONS],
-    rate: Annotated[Amount, RATES],
+    concentration: Annotated[Amount, FILM_CONCENTRATIONS],
+    rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
-    shape: Annotated[str, OneOf(SHAPES)] = "sphere",
+    shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
 ) -> Any:
     """Return the largest piece that is fed to its middle: half-thickness or radius, in mm.
 
@@ -61,11 +61,11 @@ def full_penetration_size(
 
 @public(returns="mm", sources=())
 def core_size(
-    size: Annotated[Amount, SIZES],
-    concentration: Annotated[Amount, CONCENTRATIONS],
-    rate: Annotated[Amount, RATES],
+    size: Annotated[Amount, SHAPE_SIZES],
+    concentration: Annotated[Amount, FILM_CONCENTRATIONS],
+    rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
-    shape: Annotated[str, OneOf(SHAPES)] = "sphere",
+    shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
 ) -> Any:
     """Return the half-thickness or radius of the core that gets none, in mm; 0 if there is none.
 
@@ -91,11 +91,11 @@ def core_size(
 
 @public(returns="", sources=())
 def anoxic_share(
-    size: Annotated[Amount, SIZES],
-    concentration: Annotated[Amount, CONCENTRATIONS],
-    rate: Annotated[Amount, RATES],
+    size: Annotated[Amount, SHAPE_SIZES],
+    concentration: Annotated[Amount, FILM_CONCENTRATIONS],
+    rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
-    shape: Annotated[str, OneOf(SHAPES)] = "sphere",
+    shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
 ) -> Any:
     """Return the share of a piece's volume that gets no oxygen, as a plain fraction 0 to 1.
 
@@ -120,11 +120,11 @@ def anoxic_share(
 
 @public(returns="", sources=())
 def zero_order_effectiveness(
-    size: Annotated[Amount, SIZES],
-    concentration: Annotated[Amount, CONCENTRATIONS],
-    rate: Annotated[Amount, RATES],
+    size: Annotated[Amount, SHAPE_SIZES],
+    concentration: Annotated[Amount, FILM_CONCENTRATIONS],
+    rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
-    shape: Annotated[str, OneOf(SHAPES)] = "sphere",
+    shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
 ) -> Any:
     """Return the share of a piece's bacteria that work at full pace, as a plain fraction 0 to 1.
 

@@ -2,12 +2,6 @@
 
 from __future__ import annotations
 
-from aqualib.filtration.capture.deep_bed import (
-    bed_deposit,
-    collector_efficiency,
-    filter_coefficient,
-    passing_fraction,
-)
 from aqualib.filtration.capture.measured import shares_cleaner
 from aqualib.filtration.capture.orders import best_stacks
 from aqualib.filtration.capture.pads import Pad, SettlingSpace, pad, settling_space
@@ -21,11 +15,9 @@ from aqualib.filtration.capture.recirculation import concentration_after, steady
 from aqualib.filtration.capture.run import ClogRun, clog_run
 from aqualib.filtration.capture.settling import (
     basin_settled_fraction,
-    ferguson_church_velocity,
     overflow_rate,
     settled_fraction,
     settling_velocity,
-    stokes_velocity,
 )
 from aqualib.filtration.capture.stages import (
     equal_load_efficiencies,

@@ -10,10 +10,17 @@ import numpy as np
 
 from aqualib.edge import model
 from aqualib.filtration.capture.clogging import Circuit, Dirt, Filters, advance
-from aqualib.filtration.capture.pads import AREAS, DEPTHS, GRADES, Pad, SettlingSpace, pad
+from aqualib.filtration.capture.pads import (
+    FLOW_AREAS,
+    GRADES,
+    STAGE_DEPTHS,
+    Pad,
+    SettlingSpace,
+    pad,
+)
 from aqualib.filtration.capture.particle_sizes import size_classes
-from aqualib.filtration.capture.recirculation import PRODUCTIONS, first_crossing
-from aqualib.filtration.capture.run import DURATIONS, VOLUMES, sinking_speeds
+from aqualib.filtration.capture.recirculation import SOLIDS_PRODUCTIONS, first_crossing
+from aqualib.filtration.capture.run import RUN_DURATIONS, RUN_VOLUMES, sinking_speeds
 from aqualib.filtration.hydraulics import PumpCurve
 from aqualib.filtration.hydraulics.loop import LOSSES, Curve
 from aqualib.parameters import parameter
@@ -23,7 +30,7 @@ from aqualib.water.properties import TEMPERATURES
 
 MOST_LAYERS = 6
 CLASSES = 16
-STEPS = 40
+TRIAL_STEPS = 40
 
 
 class Stack(NamedTuple):
@@ -61,15 +68,15 @@ def _layers(tray_height: float, layer: float) -> int:
     together=_check_height,
 )
 def best_stacks(
-    tray_height: Annotated[Amount, DEPTHS],
-    area: Annotated[Amount, AREAS],
+    tray_height: Annotated[Amount, STAGE_DEPTHS],
+    area: Annotated[Amount, FLOW_AREAS],
     pump: PumpCurve,
     losses: Annotated[Sequence[Curve], LOSSES],
-    production: Annotated[Amount, PRODUCTIONS],
-    volume: Annotated[Amount, VOLUMES],
+    production: Annotated[Amount, SOLIDS_PRODUCTIONS],
+    volume: Annotated[Amount, RUN_VOLUMES],
     temperature: Annotated[Amount, TEMPERATURES],
-    layer: Annotated[Amount, DEPTHS] = 0.02,
-    duration: Annotated[Amount, DURATIONS] = 180 * SECONDS_PER_DAY,
+    layer: Annotated[Amount, STAGE_DEPTHS] = 0.02,
+    duration: Annotated[Amount, RUN_DURATIONS] = 180 * SECONDS_PER_DAY,
     settling: SettlingSpace | None = None,
 ) -> tuple[Stack, ...]:
     """Return every order of coarse, medium and fine layers that fills a tray, best ones first.
@@ -91,7 +98,7 @@ def best_stacks(
     )
     made = production * np.asarray(sizes.mass_shares)
     # Short steps at first, for the stacks that do not last.
-    time = duration * np.square(np.linspace(0, 1, STEPS + 1))
+    time = duration * np.square(np.linspace(0, 1, TRIAL_STEPS + 1))
     flow, fullness, afloat = _march(filters, Circuit.of(pump, losses), made, volume, time)
     passing = np.prod(1 - filters.efficiency(flow[0], 0 * filters.room), axis=1)
     captured = 1 - passing @ np.asarray(sizes.mass_shares)

@@ -13,10 +13,10 @@ from aqualib.units import Amount, Number, registry
 from aqualib.validity import OneOf, Range, ValidityError
 
 GRADES = ("coarse", "medium", "fine")
-AREAS = Range(1, 1e6, "cm**2")
-DEPTHS = Range(1, 2000, "mm")
+FLOW_AREAS = Range(1, 1e6, "cm**2")
+STAGE_DEPTHS = Range(1, 2000, "mm")
 HOLES = Range(0.1, 1e5, "um")
-DENSITIES = Range(0.1, 2000, "kg/m**3")
+DEPOSIT_DENSITIES = Range(0.1, 2000, "kg/m**3")
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,16 +28,16 @@ class Pad(Checked):
     """
 
     name: str
-    area: Annotated[Amount, AREAS]
-    depth: Annotated[Amount, DEPTHS]
+    area: Annotated[Amount, FLOW_AREAS]
+    depth: Annotated[Amount, STAGE_DEPTHS]
     cut_size: Annotated[Amount, HOLES]
     sharpness: Annotated[Number, Range(0.1, 20)]
     aperture: Annotated[Amount, HOLES]
-    reference_depth: Annotated[Amount, DEPTHS]
+    reference_depth: Annotated[Amount, STAGE_DEPTHS]
     voidage: Annotated[Number, Range(0.2, 0.99)]
     permeability: Annotated[Amount, Range(1e-12, 1e-3, "m**2")]
     inertial_permeability: Annotated[Amount, Range(1e-8, 1e3, "m")]
-    deposit_density: Annotated[Amount, DENSITIES]
+    deposit_density: Annotated[Amount, DEPOSIT_DENSITIES]
     deposit_limit: Annotated[Number, Range(0.01, 1)]
 
     @property
@@ -63,10 +63,10 @@ class SettlingSpace(Checked):
     """An empty space in which dirt sinks to the floor; `settling_space` makes one."""
 
     name: str
-    area: Annotated[Amount, AREAS]
-    depth: Annotated[Amount, DEPTHS]
+    area: Annotated[Amount, FLOW_AREAS]
+    depth: Annotated[Amount, STAGE_DEPTHS]
     cells: Annotated[Number, Range(1, 100)]
-    deposit_density: Annotated[Amount, DENSITIES]
+    deposit_density: Annotated[Amount, DEPOSIT_DENSITIES]
 
     @property
     def room(self) -> float:

@@ -11,8 +11,8 @@ from aqualib.parameters import or_row
 from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
-SIZES = Range(0.01, 10000, "um")
-EXPONENTS = Range(1.5, 6, "", "PattersonWatts2003")
+PARTICLE_SIZES = Range(0.01, 10000, "um")
+SIZE_EXPONENTS = Range(1.5, 6, "", "PattersonWatts2003")
 CLASS_COUNTS = Range(1, 1000, whole=True)
 
 
@@ -49,11 +49,11 @@ def _check_order(lower: Any, upper: Any, smallest: Any, largest: Any, **_: Any) 
 
 @public(returns="", sources=("PattersonWatts2003",), together=_check_order)
 def mass_share(
-    lower: Annotated[Amount, SIZES],
-    upper: Annotated[Amount, SIZES],
-    smallest: Annotated[Amount, SIZES],
-    largest: Annotated[Amount, SIZES],
-    exponent: Annotated[Number, EXPONENTS],
+    lower: Annotated[Amount, PARTICLE_SIZES],
+    upper: Annotated[Amount, PARTICLE_SIZES],
+    smallest: Annotated[Amount, PARTICLE_SIZES],
+    largest: Annotated[Amount, PARTICLE_SIZES],
+    exponent: Annotated[Number, SIZE_EXPONENTS],
 ) -> Any:
     """Return the share of the particles' mass between two sizes, as a plain fraction.
 
@@ -78,11 +78,11 @@ def mass_share(
 
 @public(returns="", sources=("PattersonWatts2003",), together=_check_order)
 def number_share(
-    lower: Annotated[Amount, SIZES],
-    upper: Annotated[Amount, SIZES],
-    smallest: Annotated[Amount, SIZES],
-    largest: Annotated[Amount, SIZES],
-    exponent: Annotated[Number, EXPONENTS],
+    lower: Annotated[Amount, PARTICLE_SIZES],
+    upper: Annotated[Amount, PARTICLE_SIZES],
+    smallest: Annotated[Amount, PARTICLE_SIZES],
+    largest: Annotated[Amount, PARTICLE_SIZES],
+    exponent: Annotated[Number, SIZE_EXPONENTS],
 ) -> Any:
     """Return the share of the number of particles between two sizes, as a plain fraction.
 
@@ -106,9 +106,9 @@ def number_share(
 
 @model(returns={})
 def size_classes(
-    exponent: Annotated[Number, EXPONENTS] = None,
-    smallest: Annotated[Amount, SIZES] = None,
-    largest: Annotated[Amount, SIZES] = None,
+    exponent: Annotated[Number, SIZE_EXPONENTS] = None,
+    smallest: Annotated[Amount, PARTICLE_SIZES] = None,
+    largest: Annotated[Amount, PARTICLE_SIZES] = None,
     count: Annotated[int, CLASS_COUNTS] = 30,
 ) -> SizeClasses:
     """Return `count` classes of particles, equal on a logarithmic scale.

@@ -7,17 +7,17 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import public
-from aqualib.filtration.hydraulics.hose import FLOWS
+from aqualib.filtration.hydraulics.hose import LOOP_FLOWS
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
-PRODUCTIONS = Range(0, 1e6, "g/day")
-CONCENTRATIONS = Range(0, 1e5, "mg/L")
+SOLIDS_PRODUCTIONS = Range(0, 1e6, "g/day")
+SOLIDS_LEVELS = Range(0, 1e5, "mg/L")
 
 
 @public(returns="mg/L", sources=())
 def steady_concentration(
-    production: Annotated[Amount, PRODUCTIONS],
+    production: Annotated[Amount, SOLIDS_PRODUCTIONS],
     flow: Annotated[Amount, Range(0.001, 1e6, "L/h")],
     efficiency: Annotated[Number, Range(1e-9, 1)],
 ) -> Any:
@@ -41,9 +41,9 @@ def steady_concentration(
 
 @public(returns="mg/L", sources=())
 def concentration_after(
-    initial: Annotated[Amount, CONCENTRATIONS],
-    production: Annotated[Amount, PRODUCTIONS],
-    flow: Annotated[Amount, FLOWS],
+    initial: Annotated[Amount, SOLIDS_LEVELS],
+    production: Annotated[Amount, SOLIDS_PRODUCTIONS],
+    flow: Annotated[Amount, LOOP_FLOWS],
     efficiency: Annotated[Number, Range(0, 1)],
     volume: Annotated[Amount, Range(0.1, 1e7, "L")],
     time: Annotated[Amount, Range(0, 10000, "day")],

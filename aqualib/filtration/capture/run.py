@@ -15,7 +15,7 @@ from aqualib.filtration.capture.particle_sizes import (
     size_classes,
 )
 from aqualib.filtration.capture.recirculation import (
-    PRODUCTIONS,
+    SOLIDS_PRODUCTIONS,
     first_crossing,
 )
 from aqualib.filtration.capture.settling import (
@@ -28,9 +28,9 @@ from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, TEMPERATURES
 
-VOLUMES = Range(1, 1e7, "L")
-DURATIONS = Range(0.01, 3650, "day")
-STEPS = 48
+RUN_VOLUMES = Range(1, 1e7, "L")
+RUN_DURATIONS = Range(0.01, 3650, "day")
+RUN_STEPS = 48
 
 
 class ClogRun(NamedTuple):
@@ -92,15 +92,15 @@ def clog_run(
     stages: Sequence[Pad | SettlingSpace],
     pump: PumpCurve,
     losses: Annotated[Sequence[Curve], LOSSES],
-    production: Annotated[Amount, PRODUCTIONS],
-    volume: Annotated[Amount | None, VOLUMES],
-    duration: Annotated[Amount, DURATIONS],
+    production: Annotated[Amount, SOLIDS_PRODUCTIONS],
+    volume: Annotated[Amount | None, RUN_VOLUMES],
+    duration: Annotated[Amount, RUN_DURATIONS],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
     sizes: SizeClasses | None = None,
     sinking: Any = None,
     least_flow_share: Annotated[Number, Range(0, 1)] = None,
-    steps: Annotated[int, Range(2, 10000, whole=True)] = STEPS,
+    steps: Annotated[int, Range(2, 10000, whole=True)] = RUN_STEPS,
 ) -> ClogRun:
     """Return what happens in a filter over weeks as its stages fill with dirt.
 

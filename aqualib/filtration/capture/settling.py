@@ -8,16 +8,15 @@ import numpy as np
 
 from aqualib.arguments import one_by_one
 from aqualib.edge import public
-from aqualib.filtration.hydraulics.head import GRAVITY
-from aqualib.filtration.hydraulics.hose import FLOWS
+from aqualib.filtration.hydraulics.hose import LOOP_FLOWS
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
-SIZES = Range(0.1, 20000, "um")
-DENSITIES = Range(900, 8000, "kg/m**3")
+SINKING_SIZES = Range(0.1, 20000, "um")
+PARTICLE_DENSITIES = Range(900, 8000, "kg/m**3")
 SPEEDS = Range(0, 10000, "mm/s")
-RATES = Range(1e-6, 10000, "mm/s")
+OVERFLOW_RATES = Range(1e-6, 10000, "mm/s")
 
 
 def terminal_velocity(diameter: float, excess: float, heavy: float, thick: float) -> float:
@@ -33,8 +32,8 @@ def terminal_velocity(diameter: float, excess: float, heavy: float, thick: float
 
 @public(returns="mm/s", sources=("fluids", "SharqawyEtAl2010"))
 def settling_velocity(
-    diameter: Annotated[Amount, SIZES],
-    particle_density: Annotated[Amount, DENSITIES],
+    diameter: Annotated[Amount, SINKING_SIZES],
+    particle_density: Annotated[Amount, PARTICLE_DENSITIES],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
 ) -> Any:
@@ -58,63 +57,9 @@ def settling_velocity(
     return one_by_one(terminal_velocity, diameter, particle_density - heavy, heavy, thick)
 
 
-@public(returns="mm/s", sources=("SharqawyEtAl2010",))
-def stokes_velocity(
-    diameter: Annotated[Amount, SIZES],
-    particle_density: Annotated[Amount, DENSITIES],
-    temperature: Annotated[Amount, TEMPERATURES],
-    salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
-    """Return the speed at which a small ball sinks, by Stokes's law, in mm/s.
-
-    Half the size sinks at a quarter of the speed; that is why fines never settle in a filter.
-
-    Equation: w = (ρp - ρ) g d² / (18 μ).
-
-    Returns: Negative for what floats up.
-    Source: Stokes's law, in any text on hydraulics; water by SharqawyEtAl2010.
-    Validity: Reynolds number of the ball below 0.1, for 1 to 2 %; at 200 µm it is far too fast.
-
-    >>> stokes_velocity(Q(60, "um"), Q(1190, "kg/m**3"), Q(20, "degC")).round(3)
-    <Quantity(0.376, 'millimeter / second')>
-    """
-    excess = particle_density - density.bare(temperature, salinity)
-    return excess * GRAVITY * diameter**2 / (18.0 * dynamic_viscosity.bare(temperature, salinity))
-
-
-@public(returns="mm/s", sources=("FergusonChurch2004", "SharqawyEtAl2010"))
-def ferguson_church_velocity(
-    diameter: Annotated[Amount, SIZES],
-    particle_density: Annotated[Amount, DENSITIES],
-    temperature: Annotated[Amount, TEMPERATURES],
-    salinity: Annotated[Number, SALINITIES] = 0.0,
-    roughness: Annotated[Number, Range(0.4, 1.2, "", "FergusonChurch2004")] = 1.0,
-) -> Any:
-    """Return the speed at which a piece of any size sinks, by one plain formula, in mm/s.
-
-    It is Stokes's law for fines and a constant drag for large pieces, with all between.
-
-    Equation: w = R g d² / (18 ν + √(0.75 C R g d³)), with R = (ρp - ρ) / ρ and ν = μ / ρ.
-
-    roughness: C, drag of a large piece: 0.4 for balls, 1 for natural grains.
-    Returns: Negative for what floats up.
-    Source: FergusonChurch2004 (secondary copies read); water by SharqawyEtAl2010.
-    Validity: single pieces, not crowds; made for sand and gravel. For balls (C = 0.4) it is up
-        to a quarter faster than `settling_velocity`.
-    Departures: what floats is taken as its mirror image.
-
-    >>> ferguson_church_velocity(Q(500, "um"), Q(1190, "kg/m**3"), Q(20, "degC")).round(1)
-    <Quantity(15.0, 'millimeter / second')>
-    """
-    heavy = density.bare(temperature, salinity)
-    drive = (particle_density - heavy) / heavy * GRAVITY
-    slow = 18.0 * dynamic_viscosity.bare(temperature, salinity) / heavy
-    return drive * diameter**2 / (slow + np.sqrt(0.75 * roughness * abs(drive) * diameter**3))
-
-
 @public(returns="mm/s", sources=())
 def overflow_rate(
-    flow: Annotated[Amount, FLOWS],
+    flow: Annotated[Amount, LOOP_FLOWS],
     area: Annotated[Amount, Range(1, 1e8, "cm**2")],
 ) -> Any:
     """Return the overflow rate of a settling space, in mm/s.
@@ -137,7 +82,7 @@ def overflow_rate(
 @public(returns="", sources=("Hazen1904",))
 def settled_fraction(
     velocity: Annotated[Amount, SPEEDS],
-    overflow_rate: Annotated[Amount, RATES],
+    overflow_rate: Annotated[Amount, OVERFLOW_RATES],
 ) -> Any:
     """Return the share of particles of one speed that an ideal settling space holds, a fraction.
 
@@ -160,7 +105,7 @@ def settled_fraction(
 @public(returns="", sources=())
 def basin_settled_fraction(
     velocity: Annotated[Amount, SPEEDS],
-    overflow_rate: Annotated[Amount, RATES],
+    overflow_rate: Annotated[Amount, OVERFLOW_RATES],
     cells: Annotated[Number, Range(1, 100)] = 1.0,
 ) -> Any:
     """Return the share of particles of one speed that a real settling space holds, a fraction.

@@ -8,8 +8,8 @@ import numpy as np
 
 from aqualib.arguments import plain_number
 from aqualib.edge import model, public
-from aqualib.filtration.capture.settling import SIZES
-from aqualib.filtration.hydraulics.packed_bed import DEPTHS
+from aqualib.filtration.capture.settling import SINKING_SIZES
+from aqualib.filtration.hydraulics.packed_bed import BED_DEPTHS
 from aqualib.units import Amount, Number, Q
 from aqualib.validity import Range, ValidityError
 
@@ -29,11 +29,11 @@ class StagedLoads(NamedTuple):
 
 @public(returns="", sources=())
 def grade_efficiency(
-    diameter: Annotated[Amount, SIZES],
-    cut_size: Annotated[Amount, SIZES],
+    diameter: Annotated[Amount, SINKING_SIZES],
+    cut_size: Annotated[Amount, SINKING_SIZES],
     sharpness: Annotated[Number, Range(0.1, 10)] = 2.0,
     depth_ratio: Annotated[Number, Range(0, 1000)] = 1.0,
-    aperture: Annotated[Amount, SIZES] = None,
+    aperture: Annotated[Amount, SINKING_SIZES] = None,
 ) -> Any:
     """Return the share of particles of one size that a pad holds in one pass, a plain fraction.
 
@@ -132,7 +132,7 @@ def equal_load_efficiencies(
 @public(returns="day", sources=())
 def time_to_limit(
     area: Annotated[Amount, Range(1, 1e6, "cm**2")],
-    depth: Annotated[Amount, DEPTHS],
+    depth: Annotated[Amount, BED_DEPTHS],
     deposit_limit: Annotated[Number, Range(0, 1)],
     deposit_density: Annotated[Amount, Range(1, 2000, "kg/m**3")],
     flow: Annotated[Amount, Range(0.001, 1e6, "L/h")],

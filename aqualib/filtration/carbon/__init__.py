@@ -5,7 +5,6 @@ from __future__ import annotations
 from aqualib.filtration.carbon.adsorption import (
     batch_equilibrium,
     carbon_for_dose,
-    equilibrium_concentration,
     freundlich_loading,
     langmuir_loading,
 )

@@ -10,11 +10,11 @@ from aqualib.edge import public
 from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
-CONCENTRATIONS = Range(0, 1e4, "mg/L")
-VOLUMES = Range(0.001, 1e7, "L")
-MASSES = Range(0, 1e8, "g")
-CAPACITIES = Range(1e-4, 1000)
-EXPONENTS = Range(0.05, 2)
+DISSOLVED_LEVELS = Range(0, 1e4, "mg/L")
+BATCH_VOLUMES = Range(0.001, 1e7, "L")
+CARBON_MASSES = Range(0, 1e8, "g")
+FREUNDLICH_CAPACITIES = Range(1e-4, 1000)
+FREUNDLICH_EXPONENTS = Range(0.05, 2)
 ROUNDS = range(8)
 """Newton's steps: seven give all digits."""
 
@@ -34,9 +34,9 @@ def check_loading(concentration: Any, capacity: Any, exponent: Any, **_: Any) ->
 
 @public(returns="mg/g", sources=("SeaderProblem",), together=check_loading)
 def freundlich_loading(
-    concentration: Annotated[Amount, CONCENTRATIONS],
-    capacity: Annotated[Number, CAPACITIES],
-    exponent: Annotated[Number, EXPONENTS],
+    concentration: Annotated[Amount, DISSOLVED_LEVELS],
+    capacity: Annotated[Number, FREUNDLICH_CAPACITIES],
+    exponent: Annotated[Number, FREUNDLICH_EXPONENTS],
 ) -> Any:
     """Return what carbon holds when it is full for this water, in mg per gram of carbon.
 
@@ -60,33 +60,9 @@ def freundlich_loading(
     return 0.001 * capacity * customary(concentration) ** exponent
 
 
-@public(returns="mg/L", sources=("SeaderProblem",))
-def equilibrium_concentration(
-    loading: Annotated[Amount, Range(0, 1000, "mg/g")],
-    capacity: Annotated[Number, CAPACITIES],
-    exponent: Annotated[Number, EXPONENTS],
-) -> Any:
-    """Return the concentration at which loaded carbon neither takes nor gives, in mg/L.
-
-    In water cleaner than this, used carbon gives back what it holds.
-
-    Equation: C = (q / K)^n, the isotherm turned round.
-
-    loading: q.
-    capacity: K in (mg/g)(L/mg)^(1/n).
-    exponent: 1/n.
-    Source: SeaderProblem (its isotherm of 1,2-dichloroethane).
-    Validity: as `freundlich_loading`; carbon may hold part of its load for good.
-
-    >>> equilibrium_concentration(Q(4, "mg/g"), 2.0, 0.5).round(6)
-    <Quantity(4.0, 'milligram / liter')>
-    """
-    return 0.001 * (1000.0 * loading / capacity) ** (1.0 / exponent)
-
-
 @public(returns="mg/g", sources=("ScientificReports2020",))
 def langmuir_loading(
-    concentration: Annotated[Amount, CONCENTRATIONS],
+    concentration: Annotated[Amount, DISSOLVED_LEVELS],
     maximum: Annotated[Amount, Range(0.001, 1000, "mg/g")],
     affinity: Annotated[Amount, Range(1e-6, 1e6, "L/mg")],
 ) -> Any:
@@ -129,11 +105,11 @@ def _check_batch(volume: Any, mass: Any, initial: Any, capacity: Any, exponent: 
 
 @public(returns="mg/L", sources=("SeaderProblem",), together=_check_batch)
 def batch_equilibrium(
-    volume: Annotated[Amount, VOLUMES],
-    mass: Annotated[Amount, MASSES],
-    initial: Annotated[Amount, CONCENTRATIONS],
-    capacity: Annotated[Number, CAPACITIES],
-    exponent: Annotated[Number, EXPONENTS],
+    volume: Annotated[Amount, BATCH_VOLUMES],
+    mass: Annotated[Amount, CARBON_MASSES],
+    initial: Annotated[Amount, DISSOLVED_LEVELS],
+    capacity: Annotated[Number, FREUNDLICH_CAPACITIES],
+    exponent: Annotated[Number, FREUNDLICH_EXPONENTS],
 ) -> Any:
     """Return the concentration left in still water after carbon has taken its part, in mg/L.
 
@@ -173,11 +149,11 @@ def _check_dose(initial: Any, final: Any, capacity: Any, exponent: Any, **_: Any
 
 @public(returns="g", sources=("ScientificReports2020",), together=_check_dose)
 def carbon_for_dose(
-    volume: Annotated[Amount, VOLUMES],
-    initial: Annotated[Amount, CONCENTRATIONS],
+    volume: Annotated[Amount, BATCH_VOLUMES],
+    initial: Annotated[Amount, DISSOLVED_LEVELS],
     final: Annotated[Amount, Range(1e-6, 1e4, "mg/L")],
-    capacity: Annotated[Number, CAPACITIES],
-    exponent: Annotated[Number, EXPONENTS],
+    capacity: Annotated[Number, FREUNDLICH_CAPACITIES],
+    exponent: Annotated[Number, FREUNDLICH_EXPONENTS],
 ) -> Any:
     """Return the carbon that brings still water from one concentration to another, in grams.
 

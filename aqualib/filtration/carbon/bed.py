@@ -8,9 +8,9 @@ import numpy as np
 
 from aqualib.edge import public
 from aqualib.filtration.carbon.adsorption import (
-    CAPACITIES,
-    EXPONENTS,
-    VOLUMES,
+    BATCH_VOLUMES,
+    FREUNDLICH_CAPACITIES,
+    FREUNDLICH_EXPONENTS,
     check_loading,
     freundlich_loading,
 )
@@ -18,14 +18,14 @@ from aqualib.parameters import or_row
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
-FLOWS = Range(0.001, 1e9, "L/h")
-DENSITIES = Range(50, 2000, "kg/m**3")
+CARBON_FLOWS = Range(0.001, 1e9, "L/h")
+CARBON_DENSITIES = Range(50, 2000, "kg/m**3")
 
 
 @public(returns="s", sources=())
 def empty_bed_contact_time(
-    volume: Annotated[Amount, VOLUMES],
-    flow: Annotated[Amount, FLOWS],
+    volume: Annotated[Amount, BATCH_VOLUMES],
+    flow: Annotated[Amount, CARBON_FLOWS],
 ) -> Any:
     """Return how long water is in a bed, counted as if the bed were empty, in seconds.
 
@@ -70,10 +70,10 @@ def removed_in_one_pass(
 @public(returns="day", sources=("SeaderProblem",), together=check_loading)
 def bed_life(
     mass: Annotated[Amount, Range(0, 1e8, "g")],
-    flow: Annotated[Amount, FLOWS],
+    flow: Annotated[Amount, CARBON_FLOWS],
     concentration: Annotated[Amount, Range(1e-6, 1e4, "mg/L")],
-    capacity: Annotated[Number, CAPACITIES],
-    exponent: Annotated[Number, EXPONENTS],
+    capacity: Annotated[Number, FREUNDLICH_CAPACITIES],
+    exponent: Annotated[Number, FREUNDLICH_EXPONENTS],
 ) -> Any:
     """Return the longest that a deep bed can last on water that passes once, in days.
 
@@ -101,7 +101,7 @@ def bed_life(
 def carbon_in_layer(
     area: Annotated[Amount, Range(0.1, 1e6, "cm**2")],
     depth: Annotated[Amount, Range(0, 2000, "mm")],
-    bulk_density: Annotated[Amount, DENSITIES] = None,
+    bulk_density: Annotated[Amount, CARBON_DENSITIES] = None,
     share: Annotated[Number, Range(0, 1)] = 1.0,
 ) -> Any:
     """Return the carbon in a layer, a bag or a pad, in grams.

@@ -11,14 +11,18 @@ import numpy as np
 
 from aqualib.edge import model
 from aqualib.filtration.capture import concentration_after
-from aqualib.filtration.capture.recirculation import PRODUCTIONS, first_crossing
-from aqualib.filtration.carbon.adsorption import CAPACITIES, CONCENTRATIONS, freundlich_loading
-from aqualib.filtration.carbon.bed import DENSITIES, FLOWS, removed_in_one_pass
+from aqualib.filtration.capture.recirculation import SOLIDS_PRODUCTIONS, first_crossing
+from aqualib.filtration.carbon.adsorption import (
+    DISSOLVED_LEVELS,
+    FREUNDLICH_CAPACITIES,
+    freundlich_loading,
+)
+from aqualib.filtration.carbon.bed import CARBON_DENSITIES, CARBON_FLOWS, removed_in_one_pass
 from aqualib.parameters import or_row, parameter
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
-STEPS = 120
+CARBON_STEPS = 120
 CLOSE = 1e-9
 """The next of Newton's steps would be its square."""
 # A second-order implicit method in two stages that damps whatever is too quick for the step.
@@ -81,17 +85,17 @@ class Loop(NamedTuple):
 )
 def carbon_run(
     mass: Annotated[Amount, Range(0, 1e7, "g")],
-    flow: Annotated[Amount, FLOWS],
-    production: Annotated[Amount, PRODUCTIONS],
+    flow: Annotated[Amount, CARBON_FLOWS],
+    production: Annotated[Amount, SOLIDS_PRODUCTIONS],
     volume: Annotated[Amount, Range(0.1, 1e7, "L")],
     duration: Annotated[Amount, Range(0.001, 3650, "day")],
-    initial: Annotated[Amount, CONCENTRATIONS] = 0.0,
-    capacity: Annotated[Number, CAPACITIES] = None,
+    initial: Annotated[Amount, DISSOLVED_LEVELS] = 0.0,
+    capacity: Annotated[Number, FREUNDLICH_CAPACITIES] = None,
     exponent: Annotated[Number, Range(0.05, 1)] = None,
     rate: Annotated[Amount, Range(1e-7, 10, "1/s")] = None,
-    bulk_density: Annotated[Amount, DENSITIES] = None,
+    bulk_density: Annotated[Amount, CARBON_DENSITIES] = None,
     exchange: Annotated[Amount, Range(0, 10, "1/day")] = 0.0,
-    steps: Annotated[int, Range(2, 10000, whole=True)] = STEPS,
+    steps: Annotated[int, Range(2, 10000, whole=True)] = CARBON_STEPS,
 ) -> CarbonRun:
     """Return what carbon does in the loop of a tank in which something dissolved is always made.
 

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 from aqualib.filtration.hydraulics.fittings import (
-    bend_coefficient,
-    contraction_coefficient,
-    expansion_coefficient,
     fitting_coefficient,
     fitting_head_loss,
 )
@@ -32,14 +29,10 @@ from aqualib.filtration.hydraulics.packed_bed import (
     bed_permeability,
     bed_pressure_loss,
     ergun_pressure_loss,
-    general_bed_pressure_loss,
     irregular_diameter,
     ring_diameter,
-    throat_diameter,
 )
 from aqualib.filtration.hydraulics.pads import (
-    foam_cell_size,
-    grain_clogging,
     pad_clogging,
     pad_pressure_loss,
 )

@@ -14,7 +14,7 @@ from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
-FLOWS = Range(0, 1e6, "L/h")
+LOOP_FLOWS = Range(0, 1e6, "L/h")
 BORES = Range(1, 1000, "mm")
 ROUGHNESSES = Range(0, 0.05, "mm")
 
@@ -33,7 +33,7 @@ def _friction(reynolds: float, relative_roughness: float) -> float:
 
 @public(returns="", sources=("SharqawyEtAl2010",))
 def reynolds_number(
-    flow: Annotated[Amount, FLOWS],
+    flow: Annotated[Amount, LOOP_FLOWS],
     bore: Annotated[Amount, BORES],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
@@ -81,7 +81,7 @@ def friction_factor(
 
 @public(returns="m", sources=("Colebrook1939", "fluids"))
 def hose_head_loss(
-    flow: Annotated[Amount, FLOWS],
+    flow: Annotated[Amount, LOOP_FLOWS],
     bore: Annotated[Amount, BORES],
     length: Annotated[Amount, Range(0, 1000, "m")],
     temperature: Annotated[Amount, TEMPERATURES],

@@ -19,7 +19,7 @@ from aqualib.filtration.hydraulics.head import (
     GRAVITY,
 )
 from aqualib.filtration.hydraulics.hose import (
-    FLOWS,
+    LOOP_FLOWS,
     hose_head_loss,
 )
 from aqualib.filtration.hydraulics.packed_bed import (
@@ -31,7 +31,7 @@ from aqualib.units import Amount, Number, Q
 from aqualib.validity import Range, Turned, ValidityError
 from aqualib.water.properties import density
 
-AREAS = Range(1, 1e6, "cm**2")
+FLOW_AREAS = Range(1, 1e6, "cm**2")
 AnyFunction: TypeAlias = PublicFunction[..., Any]
 Curve: TypeAlias = Callable[[Any], Any]
 
@@ -52,7 +52,7 @@ class Loss:
 
     def __call__(self, flow: Any) -> Any:
         """Return the head lost at a flow, both with units."""
-        return Q(self.bare(plain_number("flow", flow, FLOWS)), "m")
+        return Q(self.bare(plain_number("flow", flow, LOOP_FLOWS)), "m")
 
 
 def _checked(function: AnyFunction, given: dict[str, Any], by: str) -> dict[str, float]:
@@ -90,7 +90,7 @@ def pad_loss(area: Any, name: str = "pad", **pad: Any) -> Loss:
 
 
 def _in_area(area: Any, name: str, function: AnyFunction, given: dict[str, Any]) -> Loss:
-    wide = one_number("area", area, AREAS)
+    wide = one_number("area", area, FLOW_AREAS)
     plain = _checked(function, given, "velocity")
     weight = density.bare(plain["temperature"], plain.get("salinity", 0.0)) * GRAVITY
 
@@ -108,7 +108,7 @@ def lift(height: Any) -> Loss:
 
 def system_head(losses: Sequence[Any], flow: Any) -> Any:
     """Return the head that all parts of the loop take together at a flow, in m."""
-    plain = plain_number("flow", flow, FLOWS)
+    plain = plain_number("flow", flow, LOOP_FLOWS)
     return Q(sum(loss(plain) for loss in bare_curves("losses", losses)), "m")
 
 

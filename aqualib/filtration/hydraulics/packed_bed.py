@@ -6,25 +6,24 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.arguments import one_by_one
 from aqualib.edge import public
 from aqualib.units import Amount, Number
-from aqualib.validity import OneOf, Range, ValidityError
+from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_viscosity
 
-VELOCITIES = Range(0, 1, "m/s")
-DEPTHS = Range(0, 10, "m")
-DIAMETERS = Range(0.01, 100, "mm")
-VOIDAGES = Range(0.2, 0.98, "", "Ergun1952")
-SIZES = Range(0.1, 200, "mm")
+BED_VELOCITIES = Range(0, 1, "m/s")
+BED_DEPTHS = Range(0, 10, "m")
+GRAIN_DIAMETERS = Range(0.01, 100, "mm")
+ERGUN_VOIDAGES = Range(0.2, 0.98, "", "Ergun1952")
+RING_SIZES = Range(0.1, 200, "mm")
 
 
 @public(returns="Pa", sources=("Ergun1952",))
 def ergun_pressure_loss(
-    velocity: Annotated[Amount, VELOCITIES],
-    depth: Annotated[Amount, DEPTHS],
-    diameter: Annotated[Amount, DIAMETERS],
-    voidage: Annotated[Number, VOIDAGES],
+    velocity: Annotated[Amount, BED_VELOCITIES],
+    depth: Annotated[Amount, BED_DEPTHS],
+    diameter: Annotated[Amount, GRAIN_DIAMETERS],
+    voidage: Annotated[Number, ERGUN_VOIDAGES],
     density: Annotated[Amount, Range(0.1, 20000, "kg/m**3")],
     viscosity: Annotated[Amount, Range(0.001, 10000, "mPa*s")],
 ) -> Any:
@@ -55,10 +54,10 @@ def ergun_pressure_loss(
 
 @public(returns="Pa", sources=("Ergun1952", "SharqawyEtAl2010"))
 def bed_pressure_loss(
-    velocity: Annotated[Amount, VELOCITIES],
-    depth: Annotated[Amount, DEPTHS],
-    diameter: Annotated[Amount, DIAMETERS],
-    voidage: Annotated[Number, VOIDAGES],
+    velocity: Annotated[Amount, BED_VELOCITIES],
+    depth: Annotated[Amount, BED_DEPTHS],
+    diameter: Annotated[Amount, GRAIN_DIAMETERS],
+    voidage: Annotated[Number, ERGUN_VOIDAGES],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
 ) -> Any:
@@ -84,50 +83,6 @@ def bed_pressure_loss(
     return ergun_pressure_loss.bare(velocity, depth, diameter, voidage, heavy, thick)
 
 
-def _library_loss(
-    diameter: float, voidage: float, velocity: float, heavy: float, thick: float, *wall: float
-) -> float:
-    from fluids.packed_bed import dP_packed_bed
-
-    container = wall[0] if wall else None
-    if not velocity:
-        return velocity
-    return float(dP_packed_bed(diameter, voidage, velocity, heavy, thick, Dt=container))
-
-
-@public(returns="Pa", sources=("ErdimEtAl2015", "fluids"))
-def general_bed_pressure_loss(
-    velocity: Annotated[Amount, VELOCITIES],
-    depth: Annotated[Amount, DEPTHS],
-    diameter: Annotated[Amount, DIAMETERS],
-    voidage: Annotated[Number, VOIDAGES],
-    temperature: Annotated[Amount, TEMPERATURES],
-    salinity: Annotated[Number, SALINITIES] = 0.0,
-    container: Annotated[Amount, Range(1, 10000, "mm")] = None,
-) -> Any:
-    """Return the pressure that a clean bed takes by a newer fit to more measurements, in Pa.
-
-    Near the wall the pieces lie looser and water slips past; in a narrow canister that matters.
-
-    Equation: ΔP / L = (160 + 2.81 Re^0.904) μ (1 - ε)² v / (ε³ d²), with
-    Re = ρ v d / (μ (1 - ε)), from the library fluids; another fit there, with the wall in it, if
-    `container` is given.
-
-    container: Inside diameter of the container; None leaves its wall out.
-    Source: ErdimEtAl2015 as coded in fluids, function dP_packed_bed.
-    Validity: packed spheres; the authors' range is not known to us. It stands beside
-        `bed_pressure_loss` to show how far two fits differ (about 10 %).
-
-    >>> tray = {"depth": Q(150, "mm"), "diameter": Q(15, "mm"), "voidage": 0.45}
-    >>> general_bed_pressure_loss(Q(9.26, "mm/s"), **tray, temperature=Q(20, "degC")).round(1)
-    <Quantity(11.8, 'pascal')>
-    """
-    heavy = density.bare(temperature, salinity)
-    thick = dynamic_viscosity.bare(temperature, salinity)
-    wall = () if container is None else (container,)
-    return depth * one_by_one(_library_loss, diameter, voidage, velocity, heavy, thick, *wall)
-
-
 def _check_hole(outside: Any, inside: Any, **_: Any) -> None:
     if np.any(np.asarray(inside) >= np.asarray(outside)):
         why = "is not smaller than the outside diameter"
@@ -136,9 +91,9 @@ def _check_hole(outside: Any, inside: Any, **_: Any) -> None:
 
 @public(returns="mm", sources=(), together=_check_hole)
 def ring_diameter(
-    outside: Annotated[Amount, SIZES],
-    inside: Annotated[Amount, SIZES],
-    length: Annotated[Amount, SIZES],
+    outside: Annotated[Amount, RING_SIZES],
+    inside: Annotated[Amount, RING_SIZES],
+    length: Annotated[Amount, RING_SIZES],
 ) -> Any:
     """Return the diameter of the ball with as much surface per volume as a ring, in mm.
 
@@ -162,7 +117,7 @@ def ring_diameter(
 
 @public(returns="mm", sources=("Ergun1952",))
 def irregular_diameter(
-    diameter: Annotated[Amount, SIZES],
+    diameter: Annotated[Amount, RING_SIZES],
     sphericity: Annotated[Number, Range(0.1, 1)],
 ) -> Any:
     """Return the diameter of a broken piece that counts for its flow resistance, in mm.
@@ -185,8 +140,8 @@ def irregular_diameter(
 
 @public(returns="m**2", sources=("Ergun1952",))
 def bed_permeability(
-    diameter: Annotated[Amount, DIAMETERS],
-    voidage: Annotated[Number, VOIDAGES],
+    diameter: Annotated[Amount, GRAIN_DIAMETERS],
+    voidage: Annotated[Number, ERGUN_VOIDAGES],
     constant: Annotated[Number, Range(100, 300)] = 180.0,
 ) -> Any:
     """Return the permeability of a bed of grains, in m².
@@ -203,25 +158,3 @@ def bed_permeability(
     <Quantity(0.000988, 'millimeter ** 2')>
     """
     return voidage**3 * diameter**2 / (constant * (1.0 - voidage) ** 2)
-
-
-@public(returns="mm", sources=())
-def throat_diameter(
-    diameter: Annotated[Amount, DIAMETERS],
-    packing: Annotated[str, OneOf(("loose", "dense"))] = "dense",
-) -> Any:
-    """Return the largest ball that slips between equal balls, in mm.
-
-    Even tightly packed 10 mm balls let through everything below 1.5 mm: media do not sieve.
-
-    Equation: d_t = (√2 - 1) d for balls stacked in a square (loose), (2/√3 - 1) d for balls in a
-    triangle (dense).
-
-    Source: geometry.
-    Validity: equal balls; a real heap has gaps wider than the loose one here and there.
-
-    >>> throat_diameter(Q(10, "mm")).round(2)
-    <Quantity(1.55, 'millimeter')>
-    """
-    widest = np.sqrt(2.0) if packing == "loose" else 2.0 / np.sqrt(3.0)
-    return (widest - 1.0) * diameter

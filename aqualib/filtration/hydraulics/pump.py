@@ -9,7 +9,7 @@ import numpy as np
 
 from aqualib.arguments import plain_number
 from aqualib.edge import public
-from aqualib.filtration.hydraulics.hose import FLOWS
+from aqualib.filtration.hydraulics.hose import LOOP_FLOWS
 from aqualib.units import Amount, Number, Q
 from aqualib.validity import Range, ValidityError
 
@@ -29,7 +29,7 @@ class SimilarPoint(NamedTuple):
 
 @public(returns="m", sources=())
 def pump_head(
-    flow: Annotated[Amount, FLOWS],
+    flow: Annotated[Amount, LOOP_FLOWS],
     shut_off_head: Annotated[Amount, HEADS],
     maximum_flow: Annotated[Amount, LEAST_FLOW],
     exponent: Annotated[Number, Range(0.5, 4)] = PARABOLA,
@@ -55,7 +55,7 @@ def pump_head(
 
 @public(returns={"flow": "L/h", "head": "m", "power": "W"}, sources=("TP410",))
 def at_speed(
-    flow: Annotated[Amount, FLOWS],
+    flow: Annotated[Amount, LOOP_FLOWS],
     head: Annotated[Amount, HEADS],
     power: Annotated[Amount, Range(0, 1e6, "W")],
     speed_ratio: Annotated[Number, Range(0.01, 10)],
@@ -107,7 +107,7 @@ class PumpCurve:
     @classmethod
     def from_points(cls, flows: Any, heads: Any) -> PumpCurve:
         """Return the curve through points in order of rising flow and falling head."""
-        x = np.atleast_1d(plain_number("flows", flows, FLOWS))
+        x = np.atleast_1d(plain_number("flows", flows, LOOP_FLOWS))
         y = np.atleast_1d(plain_number("heads", heads, HEADS))
         if np.shape(x[:-1]) != np.shape(y[:-1]) or not x[:-1].size or np.ndim(x[0]):
             raise ValidityError("heads", "list", "two or more, as many as flows", "", "is unfit")
@@ -129,7 +129,7 @@ class PumpCurve:
 
     def __call__(self, flow: Any) -> Any:
         """Return the head at a flow, both with units."""
-        return Q(self.bare(plain_number("flow", flow, FLOWS)), "m")
+        return Q(self.bare(plain_number("flow", flow, LOOP_FLOWS)), "m")
 
 
 def _slope(x: Any, y: Any) -> float:

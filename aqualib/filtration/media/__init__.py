@@ -8,11 +8,10 @@ from aqualib.filtration.media.kilogram import Worth, worth_of_a_kilogram
 from aqualib.filtration.media.kinds import MediaKind, measured_beds, media_kind, media_kinds
 from aqualib.filtration.media.packing import (
     bed_density,
-    total_porosity,
     voidage_from_density,
     wall_voidage,
 )
-from aqualib.filtration.media.pieces import cylinder_area, irregular_area, ring_area, sphere_area
+from aqualib.filtration.media.pieces import irregular_area, ring_area, sphere_area
 from aqualib.filtration.media.surface import (
     area_per_mass,
     bed_area,

@@ -21,8 +21,8 @@ from aqualib.parameters import Parameter, or_row, parameter
 from aqualib.units import Amount, Number, Q
 from aqualib.validity import Range, Turned, ValidityError
 
-MASSES = Range(0.001, 1e4, "kg")
-DEPTHS = Range(0, 100, "mm")
+MEDIA_MASSES = Range(0.001, 1e4, "kg")
+WORKING_DEPTHS = Range(0, 100, "mm")
 LEAST_SOLID = 0.02
 """Share of solid below which a doubt in it is not followed: nothing so light is sold."""
 
@@ -107,12 +107,12 @@ def _check_pores(kind: MediaKind, inner_porosity: Any, pore_size: Any, **_: Any)
 )
 def media_bed(
     kind: Annotated[MediaKind, KIND],
-    mass: Annotated[Amount, MASSES],
+    mass: Annotated[Amount, MEDIA_MASSES],
     size: Annotated[Amount, limits("size")] = None,
     inner_porosity: Annotated[Number, limits("inner_porosity")] = None,
     voidage: Annotated[Number, limits("voidage")] = None,
     pore_size: Annotated[Amount, limits("pore_size")] = None,
-    working_depth: Annotated[Amount, DEPTHS] = None,
+    working_depth: Annotated[Amount, WORKING_DEPTHS] = None,
 ) -> MediaBed:
     """Return litres, outer area and pore walls of a mass of media, each low, best and high.
 

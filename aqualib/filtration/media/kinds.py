@@ -16,7 +16,7 @@ from aqualib.validity import OneOf, ValidityError
 COLUMNS = ("kind", "shape", "property", *Parameter.__slots__[1:])
 DEMO = "demo"
 """The basis of a number that we made up, such as a price."""
-SHAPES = ("ball", "ring", "broken", "foam", "carrier", "measured")
+MEDIA_SHAPES = ("ball", "ring", "broken", "foam", "carrier", "measured")
 
 # What each property may be, in which unit.
 LIMITS = {
@@ -101,8 +101,8 @@ def read_kinds(rows: Iterable[dict[str, str]]) -> dict[str, MediaKind]:
         if None in row or None in row.values():
             raise _refused("row", dict(row), "one entry for each column")
         where = f"{row['kind']}, {row['property']}"
-        if row["shape"] not in SHAPES:
-            raise _refused(f"{where}: shape", row["shape"], OneOf(SHAPES).text)
+        if row["shape"] not in MEDIA_SHAPES:
+            raise _refused(f"{where}: shape", row["shape"], OneOf(MEDIA_SHAPES).text)
         kind = kinds.setdefault(row["kind"], MediaKind(row["kind"], row["shape"], {}))
         if kind.shape != row["shape"]:
             raise _refused(f"{where}: shape", row["shape"], kind.shape)

@@ -7,8 +7,8 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import public
-from aqualib.filtration.media.pieces import SIZES
-from aqualib.filtration.media.surface import BED_DENSITIES, VOIDAGES
+from aqualib.filtration.media.pieces import PIECE_SIZES
+from aqualib.filtration.media.surface import BED_DENSITIES, BED_VOIDAGES
 from aqualib.filtration.media.weighing import SOLIDS
 from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
@@ -17,33 +17,9 @@ from aqualib.water.properties import first_bad
 WIDTHS = Range(1, 10000, "mm")
 
 
-@public(returns="", sources=())
-def total_porosity(
-    voidage: Annotated[Number, VOIDAGES],
-    inner_porosity: Annotated[Number, Range(0, 0.99)],
-) -> Any:
-    """Return the share of a bed that is not solid, as a plain fraction 0 to 1.
-
-    Two kinds of gaps add up: between the pieces, where water flows, and inside them, where it
-    stands.
-
-    Equation: ε_total = ε + (1 - ε) P.
-
-    voidage: Between the pieces, ε.
-    inner_porosity: Pores over the outer volume of a piece, P.
-    Source: arithmetic.
-    Validity: with the open pores alone it is the water in the bed, with all pores the
-        lightness.
-
-    >>> round(total_porosity(0.4, 0.55), 2)
-    0.73
-    """
-    return voidage + (1.0 - voidage) * inner_porosity
-
-
 @public(returns="kg/m**3", sources=())
 def bed_density(
-    voidage: Annotated[Number, VOIDAGES],
+    voidage: Annotated[Number, BED_VOIDAGES],
     inner_porosity: Annotated[Number, Range(0, 0.99)],
     skeletal_density: Annotated[Amount, SOLIDS],
 ) -> Any:
@@ -118,7 +94,7 @@ def library_voidage(diameter: Any, width: Any) -> Any:
 
 @public(returns="", sources=("BenyahiaONeill2005", "GuoEtAl2019", "fluids"), together=check_width)
 def wall_voidage(
-    diameter: Annotated[Amount, SIZES],
+    diameter: Annotated[Amount, PIECE_SIZES],
     width: Annotated[Amount, WIDTHS],
 ) -> Any:
     """Return the voidage of balls in a round container with its wall, as a plain fraction 0 to 1.

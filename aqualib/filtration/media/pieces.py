@@ -10,12 +10,12 @@ from aqualib.edge import public
 from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 
-SIZES = Range(0.05, 500, "mm")
+PIECE_SIZES = Range(0.05, 500, "mm")
 SPHERICITIES = Range(0.1, 1)
 
 
 @public(returns="1/m", sources=())
-def sphere_area(diameter: Annotated[Amount, SIZES]) -> Any:
+def sphere_area(diameter: Annotated[Amount, PIECE_SIZES]) -> Any:
     """Return the surface of a ball over its volume, in 1/m (the same as m² per m³).
 
     Balls half as wide have twice the surface for each litre of ball.
@@ -31,26 +31,6 @@ def sphere_area(diameter: Annotated[Amount, SIZES]) -> Any:
     return 6.0 / diameter
 
 
-@public(returns="1/m", sources=())
-def cylinder_area(
-    diameter: Annotated[Amount, SIZES],
-    length: Annotated[Amount, SIZES],
-) -> Any:
-    """Return the surface of a solid rod over its volume, in 1/m.
-
-    A long rod has about two thirds of the surface that balls of its width have.
-
-    Equation: a = 4 / d + 2 / L, the side and the two ends.
-
-    Source: geometry.
-    Validity: a smooth rod.
-
-    >>> cylinder_area(Q(10, "mm"), Q(20, "mm")).round(1)
-    <Quantity(500.0, '1 / meter')>
-    """
-    return 4.0 / diameter + 2.0 / length
-
-
 def check_hole(outside: Any, inside: Any, **_: Any) -> None:
     """Raise if the hole of a ring is not narrower than the ring."""
     if np.any(np.asarray(inside) >= np.asarray(outside)):
@@ -60,9 +40,9 @@ def check_hole(outside: Any, inside: Any, **_: Any) -> None:
 
 @public(returns="1/m", sources=(), together=check_hole)
 def ring_area(
-    outside: Annotated[Amount, SIZES],
-    inside: Annotated[Amount, SIZES],
-    length: Annotated[Amount, SIZES],
+    outside: Annotated[Amount, PIECE_SIZES],
+    inside: Annotated[Amount, PIECE_SIZES],
+    length: Annotated[Amount, PIECE_SIZES],
 ) -> Any:
     """Return the surface of a ring over the volume of its wall, in 1/m.
 
@@ -82,7 +62,7 @@ def ring_area(
 
 @public(returns="1/m", sources=())
 def irregular_area(
-    size: Annotated[Amount, SIZES],
+    size: Annotated[Amount, PIECE_SIZES],
     sphericity: Annotated[Number, SPHERICITIES],
 ) -> Any:
     """Return the surface of a broken piece over its volume, in 1/m.

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from aqualib.edge import public
-from aqualib.filtration.media.pieces import SIZES, sphere_area
+from aqualib.filtration.media.pieces import PIECE_SIZES, sphere_area
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
-VOIDAGES = Range(0.2, 0.99)
+BED_VOIDAGES = Range(0.2, 0.99)
 BED_DENSITIES = Range(5, 5000, "kg/m**3")
 BED_AREAS = Range(0.001, 100, "m**2/L")
 AREAS_PER_MASS = Range(1e-4, 1000, "m**2/kg")
@@ -18,7 +18,7 @@ AREAS_PER_MASS = Range(1e-4, 1000, "m**2/kg")
 @public(returns="m**2/L", sources=())
 def bed_area(
     area_per_volume: Annotated[Amount, Range(1, 1e6, "1/m")],
-    voidage: Annotated[Number, VOIDAGES],
+    voidage: Annotated[Number, BED_VOIDAGES],
 ) -> Any:
     """Return the outer surface of the pieces in a bed, in m² per litre of bed.
 
@@ -26,7 +26,7 @@ def bed_area(
 
     Equation: A = a (1 - ε), with a the surface of a piece over its volume.
 
-    area_per_volume: See `sphere_area`, `cylinder_area`, `ring_area` and `irregular_area`.
+    area_per_volume: See `sphere_area`, `ring_area` and `irregular_area`.
     voidage: Share of the bed between the pieces, ε.
     Returns: Times 1000 for m² per m³.
     Source: geometry.
@@ -40,8 +40,8 @@ def bed_area(
 
 @public(returns="m**2/L", sources=("Kolev2006",))
 def sphere_bed_area(
-    diameter: Annotated[Amount, SIZES],
-    voidage: Annotated[Number, VOIDAGES],
+    diameter: Annotated[Amount, PIECE_SIZES],
+    voidage: Annotated[Number, BED_VOIDAGES],
 ) -> Any:
     """Return the outer surface of balls in a bed, in m² per litre of bed.
 
@@ -63,7 +63,7 @@ def sphere_bed_area(
 def pore_wall_area(
     inner_porosity: Annotated[Number, Range(0, 0.95)],
     pore_diameter: Annotated[Amount, Range(0.001, 10000, "um")],
-    voidage: Annotated[Number, VOIDAGES],
+    voidage: Annotated[Number, BED_VOIDAGES],
 ) -> Any:
     """Return the surface of the walls of all pores inside the pieces, in m² per litre of bed.
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from aqualib.edge import public
 from aqualib.filtration.media.packing import check_width, library_voidage
-from aqualib.filtration.media.pieces import SIZES
+from aqualib.filtration.media.pieces import PIECE_SIZES
 from aqualib.filtration.media.surface import AREAS_PER_MASS, BED_DENSITIES
 from aqualib.filtration.media.weighing import SOLIDS
 from aqualib.units import Amount, Number
@@ -85,7 +85,7 @@ def media_in_tray(
     length: Annotated[Amount, SIDES],
     width: Annotated[Amount, SIDES],
     depth: Annotated[Amount, SIDES],
-    size: Annotated[Amount, SIZES],
+    size: Annotated[Amount, PIECE_SIZES],
     voidage: Annotated[Number, Range(0.2, 0.95)],
     bulk_density: Annotated[Amount, SOLIDS],
 ) -> TrayFill:

@@ -12,11 +12,11 @@ from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import TEMPERATURES, density, first_bad
 
-MASSES = Range(0.01, 1e6, "g")
+WEIGHED_MASSES = Range(0.01, 1e6, "g")
 SUSPENDED = Range(-1e6, 1e6, "g")
-DENSITIES = Range(500, 2000, "kg/m**3")
+LIQUID_DENSITIES = Range(500, 2000, "kg/m**3")
 SOLIDS = Range(10, 25000, "kg/m**3")
-POROSITIES = Range(0, 0.99, "")
+PIECE_POROSITIES = Range(0, 0.99, "")
 KITCHEN = ZERO_CELSIUS + 20.0
 """20 degC, in kelvin."""
 
@@ -73,11 +73,11 @@ def water_weight(temperature: Any, water_density: Any) -> Any:
     together=check_weighings,
 )
 def immersion_porosity(
-    dry: Annotated[Amount, MASSES],
+    dry: Annotated[Amount, WEIGHED_MASSES],
     suspended: Annotated[Amount, SUSPENDED],
-    saturated: Annotated[Amount, MASSES],
+    saturated: Annotated[Amount, WEIGHED_MASSES],
     temperature: Annotated[Amount, TEMPERATURES] = KITCHEN,
-    water_density: Annotated[Amount, DENSITIES] = None,
+    water_density: Annotated[Amount, LIQUID_DENSITIES] = None,
 ) -> Immersion:
     """Return porosity, densities, water taken up and volume of pieces weighed dry, hung and wet.
 
@@ -126,7 +126,7 @@ def _check_rise(saturated: Any, rise: Any) -> None:
 
 @public(returns="g", sources=(), together=_check_rise)
 def suspended_mass(
-    saturated: Annotated[Amount, MASSES],
+    saturated: Annotated[Amount, WEIGHED_MASSES],
     rise: Annotated[Amount, Range(0, 1e6, "g")],
 ) -> Any:
     """Return what soaked pieces would weigh hung in water, in g, from the rise of a bowl's weight.
@@ -169,7 +169,7 @@ def check_solid(bulk_density: Any, apparent_porosity: Any, skeletal_density: Any
 )
 def closed_pores(
     bulk_density: Annotated[Amount, SOLIDS],
-    apparent_porosity: Annotated[Number, POROSITIES],
+    apparent_porosity: Annotated[Number, PIECE_POROSITIES],
     skeletal_density: Annotated[Amount, SOLIDS],
 ) -> ClosedPores:
     """Return all pores of a piece, the closed ones, and their share of all, as plain fractions.
@@ -208,13 +208,13 @@ class WeighingUncertainty(NamedTuple):
     together=check_weighings,
 )
 def weighing_uncertainty(
-    dry: Annotated[Amount, MASSES],
+    dry: Annotated[Amount, WEIGHED_MASSES],
     suspended: Annotated[Amount, SUSPENDED],
-    saturated: Annotated[Amount, MASSES],
+    saturated: Annotated[Amount, WEIGHED_MASSES],
     scale_step: Annotated[Amount, Range(0, 1000, "g")] = None,
     drip: Annotated[Number, Range(0, 0.5)] = None,
     temperature: Annotated[Amount, TEMPERATURES] = KITCHEN,
-    water_density: Annotated[Amount, DENSITIES] = None,
+    water_density: Annotated[Amount, LIQUID_DENSITIES] = None,
 ) -> WeighingUncertainty:
     """Return the standard uncertainty of porosity, bulk density and volume from three weighings.
 

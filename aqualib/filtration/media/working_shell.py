@@ -7,18 +7,18 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import public
-from aqualib.filtration.media.pieces import SIZES
+from aqualib.filtration.media.pieces import PIECE_SIZES
 from aqualib.parameters import or_row
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
-DEPTHS = Range(0, 100, "mm")
+WORKING_DEPTHS = Range(0, 100, "mm")
 
 
 @public(returns="", sources=())
 def ball_shell_share(
-    diameter: Annotated[Amount, SIZES],
-    depth: Annotated[Amount, DEPTHS],
+    diameter: Annotated[Amount, PIECE_SIZES],
+    depth: Annotated[Amount, WORKING_DEPTHS],
 ) -> Any:
     """Return the share of a ball that lies within a depth of its surface, as a fraction 0 to 1.
 
@@ -40,9 +40,9 @@ def ball_shell_share(
 
 @public(returns="", sources=())
 def ring_shell_share(
-    wall: Annotated[Amount, SIZES],
-    length: Annotated[Amount, SIZES],
-    depth: Annotated[Amount, DEPTHS],
+    wall: Annotated[Amount, PIECE_SIZES],
+    length: Annotated[Amount, PIECE_SIZES],
+    depth: Annotated[Amount, WORKING_DEPTHS],
 ) -> Any:
     """Return the share of a ring's wall within a depth of its surface, as a fraction 0 to 1.
 

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from aqualib.filtration.porous_piece.answers import WorkingPiece
 from aqualib.filtration.porous_piece.balance import Water
-from aqualib.filtration.porous_piece.film_parameters import Nature, nature, pore_film_share
+from aqualib.filtration.porous_piece.film_parameters import (
+    FilmParameters,
+    film_with,
+    pore_film_share,
+)
 from aqualib.filtration.porous_piece.measured import measured_denitrification
 from aqualib.filtration.porous_piece.newton import ConvergenceError
 from aqualib.filtration.porous_piece.piece import working_piece, zones

@@ -9,7 +9,7 @@ import numpy as np
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.balance import Water
-from aqualib.filtration.porous_piece.film_parameters import Nature
+from aqualib.filtration.porous_piece.film_parameters import FilmParameters
 from aqualib.filtration.porous_piece.newton import Problem, Solution, solve
 from aqualib.filtration.porous_piece.reactions import (
     AIR_AMMONIA,
@@ -48,7 +48,7 @@ class WorkingPiece:
 
     piece: Piece
     water: Water
-    nature: Nature
+    assumed: FilmParameters
     depth: Any
     """How far each place lies below the surface of the film; the surface itself is the last."""
     concentrations: Any
@@ -102,7 +102,7 @@ class WorkingPiece:
 
 
 def read_off(
-    piece: Piece, water: Water, assumed: Nature, shells: Layers, found: Solution
+    piece: Piece, water: Water, assumed: FilmParameters, shells: Layers, found: Solution
 ) -> WorkingPiece:
     """Read off the answers from the concentrations."""
     film: Any = found.problem.reaction
@@ -122,7 +122,7 @@ def read_off(
     return WorkingPiece(
         piece=piece,
         water=water,
-        nature=assumed,
+        assumed=assumed,
         depth=depth,
         concentrations=inside,
         outside=outside,
@@ -189,7 +189,7 @@ def _gains(found: Solution, nitrified: float) -> tuple[float, float]:
     return gains[0], gains[1]
 
 
-def _with_carbon(assumed: Nature, found: Solution) -> float:
+def _with_carbon(assumed: FilmParameters, found: Solution) -> float:
     """Return the denitrification per area with plenty of carbon, the oxygen being as it is."""
     problem, now = found.problem, found.concentrations
     film: Any = problem.reaction

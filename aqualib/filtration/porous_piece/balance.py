@@ -11,7 +11,7 @@ import numpy as np
 from aqualib.filtration.biofilm import bed_film_coefficient, diffusivity
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.biofilm.external_film import BRANCH, kinematic_viscosity
-from aqualib.filtration.porous_piece.film_parameters import Nature
+from aqualib.filtration.porous_piece.film_parameters import FilmParameters
 from aqualib.filtration.porous_piece.newton import Problem, Solution, solve, try_newton
 from aqualib.filtration.porous_piece.reactions import NITRITE, Film
 from aqualib.filtration.porous_piece.shells import Layers, Piece
@@ -49,16 +49,20 @@ class Water:
         return _diffusivities(self.temperature, self.salinity)
 
 
-def outer_resistance(piece: Piece, water: Water, nature: Nature) -> Any:
+def outer_resistance(piece: Piece, water: Water, assumed: FilmParameters) -> Any:
     """Return the resistance of the film of water on the piece, (species), in s/m.
 
     Flow thins the film (Wilson & Geankoplis); it is never thicker than in still water.
     """
-    still = water.diffusivities() / nature.still_water
+    still = water.diffusivities() / assumed.still_water
     if water.velocity < STILL:
         return 1.0 / still
     moving = _coefficients(
-        water.velocity, piece.sphere_diameter, nature.bed_voidage, water.temperature, water.salinity
+        water.velocity,
+        piece.sphere_diameter,
+        assumed.bed_voidage,
+        water.temperature,
+        water.salinity,
     )
     return 1.0 / np.maximum(moving, still)
 
@@ -86,8 +90,8 @@ def _diffusivities(temperature: float, salinity: float) -> Any:
     return each
 
 
-def settle(
-    piece: Piece, water: Water, assumed: Nature, shells: Layers, start: Any = None
+def steady_state(
+    piece: Piece, water: Water, assumed: FilmParameters, shells: Layers, start: Any = None
 ) -> Solution:
     """Return the steady state; `start` may be a guess of the concentrations in the cells."""
     problem = balances(piece, water, assumed, shells)
@@ -99,7 +103,7 @@ def settle(
     return _at_rest(problem, start, assumed)
 
 
-def balances(piece: Piece, water: Water, assumed: Nature, shells: Layers) -> Problem:
+def balances(piece: Piece, water: Water, assumed: FilmParameters, shells: Layers) -> Problem:
     """Return the balances of a piece in water."""
     bare = water.diffusivities()
     return Problem(
@@ -111,7 +115,7 @@ def balances(piece: Piece, water: Water, assumed: Nature, shells: Layers) -> Pro
     )
 
 
-def _at_rest(problem: Problem, guess: Any, assumed: Nature) -> Solution:
+def _at_rest(problem: Problem, guess: Any, assumed: FilmParameters) -> Solution:
     """Return the state in which no nitrite passes in or out, the water's being what it must be.
 
     Where a piece makes more nitrite than it can use, the water is taken to hold `most_nitrite`.

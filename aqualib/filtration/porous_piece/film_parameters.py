@@ -14,7 +14,7 @@ from aqualib.units import Amount
 from aqualib.validity import OneOf, Range, ValidityError
 
 # What each number is called here -> its row in data/parameters.csv.
-ROWS = {
+FILM_ROWS = {
     "ammonia_rate": "film_ammonia_rate",
     "nitrite_rate": "film_nitrite_rate",
     "organic_rate": "film_organic_rate",
@@ -51,8 +51,8 @@ SHARES = {"film_share", "film_organic_share", "sea_share"}
 
 
 @dataclass(frozen=True, slots=True)
-class Nature:
-    """The numbers of `ROWS`, in SI base units."""
+class FilmParameters:
+    """The numbers of `FILM_ROWS`, in SI base units."""
 
     ammonia_rate: float
     nitrite_rate: float
@@ -85,13 +85,15 @@ class Nature:
 
 
 def row_of(name: str) -> Parameter:
-    """Return the row that stands behind one number of `Nature`."""
-    if name not in ROWS:
-        raise ValidityError("assumption", name, OneOf(tuple(ROWS)).text, "", "is not assumed here")
-    return parameter(ROWS[name])
+    """Return the row that stands behind one number of `FilmParameters`."""
+    if name not in FILM_ROWS:
+        raise ValidityError(
+            "assumption", name, OneOf(tuple(FILM_ROWS)).text, "", "is not assumed here"
+        )
+    return parameter(FILM_ROWS[name])
 
 
-def nature(**changes: float) -> Nature:
+def film_with(**changes: float) -> FilmParameters:
     """Return what the rows say, with `changes` in SI base units in place of some.
 
     A change may lie outside the row's range, but it must be a number above zero.
@@ -107,8 +109,8 @@ def nature(**changes: float) -> Nature:
 
 
 @lru_cache(maxsize=1)
-def _from_rows() -> Nature:
-    return Nature(**{name: row_of(name).bare for name in ROWS})
+def _from_rows() -> FilmParameters:
+    return FilmParameters(**{name: row_of(name).bare for name in FILM_ROWS})
 
 
 @public(returns="", sources=())

@@ -16,7 +16,7 @@ from scipy.linalg import lapack
 SOLVED = 1e-9
 """A step below this share of the concentrations outside is the last one; it is nearly squared."""
 NEWTON_STEPS = 25
-PATIENT_STEPS = 400
+DAMPED_STEPS = 400
 SHRINK = 0.01
 """No concentration falls below this share of itself in one step, so none turns negative."""
 LEAST_SCALE = 1e-3
@@ -143,7 +143,7 @@ def solve(problem: Problem, start: Any = None) -> Solution:
 
     `start` is a guess of the concentrations; the answer does not depend on it.
     """
-    found = try_newton(problem, start) or _iterate(problem, start, PATIENT_STEPS, patience=True)
+    found = try_newton(problem, start) or _iterate(problem, start, DAMPED_STEPS, damped=True)
     if found is None:
         message = "the concentrations inside could not be found for these inputs"
         raise ConvergenceError(message)
@@ -152,26 +152,26 @@ def solve(problem: Problem, start: Any = None) -> Solution:
 
 def try_newton(problem: Problem, start: Any = None) -> Solution | None:
     """Return the steady state if Newton's method alone finds it soon, else None."""
-    return _iterate(problem, start, NEWTON_STEPS, patience=False)
+    return _iterate(problem, start, NEWTON_STEPS, damped=False)
 
 
-def _iterate(problem: Problem, start: Any, most: int, *, patience: bool) -> Solution | None:
-    """Return the steady state by Newton's method; with patience, by ever longer steps in time."""
+def _iterate(problem: Problem, start: Any, most: int, *, damped: bool) -> Solution | None:
+    """Return the steady state by Newton's method; damped, by ever longer steps in time."""
     across = problem.conductances
     now = np.broadcast_to(problem.outside if start is None else start, across.shape)
     species = across.shape[1]
     volumes, reaction = problem.cells.volumes[:, None], problem.reaction
     bands, inside = _diffusion(across), _places(species)
-    haste = 1.0
+    storage = 1.0
     for step in range(1, most + 1):
         rates, slopes = reaction.rates(now)
         residual = volumes * (rates @ reaction.stoichiometry) + _exchange(problem, across, now)
         matrix = bands.copy()
         blocks = matrix.reshape(problem.cells.count, species, -1)
         blocks[:, inside[0], inside[1]] += volumes[:, :, None] * (slopes @ reaction.stoichiometry)
-        if patience:
+        if damped:
             # Storage in each cell slows the first steps; the slower, the better the balance.
-            blocks[:, range(species), 2 * species] -= haste * across.max(axis=0)
+            blocks[:, range(species), 2 * species] -= storage * across.max(axis=0)
         factors, pivots, move, fault = lapack.dgbsv(
             species, species, matrix.T, -residual.ravel(), overwrite_ab=True
         )
@@ -179,11 +179,11 @@ def _iterate(problem: Problem, start: Any, most: int, *, patience: bool) -> Solu
             return None
         move = move.reshape(now.shape)
         size = _size(move, np.maximum(now.max(axis=0), problem.outside))
-        if size < SOLVED and (not patience or haste < SOLVED):
+        if size < SOLVED and (not damped or storage < SOLVED):
             now = np.maximum(now + move, 0.0)
             return Solution(problem, now, reaction.rates(now)[0], factors, pivots, step)
         now = np.maximum(now + move, SHRINK * now)
-        haste *= 0.5 if size < 1.0 else 1.0
+        storage *= 0.5 if size < 1.0 else 1.0
     return None
 
 

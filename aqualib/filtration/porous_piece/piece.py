@@ -6,10 +6,14 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from aqualib.edge import model, with_units
-from aqualib.filtration.biofilm.zero_order import SHAPES
+from aqualib.filtration.biofilm.zero_order import PIECE_SHAPES
 from aqualib.filtration.porous_piece.answers import WorkingPiece, read_off
-from aqualib.filtration.porous_piece.balance import Water, settle
-from aqualib.filtration.porous_piece.film_parameters import Nature, nature, pore_film_share
+from aqualib.filtration.porous_piece.balance import Water, steady_state
+from aqualib.filtration.porous_piece.film_parameters import (
+    FilmParameters,
+    film_with,
+    pore_film_share,
+)
 from aqualib.filtration.porous_piece.shells import Piece, layers
 from aqualib.parameters import or_row
 from aqualib.units import Amount, Number
@@ -47,7 +51,7 @@ KINDS = {
 
 @model(returns=UNITS)
 def working_piece(
-    shape: Annotated[str, OneOf(SHAPES)],
+    shape: Annotated[str, OneOf(PIECE_SHAPES)],
     size: Annotated[Amount, Range(0.1, 200, "mm")],
     total_ammonia_nitrogen: Annotated[Amount, Range(1e-3, 100, "mg/L")],
     oxygen: Annotated[Amount, Range(1e-2, 40, "mg/L")],
@@ -93,7 +97,7 @@ def working_piece(
         or_row(pore_diameter, "pore_width"),
         or_row(film, "biofilm_thickness"),
     )
-    return solved_piece(piece, water, nature(**assumed))
+    return solved_piece(piece, water, film_with(**assumed))
 
 
 def has_units(result: WorkingPiece) -> bool:
@@ -104,7 +108,7 @@ def has_units(result: WorkingPiece) -> bool:
 def solved_piece(
     piece: Piece,
     water: Water,
-    assumed: Nature | None = None,
+    assumed: FilmParameters | None = None,
     fineness: float = 1.0,
     start: WorkingPiece | None = None,
 ) -> WorkingPiece:
@@ -113,12 +117,12 @@ def solved_piece(
     `start` is an earlier result with the same `fineness`: it saves time and changes nothing else.
     Raises `ConvergenceError` rather than give a wrong answer.
     """
-    assumed = nature() if assumed is None else assumed
+    assumed = film_with() if assumed is None else assumed
     shells = layers(piece, assumed, fineness)
     known = None
     if start is not None and len(start.concentrations) == shells.cells.count + 1:
         known = start.concentrations[:-1]
-    found = settle(piece, water, assumed, shells, known)
+    found = steady_state(piece, water, assumed, shells, known)
     return read_off(piece, water, assumed, shells, found)
 
 
@@ -136,11 +140,11 @@ def zones(working: WorkingPiece) -> tuple[Zone, ...]:
     if has_units(working):
         return tuple(
             Zone(zone.kind, *with_units((zone.top, zone.bottom), UNITS["depth"]))
-            for zone in zones(solved_piece(working.piece, working.water, working.nature))
+            for zone in zones(solved_piece(working.piece, working.water, working.assumed))
         )
-    piece, nature = working.piece, working.nature
-    lived_in = pore_film_share.bare(piece.pore_diameter, nature.pore_film, nature.smallest_pore)
-    open_to = piece.outer if lived_in and not piece.solid else piece.film
+    piece, assumed = working.piece, working.assumed
+    film_share = pore_film_share.bare(piece.pore_diameter, assumed.pore_film, assumed.smallest_pore)
+    open_to = piece.outer if film_share and not piece.solid else piece.film
     # Where oxygen is scarce at the surface already, that little still nitrifies.
     with_oxygen = min(working.anoxic_depth or working.busy_depth, open_to)
     busy = min(working.busy_depth, with_oxygen)

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
-from aqualib.filtration.porous_piece.film_parameters import Nature
+from aqualib.filtration.porous_piece.film_parameters import FilmParameters
 from aqualib.water.nitrogen import (
     ammonia_step_oxygen,
     denitrification_carbon_demand,
@@ -28,35 +28,35 @@ FOOD = (FED_AMMONIA, FED_NITRITE, FED_ORGANIC)
 """What feeds the three reactions that need oxygen."""
 
 
-def stoichiometry(nature: Nature) -> Any:
+def stoichiometry(assumed: FilmParameters) -> Any:
     """Return the mass made (used, if negative) per unit of each reaction, (reactions, species).
 
     Reactions are counted as nitrogen; the oxidation of organic carbon is counted as COD.
     """
-    organic = denitrification_carbon_demand.bare(1.0, nature.denitrifier_yield)
+    organic = denitrification_carbon_demand.bare(1.0, assumed.denitrifier_yield)
     made = np.zeros((len(REACTIONS), len(SPECIES)))
     made[AMMONIA_STEP, [OXYGEN, AMMONIUM, NITRITE]] = -ammonia_step_oxygen.bare(1.0), -1.0, 1.0
     made[NITRITE_STEP, [OXYGEN, NITRITE, NITRATE]] = -nitrite_step_oxygen.bare(1.0), -1.0, 1.0
     # The share of the food that becomes cells is not burnt.
-    made[ORGANIC_STEP, [OXYGEN, ORGANIC]] = nature.heterotroph_yield - 1.0, -1.0
+    made[ORGANIC_STEP, [OXYGEN, ORGANIC]] = assumed.heterotroph_yield - 1.0, -1.0
     made[DENITRIFICATION, [NITRATE, ORGANIC]] = -1.0, -organic
     return made
 
 
-def fastest_rates(nature: Nature, temperature: float, salinity: float) -> Any:
+def fastest_rates(assumed: FilmParameters, temperature: float, salinity: float) -> Any:
     """Return the rate of each reaction in a film with plenty of everything, in kg/m³/s.
 
     Warmth speeds each kind of bacteria by its own factor per degree, from the temperature of the
     measured film capacity; salt slows nitrifiers in proportion, down to the sea's share.
     """
-    warmer = temperature - nature.reference_temperature
-    paces = np.array([nature.ammonia_warming, nature.nitrite_warming, nature.organic_warming])
+    warmer = temperature - assumed.reference_temperature
+    paces = np.array([assumed.ammonia_warming, assumed.nitrite_warming, assumed.organic_warming])
     ammonia, nitrite, organic = (
-        np.array([nature.ammonia_rate, nature.nitrite_rate, nature.organic_rate]) * paces**warmer
+        np.array([assumed.ammonia_rate, assumed.nitrite_rate, assumed.organic_rate]) * paces**warmer
     )
-    salty = 1.0 - (1.0 - nature.sea_share) * min(salinity / nature.sea_salinity, 1.0)
-    carbon = denitrification_carbon_demand.bare(1.0, nature.denitrifier_yield)
-    nitrogen = nature.anoxic_pace * organic / carbon
+    salty = 1.0 - (1.0 - assumed.sea_share) * min(salinity / assumed.sea_salinity, 1.0)
+    carbon = denitrification_carbon_demand.bare(1.0, assumed.denitrifier_yield)
+    nitrogen = assumed.anoxic_pace * organic / carbon
     return np.array([salty * ammonia, salty * nitrite, organic, nitrogen])
 
 
@@ -70,21 +70,21 @@ class Film:
     stoichiometry: Any
 
     @classmethod
-    def of(cls, nature: Nature, temperature: float, salinity: float, density: Any) -> Film:
-        """Return the reactions of bacteria of this nature, at a temperature and a salinity."""
+    def of(cls, assumed: FilmParameters, temperature: float, salinity: float, density: Any) -> Film:
+        """Return the reactions of such bacteria, at a temperature and a salinity."""
         half = np.array(
             [
-                nature.ammonia_oxygen,
-                nature.nitrite_oxygen,
-                nature.organic_oxygen,
-                nature.ammonia_half,
-                nature.nitrite_half,
-                nature.nitrate_half,
-                nature.organic_half,
+                assumed.ammonia_oxygen,
+                assumed.nitrite_oxygen,
+                assumed.organic_oxygen,
+                assumed.ammonia_half,
+                assumed.nitrite_half,
+                assumed.nitrate_half,
+                assumed.organic_half,
             ]
         )
-        fastest = fastest_rates(nature, temperature, salinity)
-        return cls(fastest, half, density, stoichiometry(nature))
+        fastest = fastest_rates(assumed, temperature, salinity)
+        return cls(fastest, half, density, stoichiometry(assumed))
 
     def factors(self, concentrations: Any) -> tuple[Any, Any]:
         """Return the Monod factors S / (K + S) and their slopes, (cells, factors)."""

@@ -10,7 +10,7 @@ import numpy as np
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.biofilm.zero_order import DIMENSIONS
-from aqualib.filtration.porous_piece.film_parameters import Nature, pore_film_share
+from aqualib.filtration.porous_piece.film_parameters import FilmParameters, pore_film_share
 from aqualib.filtration.porous_piece.newton import Cells, cells
 from aqualib.filtration.porous_piece.reactions import ORGANIC
 
@@ -76,21 +76,21 @@ class Layers:
     in_film: Any
     density: Any
 
-    def diffusivity(self, piece: Piece, nature: Nature, bare: Any) -> Any:
+    def diffusivity(self, piece: Piece, assumed: FilmParameters, bare: Any) -> Any:
         """Return the diffusivity of each species in each cell from those in water, in m²/s."""
-        share = np.full(len(SPECIES), nature.film_share)
-        share[ORGANIC] = nature.film_organic_share
-        lived_in = _lived_in(piece, nature)
+        share = np.full(len(SPECIES), assumed.film_share)
+        share[ORGANIC] = assumed.film_organic_share
+        in_film_share = _film_share(piece, assumed)
         # The way through a pore is part film, part water, and winds.
-        pore = (1.0 - lived_in * (1.0 - share)) * piece.porosity / nature.tortuosity
+        pore = (1.0 - in_film_share * (1.0 - share)) * piece.porosity / assumed.tortuosity
         return bare * np.where(self.in_film[:, None], share, pore)
 
 
-def layers(piece: Piece, nature: Nature, fineness: float = 1.0) -> Layers:
+def layers(piece: Piece, assumed: FilmParameters, fineness: float = 1.0) -> Layers:
     """Return the cells of a piece; twice the `fineness` halves each of them."""
     shells = shells_of(piece.dimensions, piece.radius, piece.film, fineness, solid=piece.solid)
     in_film = shells.nodes > piece.radius
-    density = np.where(in_film, 1.0, piece.porosity * _lived_in(piece, nature))
+    density = np.where(in_film, 1.0, piece.porosity * _film_share(piece, assumed))
     return Layers(shells, in_film, density)
 
 
@@ -111,7 +111,7 @@ def shells_of(
     return cells(np.concatenate([inside, coat[1:]]), dimensions)
 
 
-def _lived_in(piece: Piece, nature: Nature) -> float:
+def _film_share(piece: Piece, assumed: FilmParameters) -> float:
     """Return the share of the room in the pores that is biofilm."""
-    share = pore_film_share.bare(piece.pore_diameter, nature.pore_film, nature.smallest_pore)
+    share = pore_film_share.bare(piece.pore_diameter, assumed.pore_film, assumed.smallest_pore)
     return float(share)

@@ -10,7 +10,7 @@ import numpy as np
 
 from aqualib.edge import with_units
 from aqualib.filtration.porous_piece.answers import WorkingPiece
-from aqualib.filtration.porous_piece.film_parameters import ROWS, row_of
+from aqualib.filtration.porous_piece.film_parameters import FILM_ROWS, row_of
 from aqualib.filtration.porous_piece.piece import UNITS, has_units, solved_piece
 from aqualib.parameters import parameter
 
@@ -57,7 +57,7 @@ def piece_doubt(result: WorkingPiece, *, film_known: bool = False) -> Doubt:
     independent errors; the share of the core, which may be nothing, by its differences.
     """
     if has_units(result):
-        bare = solved_piece(result.piece, result.water, result.nature)
+        bare = solved_piece(result.piece, result.water, result.assumed)
         return _as_quantities(piece_doubt(bare, film_known=film_known))
     best = np.array([getattr(result, name) for name in ANSWERS])
     swings, below, above = {}, np.zeros(len(ANSWERS)), np.zeros(len(ANSWERS))
@@ -96,21 +96,21 @@ def _from(best: Any, apart: Any) -> dict[str, float]:
 
 def _ends(result: WorkingPiece, *, film_known: bool) -> Iterator[tuple[str, list[WorkingPiece]]]:
     """Yield each assumption with the results at its low and at its high end."""
-    for name in ROWS:
+    for name in FILM_ROWS:
         row = row_of(name)
         if name in CERTAIN or row.low == row.high:
             continue
-        natures = [
-            replace(result.nature, **{name: row.to_base(end)}) for end in (row.low, row.high)
+        changed = [
+            replace(result.assumed, **{name: row.to_base(end)}) for end in (row.low, row.high)
         ]
         yield (
             name,
-            [solved_piece(result.piece, result.water, n, start=result) for n in natures],
+            [solved_piece(result.piece, result.water, n, start=result) for n in changed],
         )
     if not film_known:
         row = parameter("biofilm_thickness")
         pieces = [replace(result.piece, film=row.to_base(end)) for end in (row.low, row.high)]
         yield (
             FILM,
-            [solved_piece(p, result.water, result.nature, start=result) for p in pieces],
+            [solved_piece(p, result.water, result.assumed, start=result) for p in pieces],
         )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from aqualib.filtration.ultraviolet.chamber import (
-    absorbance,
     absorption_coefficient,
     fluence_rate,
     lit_volume,
@@ -19,7 +18,6 @@ from aqualib.filtration.ultraviolet.clearing import (
 )
 from aqualib.filtration.ultraviolet.dose import annular_fluence, delivered_fluence
 from aqualib.filtration.ultraviolet.exposure import (
-    eight_hour_irradiance,
     exposure_time,
     exposure_time_beside_tube,
 )

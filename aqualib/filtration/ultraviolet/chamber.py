@@ -13,7 +13,7 @@ from aqualib.validity import Range, ValidityError
 
 TRANSMITTANCE = Range(0.001, 1)
 CENTIMETRE = 0.01
-"""The length of water, in m, for which transmittance and absorbance are given."""
+"""The length of water, in m, for which transmittance is given."""
 RADIUS = Range(1, 1000, "mm")
 LENGTH = Range(1, 5000, "mm")
 UV_POWER = Range(0, 1e4, "W")
@@ -38,25 +38,6 @@ def absorption_coefficient(transmittance: Annotated[Number, TRANSMITTANCE]) -> A
     """
     # Adding zero makes the -0 of pure water a plain 0.
     return -np.log(transmittance) / CENTIMETRE + 0.0
-
-
-@public(returns="1/cm", sources=())
-def absorbance(transmittance: Annotated[Number, TRANSMITTANCE]) -> Any:
-    """Return the absorbance at 254 nm, A254, in 1/cm.
-
-    Water laboratories print this number; it says the same as transmittance.
-
-    Equation: A254 = -log10(T), with T the share that passes 1 cm.
-
-    transmittance: Share of the light of 254 nm that passes 1 cm of the water.
-    Returns: For logarithms to the base 10.
-    Source: the definition of absorbance.
-    Validity: one wavelength, 254 nm.
-
-    >>> absorbance(0.90).round(4)
-    <Quantity(0.0458, '1 / centimeter')>
-    """
-    return absorption_coefficient.bare(transmittance) / np.log(10.0)
 
 
 def check_radii(**given: Any) -> None:

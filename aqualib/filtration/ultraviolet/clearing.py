@@ -7,21 +7,21 @@ from typing import Annotated, Any
 import numpy as np
 
 from aqualib.edge import public
-from aqualib.filtration.hydraulics.hose import FLOWS
+from aqualib.filtration.hydraulics.hose import LOOP_FLOWS
 from aqualib.filtration.hydraulics.pump import LEAST_FLOW
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
-VOLUME = Range(0.1, 1e6, "L")
+LAMP_VOLUMES = Range(0.1, 1e6, "L")
 PER_PASS = Range(0, 1)
 SOME_PER_PASS = Range(1e-6, 1)
 
 
 @public(returns="1/day", sources=())
 def kill_rate(
-    flow: Annotated[Amount, FLOWS],
+    flow: Annotated[Amount, LOOP_FLOWS],
     inactivated: Annotated[Number, PER_PASS],
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, LAMP_VOLUMES],
 ) -> Any:
     """Return how fast a lamp clears what swims in the tank, per day.
 
@@ -43,8 +43,8 @@ def kill_rate(
 
 @public(returns="", sources=())
 def survivors(
-    volume: Annotated[Amount, VOLUME],
-    flow: Annotated[Amount, FLOWS],
+    volume: Annotated[Amount, LAMP_VOLUMES],
+    flow: Annotated[Amount, LOOP_FLOWS],
     inactivated: Annotated[Number, PER_PASS],
     time: Annotated[Amount, Range(0, 1e5, "h")],
 ) -> Any:
@@ -68,7 +68,7 @@ def survivors(
 
 @public(returns="h", sources=())
 def time_to_clear(
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, LAMP_VOLUMES],
     flow: Annotated[Amount, LEAST_FLOW],
     inactivated: Annotated[Number, SOME_PER_PASS],
     share: Annotated[Number, Range(0, 0.999999)],
@@ -116,7 +116,7 @@ def steady_count(
     source: Annotated[Amount, Range(0, 1e15, "1/h")],
     flow: Annotated[Amount, LEAST_FLOW],
     inactivated: Annotated[Number, SOME_PER_PASS],
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, LAMP_VOLUMES],
 ) -> Any:
     """Return how many swim in the tank in the end when new ones keep coming, as a plain number.
 

@@ -17,7 +17,7 @@ from aqualib.filtration.ultraviolet.chamber import (
 from aqualib.filtration.ultraviolet.lamp import (
     ELECTRIC_POWER,
     HOURS,
-    SHARE,
+    OUTPUT_SHARES,
     output_share,
 )
 from aqualib.parameters import parameter
@@ -68,7 +68,7 @@ def delivered_fluence(
     outer_radius: Annotated[Amount, RADIUS],
     transmittance: Annotated[Number, TRANSMITTANCE],
     lamp_hours: Annotated[Amount, HOURS] = 0.0,
-    fouling: Annotated[Number, SHARE] = None,
+    fouling: Annotated[Number, OUTPUT_SHARES] = None,
 ) -> Span:
     """Return the dose to expect from a lamp's printed watts, with its range, in mJ/cm².
 

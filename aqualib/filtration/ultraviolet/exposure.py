@@ -75,23 +75,3 @@ def exposure_time_beside_tube(
     half_angle = np.arctan(lit_length / (2.0 * distance))
     spread = 2.0 * half_angle + np.sin(2.0 * half_angle)
     return day_limit() * 2.0 * np.pi**2 * distance * lit_length / (uv_power * spread)
-
-
-@public(returns="uW/cm**2", sources=("ICNIRP2004",))
-def eight_hour_irradiance(
-    hours: Annotated[Amount, Range(0.001, 8, "h")] = 8.0 * 3600.0,
-) -> Any:
-    """Return the strength of light at 254 nm that reaches the limit in a working day, in µW/cm².
-
-    A fifth of a microwatt on a square centimetre is enough: a crack in a housing can give more.
-
-    Equation: E = H / t, with H = 30 / 0.5 = 60 J/m² at 254 nm.
-
-    hours: Time in the light during one day.
-    Source: ICNIRP2004 (limit and weight read in summaries).
-    Validity: the limit is for eight hours in a day of 24, eyes and skin, healthy people.
-
-    >>> eight_hour_irradiance().round(3)
-    <Quantity(0.208, 'microwatt / centimeter ** 2')>
-    """
-    return day_limit() / hours

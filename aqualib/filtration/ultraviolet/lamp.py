@@ -15,7 +15,7 @@ from aqualib.validity import Range, ValidityError
 
 ELECTRIC_POWER = Range(0, 1e4, "W")
 HOURS = Range(0, 1e5, "h")
-SHARE = Range(0, 1)
+OUTPUT_SHARES = Range(0, 1)
 LAMP_SHARE = Range(0.01, 1)
 AGEING_RATE = Range(1e-6, 1e-3, "1/hour")
 
@@ -23,9 +23,9 @@ AGEING_RATE = Range(1e-6, 1e-3, "1/hour")
 @public(returns="W", sources=())
 def lamp_output(
     electric_power: Annotated[Amount, ELECTRIC_POWER],
-    efficiency: Annotated[Number, SHARE] = None,
-    ageing: Annotated[Number, SHARE] = None,
-    fouling: Annotated[Number, SHARE] = None,
+    efficiency: Annotated[Number, OUTPUT_SHARES] = None,
+    ageing: Annotated[Number, OUTPUT_SHARES] = None,
+    fouling: Annotated[Number, OUTPUT_SHARES] = None,
 ) -> Any:
     """Return the UV-C light that reaches the water, in W.
 

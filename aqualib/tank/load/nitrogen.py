@@ -12,15 +12,15 @@ from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import first_bad
 
-PRODUCTION = Range(0, 1e6, "g/day")
-CONCENTRATION = Range(0, 1000, "mg/L")
-FEED = Range(0, 1e6, "g/day")
-SHARE = Range(0, 1)
+AMMONIA_PRODUCTIONS = Range(0, 1e6, "g/day")
+AMMONIA_LEVELS = Range(0, 1000, "mg/L")
+FEEDS = Range(0, 1e6, "g/day")
+PROTEIN_SHARES = Range(0, 1)
 
 
 @public(returns="mg/L/day", sources=())
 def ammonia_rise(
-    production: Annotated[Amount, PRODUCTION],
+    production: Annotated[Amount, AMMONIA_PRODUCTIONS],
     volume: Annotated[Amount, Range(0.1, 1e6, "L")],
 ) -> Any:
     """Return how fast ammonia rises in a tank without a working filter, in mg/L/day as nitrogen.
@@ -51,8 +51,8 @@ def _check_below(limit: Any, start: Any, **_: Any) -> None:
 
 @public(returns="hour", sources=(), together=_check_below)
 def time_to_reach(
-    limit: Annotated[Amount, CONCENTRATION],
-    start: Annotated[Amount, CONCENTRATION],
+    limit: Annotated[Amount, AMMONIA_LEVELS],
+    start: Annotated[Amount, AMMONIA_LEVELS],
     rise: Annotated[Amount, Range(1e-3, 1e4, "mg/L/day")],
 ) -> Any:
     """Return how long ammonia takes to rise from a start to a limit, in hours.
@@ -74,8 +74,8 @@ def time_to_reach(
 
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
 def ammonia_production(
-    feed: Annotated[Amount, FEED],
-    protein_fraction: Annotated[Number, SHARE],
+    feed: Annotated[Amount, FEEDS],
+    protein_fraction: Annotated[Number, PROTEIN_SHARES],
     ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
 ) -> Any:
     """Return the total ammonia that a day's food becomes, in g/day as nitrogen.
@@ -103,8 +103,8 @@ def ammonia_production(
 
 @public(returns="g/day", sources=("FAO77",))
 def feed_nitrogen(
-    feed: Annotated[Amount, FEED],
-    protein_fraction: Annotated[Number, SHARE],
+    feed: Annotated[Amount, FEEDS],
+    protein_fraction: Annotated[Number, PROTEIN_SHARES],
 ) -> Any:
     """Return the nitrogen that comes in with the food, in g/day.
 
@@ -154,10 +154,10 @@ def _check_shares(taken_up: Any, excreted: Any, **_: Any) -> None:
     together=_check_shares,
 )
 def nitrogen_budget(
-    feed: Annotated[Amount, FEED],
-    protein_fraction: Annotated[Number, SHARE],
-    taken_up: Annotated[Number, SHARE] = None,
-    excreted: Annotated[Number, SHARE] = None,
+    feed: Annotated[Amount, FEEDS],
+    protein_fraction: Annotated[Number, PROTEIN_SHARES],
+    taken_up: Annotated[Number, PROTEIN_SHARES] = None,
+    excreted: Annotated[Number, PROTEIN_SHARES] = None,
 ) -> NitrogenBudget:
     """Return where the food's nitrogen goes, as four rates in g/day.
 

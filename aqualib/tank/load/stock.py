@@ -8,9 +8,9 @@ import numpy as np
 
 from aqualib.edge import public
 from aqualib.parameters import or_row, parameter
-from aqualib.tank.load.nitrogen import SHARE, ammonia_production
+from aqualib.tank.load.nitrogen import PROTEIN_SHARES, ammonia_production
 from aqualib.tank.load.wastes import (
-    RATE,
+    WASTE_RATES,
     carbon_dioxide_production,
     oxygen_consumption,
     phosphorus_production,
@@ -19,9 +19,9 @@ from aqualib.tank.load.wastes import (
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Amount, Number
 from aqualib.validity import OneOf, Range
 
-STOCK = Range(0, 1e6, "g")
-BODY = Range(0.05, 2000, "g")
-WARMTH = Range(4, 33, "degC")
+STOCK_MASSES = Range(0, 1e6, "g")
+BODY_MASSES = Range(0.05, 2000, "g")
+FISH_TEMPERATURES = Range(4, 33, "degC")
 KILOJOULE = 1000.0
 """joule"""
 # name -> rows of the stock, of one fish and of the ration; no row is no food
@@ -38,9 +38,9 @@ KINDS = tuple(STOCKS)
 
 @public(returns="g/day", sources=("LupatschEtAl2013", "AguilarEtAl2017"))
 def daily_feed(
-    stock_mass: Annotated[Amount, STOCK],
-    body_mass: Annotated[Amount, BODY],
-    temperature: Annotated[Amount, WARMTH],
+    stock_mass: Annotated[Amount, STOCK_MASSES],
+    body_mass: Annotated[Amount, BODY_MASSES],
+    temperature: Annotated[Amount, FISH_TEMPERATURES],
     ration: Annotated[Number, Range(0, 15)] = None,
     food_energy: Annotated[Amount, Range(5, 30, "MJ/kg")] = None,
 ) -> Any:
@@ -76,9 +76,9 @@ def daily_feed(
 
 @public(returns="g/day", sources=("AguilarEtAl2017", "ElliottDavison1975"))
 def fasting_oxygen(
-    stock_mass: Annotated[Amount, STOCK],
-    body_mass: Annotated[Amount, BODY],
-    temperature: Annotated[Amount, WARMTH],
+    stock_mass: Annotated[Amount, STOCK_MASSES],
+    body_mass: Annotated[Amount, BODY_MASSES],
+    temperature: Annotated[Amount, FISH_TEMPERATURES],
 ) -> Any:
     """Return the oxygen that resting, unfed fish breathe, in g/day.
 
@@ -123,10 +123,10 @@ class OxygenRoads(NamedTuple):
     ),
 )
 def oxygen_roads(
-    stock_mass: Annotated[Amount, STOCK],
-    body_mass: Annotated[Amount, BODY],
-    temperature: Annotated[Amount, WARMTH],
-    feed: Annotated[Amount, RATE],
+    stock_mass: Annotated[Amount, STOCK_MASSES],
+    body_mass: Annotated[Amount, BODY_MASSES],
+    temperature: Annotated[Amount, FISH_TEMPERATURES],
+    feed: Annotated[Amount, WASTE_RATES],
     fed_metabolism: Annotated[Number, Range(1, 4)] = None,
 ) -> OxygenRoads:
     """Return the oxygen that fish breathe, from their food and from their bodies, in g/day.
@@ -217,10 +217,10 @@ class StockWastes(NamedTuple):
     sources=("LupatschEtAl2013", "TimmonsEbeling2013", "AguilarEtAl2017", "SyandriEtAl2021"),
 )
 def stock_wastes(
-    stock_mass: Annotated[Amount, STOCK],
-    body_mass: Annotated[Amount, BODY],
-    temperature: Annotated[Amount, WARMTH],
-    protein_fraction: Annotated[Number, SHARE],
+    stock_mass: Annotated[Amount, STOCK_MASSES],
+    body_mass: Annotated[Amount, BODY_MASSES],
+    temperature: Annotated[Amount, FISH_TEMPERATURES],
+    protein_fraction: Annotated[Number, PROTEIN_SHARES],
     ration: Annotated[Number, Range(0, 15)] = None,
 ) -> StockWastes:
     """Return a stock's food and what becomes of it in a day, as six rates in g/day.

@@ -10,13 +10,13 @@ from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.molar_masses import CARBON_DIOXIDE, OXYGEN_GAS, PHOSPHATE, PHOSPHORUS
 
-RATE = Range(0, 1e6, "g/day")
+WASTE_RATES = Range(0, 1e6, "g/day")
 CARBON_DIOXIDE_PER_OXYGEN = CARBON_DIOXIDE / OXYGEN_GAS
 
 
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
 def oxygen_consumption(
-    feed: Annotated[Amount, RATE],
+    feed: Annotated[Amount, WASTE_RATES],
     oxygen_per_feed: Annotated[Number, Range(0, 2)] = None,
 ) -> Any:
     """Return the oxygen that fish breathe for a day's food, in g/day.
@@ -39,7 +39,7 @@ def oxygen_consumption(
 
 @public(returns="g/day", sources=("IUPACAtomicWeights",))
 def carbon_dioxide_production(
-    oxygen: Annotated[Amount, RATE],
+    oxygen: Annotated[Amount, WASTE_RATES],
     respiratory_quotient: Annotated[Number, Range(0.5, 1.5)] = None,
 ) -> Any:
     """Return the carbon dioxide breathed out for the oxygen used, in g/day.
@@ -63,7 +63,7 @@ def carbon_dioxide_production(
 
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
 def solids_production(
-    feed: Annotated[Amount, RATE],
+    feed: Annotated[Amount, WASTE_RATES],
     solids_per_feed: Annotated[Number, Range(0, 1)] = None,
 ) -> Any:
     """Return the dry solids that a day's food leaves in the water, in g/day.
@@ -95,7 +95,7 @@ class PhosphorusLoad(NamedTuple):
     sources=("SarkerEtAl2009", "SyandriEtAl2021", "KetolaRichmond1994", "IUPACAtomicWeights"),
 )
 def phosphorus_production(
-    feed: Annotated[Amount, RATE],
+    feed: Annotated[Amount, WASTE_RATES],
     phosphorus_share: Annotated[Number, Range(0, 0.1)] = None,
     retained: Annotated[Number, Range(0, 1)] = None,
 ) -> PhosphorusLoad:

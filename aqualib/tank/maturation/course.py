@@ -14,7 +14,7 @@ from typing import Any, NamedTuple, TypeAlias
 import numpy as np
 
 from aqualib.tank.maturation import scenario as s
-from aqualib.tank.maturation.rates import Growth, Water, full_film, growth
+from aqualib.tank.maturation.rates import Growth, TankWater, full_film, growth
 from aqualib.tank.maturation.stretches import Conditions, Stretch, timeline
 from aqualib.water.nitrogen import ALKALINITY_PER_MOLE, ammonia_step_oxygen, nitrite_step_oxygen
 
@@ -24,7 +24,7 @@ OXYGEN_A = ammonia_step_oxygen.bare(1.0)
 OXYGEN_N = nitrite_step_oxygen.bare(1.0)
 
 
-class Problem(NamedTuple):
+class StretchProblem(NamedTuple):
     """What a solver needs for one stretch: coefficients, load, and how alkalinity is had.
 
     Alkalinity = `alkalinity` + `per_day` t + `per_ammonia` S_A + `per_cells` (all cells), with t
@@ -39,7 +39,7 @@ class Problem(NamedTuple):
     per_cells: Any
 
 
-Solver: TypeAlias = Callable[[Problem, Any, Any], Any]
+Solver: TypeAlias = Callable[[StretchProblem, Any, Any], Any]
 """From a problem, the start (six rows) and times to the six rows at those times.
 
 Rows: ammonia, nitrite, ammonia oxidisers in film and in water, nitrite oxidisers likewise.
@@ -89,10 +89,10 @@ class Course(NamedTuple):
     stretches: tuple[Stretch, ...]
 
 
-def water_of(scenario: s.Scenario) -> Water:
+def water_of(scenario: s.Scenario) -> TankWater:
     """Return what stays the same throughout a scenario."""
     given = scenario.in_days
-    return Water(
+    return TankWater(
         salinity=given.salinity,
         ph=given.ph,
         ph_scale=given.ph_scale,
@@ -152,7 +152,7 @@ def _points(inside: Any, stretch: Stretch) -> Any:
     return np.concatenate([lead, inside, [stretch.end]])
 
 
-def _first_state(scenario: s.Scenario, values: Mapping[str, Any], water: Water) -> State:
+def _first_state(scenario: s.Scenario, values: Mapping[str, Any], water: TankWater) -> State:
     seed_a, seed_n = scenario.seeds
     full_a, full_n = full_film(values, water)
     strength = values["seed_strength"]
@@ -174,17 +174,17 @@ def _first_state(scenario: s.Scenario, values: Mapping[str, Any], water: Water) 
     )
 
 
-def _problem(g: Growth, stretch: Stretch, state: State, kept: bool) -> Problem:
+def _problem(g: Growth, stretch: Stretch, state: State, kept: bool) -> StretchProblem:
     load = stretch.conditions.load
     if kept:
-        return Problem(g, load, state.alkalinity, 0.0, 0.0, 0.0)
+        return StretchProblem(g, load, state.alkalinity, 0.0, 0.0, 0.0)
     per_cells = ALKALINITY_PER_MOLE * g.cells_nitrogen
     cells = state.film_a + state.water_a + state.film_n + state.water_n
     start = state.alkalinity - ACID_PER_NITROGEN * state.ammonia - per_cells * cells
-    return Problem(g, load, start, -ACID_PER_NITROGEN * load, ACID_PER_NITROGEN, per_cells)
+    return StretchProblem(g, load, start, -ACID_PER_NITROGEN * load, ACID_PER_NITROGEN, per_cells)
 
 
-def _closed(problem: Problem, start: State, rows: Any, since: Any, kept: bool) -> Any:
+def _closed(problem: StretchProblem, start: State, rows: Any, since: Any, kept: bool) -> Any:
     """Return all rows of the state at the times, from the six that were integrated."""
     g = problem.growth
     since = since.reshape((-1,) + (1,) * (np.ndim(rows[0]) - 1))
@@ -215,7 +215,7 @@ def _closed(problem: Problem, start: State, rows: Any, since: Any, kept: bool) -
     )
 
 
-def _apply(event: s.Event, state: State, values: Mapping[str, Any], water: Water) -> None:
+def _apply(event: s.Event, state: State, values: Mapping[str, Any], water: TankWater) -> None:
     """Change the state as an event does at once; what lasts is in the timeline."""
     nitrogen = values["nitrogen_in_nitrifiers"]
     match event:
@@ -237,7 +237,7 @@ def _apply(event: s.Event, state: State, values: Mapping[str, Any], water: Water
             state.alkalinity = state.alkalinity + event.in_days.alkalinity
 
 
-def _change_water(state: State, event: s.WaterChange, nitrogen: Any, water: Water) -> None:
+def _change_water(state: State, event: s.WaterChange, nitrogen: Any, water: TankWater) -> None:
     share, fresh = event.in_days.share, event.in_days.alkalinity
     fresh = water.alkalinity if fresh is None else fresh
     out = state.ammonia + state.nitrite + state.nitrate
@@ -248,7 +248,9 @@ def _change_water(state: State, event: s.WaterChange, nitrogen: Any, water: Wate
         setattr(state, name, (1.0 - share) * getattr(state, name))
 
 
-def _seed(state: State, share: Any, nitrogen: Any, values: Mapping[str, Any], water: Water) -> None:
+def _seed(
+    state: State, share: Any, nitrogen: Any, values: Mapping[str, Any], water: TankWater
+) -> None:
     """Add cells to the film, up to what the media hold."""
     full_a, full_n = full_film(values, water)
     before = state.film_a + state.film_n

@@ -10,9 +10,9 @@ from aqualib.edge import public
 from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range
 
-RATE = Range(1e-3, 10, "1/day")
-CONCENTRATION = Range(0, 1000, "mg/L")
-HALF = Range(1e-7, 1000, "mg/L")
+GROWTH_RATES = Range(1e-3, 10, "1/day")
+SUBSTRATE_LEVELS = Range(0, 1000, "mg/L")
+HALF_SATURATIONS = Range(1e-7, 1000, "mg/L")
 GROWTH_TEMPERATURE = ZERO_CELSIUS + 20.0
 """The temperature of the growth rates in the sources."""
 
@@ -41,7 +41,7 @@ def nitrous_acid_fraction(
 
 @public(returns="1/day", sources=("HenzeEtAl1987",))
 def growth_at_temperature(
-    growth_at_20: Annotated[Amount, RATE],
+    growth_at_20: Annotated[Amount, GROWTH_RATES],
     warming: Annotated[Number, Range(1, 1.2)],
     temperature: Annotated[Amount, Range(4, 30, "degC")],
 ) -> Any:
@@ -64,11 +64,11 @@ def growth_at_temperature(
 
 @public(returns="1/day", sources=("HenzeEtAl1987",))
 def monod_growth(
-    fastest: Annotated[Amount, RATE],
-    substrate: Annotated[Amount, CONCENTRATION],
-    half_saturation: Annotated[Amount, HALF],
-    oxygen: Annotated[Amount, CONCENTRATION],
-    oxygen_half_saturation: Annotated[Amount, HALF],
+    fastest: Annotated[Amount, GROWTH_RATES],
+    substrate: Annotated[Amount, SUBSTRATE_LEVELS],
+    half_saturation: Annotated[Amount, HALF_SATURATIONS],
+    oxygen: Annotated[Amount, SUBSTRATE_LEVELS],
+    oxygen_half_saturation: Annotated[Amount, HALF_SATURATIONS],
 ) -> Any:
     """Return how fast bacteria grow with little food or oxygen, per day.
 
@@ -92,11 +92,11 @@ def monod_growth(
 
 @public(returns="", sources=("HiattGrady2008",))
 def share_of_growth(
-    substrate: Annotated[Amount, CONCENTRATION],
-    half_saturation: Annotated[Amount, HALF],
-    self_inhibition: Annotated[Amount, HALF],
-    other: Annotated[Amount, CONCENTRATION],
-    other_inhibition: Annotated[Amount, HALF],
+    substrate: Annotated[Amount, SUBSTRATE_LEVELS],
+    half_saturation: Annotated[Amount, HALF_SATURATIONS],
+    self_inhibition: Annotated[Amount, HALF_SATURATIONS],
+    other: Annotated[Amount, SUBSTRATE_LEVELS],
+    other_inhibition: Annotated[Amount, HALF_SATURATIONS],
 ) -> Any:
     """Return the share of full growth that food and poisons leave, as a plain fraction 0 to 1.
 

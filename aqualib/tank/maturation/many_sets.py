@@ -17,7 +17,7 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.tank.maturation.course import Problem
+from aqualib.tank.maturation.course import StretchProblem
 from aqualib.validity import ValidityError
 
 TOLERANCE = 5e-4
@@ -34,7 +34,7 @@ HAIR = 1e-9
 class Sets:
     """The coefficients of the sets that are still on their way."""
 
-    def __init__(self, problem: Problem, count: int) -> None:
+    def __init__(self, problem: StretchProblem, count: int) -> None:
         g = problem.growth
         self.load = problem.load
         self.pairs = {
@@ -236,7 +236,7 @@ def _step(sets: Sets, point: Any, now: tuple[Any, ...], since: Any, step: Any) -
     return there, np.where(np.isfinite(error), error, 1e6)
 
 
-def solve(problem: Problem, start: Any, times: Any) -> Any:
+def solve(problem: StretchProblem, start: Any, times: Any) -> Any:
     """Return the six rows (see `course.Solver`) at `times`, each with one column a set."""
     count = np.size(start[2])
     found = np.empty((6, len(times), count))

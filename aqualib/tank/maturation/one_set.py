@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from scipy.integrate import odeint
 
-from aqualib.tank.maturation.course import Problem
+from aqualib.tank.maturation.course import StretchProblem
 from aqualib.validity import ValidityError
 
 RELATIVE, ABSOLUTE = 3e-6, 1e-5
@@ -21,7 +21,11 @@ MOST_STEPS = 20000
 
 
 def solve(
-    problem: Problem, start: Any, times: Any, relative: float = RELATIVE, absolute: float = ABSOLUTE
+    problem: StretchProblem,
+    start: Any,
+    times: Any,
+    relative: float = RELATIVE,
+    absolute: float = ABSOLUTE,
 ) -> Any:
     """Return the six rows (see `course.Solver`) at `times`, whose first is the start."""
     ammonia, nitrite, film_a, water_a, film_n, water_n = start
@@ -43,7 +47,7 @@ def solve(
     return [rows[0], rows[1], film_a, rows[3] * film_a, film_n, rows[5] * film_n]
 
 
-def right_hand_side(problem: Problem, begin: float) -> Callable[[Any, float], Any]:
+def right_hand_side(problem: StretchProblem, begin: float) -> Callable[[Any, float], Any]:
     """Return the rates of change per day of the six that `solve` integrates.
 
     Everything that stays the same is folded into few numbers first: the growth of a group is

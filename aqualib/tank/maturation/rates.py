@@ -57,7 +57,7 @@ REFERENCE_CELSIUS = 20.0
 """The temperature of the growth and decay rows (HiattGrady2008 and the others)."""
 
 
-class Water(NamedTuple):
+class TankWater(NamedTuple):
     """What of a scenario the rates depend on and that stays the same throughout."""
 
     salinity: float
@@ -116,7 +116,7 @@ def best_values() -> dict[str, float]:
 
 
 @lru_cache(maxsize=256)
-def shapes(water: Water, celsius: float) -> tuple[float, float]:
+def shapes(water: TankWater, celsius: float) -> tuple[float, float]:
     """Return how the un-ionised and the nitrous-acid share follow alkalinity.
 
     With the carbon dioxide of the water unchanged, the acid is inversely proportional to the
@@ -141,7 +141,7 @@ def saturated(celsius: float, salinity: float) -> float:
     return float(saturation.bare(celsius + ZERO_CELSIUS, salinity)) * 1000.0
 
 
-def growth(values: Mapping[str, Any], water: Water, now: Conditions) -> Growth:
+def growth(values: Mapping[str, Any], water: TankWater, now: Conditions) -> Growth:
     """Return the coefficients for parameter `values`: floats, or arrays with one entry a set."""
     v = values
     warmer = now.celsius - REFERENCE_CELSIUS
@@ -186,7 +186,7 @@ def growth(values: Mapping[str, Any], water: Water, now: Conditions) -> Growth:
     )
 
 
-def full_film(values: Mapping[str, Any], water: Water) -> tuple[Any, Any]:
+def full_film(values: Mapping[str, Any], water: TankWater) -> tuple[Any, Any]:
     """Return the ammonia and nitrite oxidisers that the media hold, in mg COD per litre of tank.
 
     They are as many as oxidise the areal capacity when they grow as fast as they can at the

@@ -7,7 +7,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.edge import public
-from aqualib.tank.maturation.kinetics import CONCENTRATION, HALF, RATE
+from aqualib.tank.maturation.kinetics import GROWTH_RATES, HALF_SATURATIONS, SUBSTRATE_LEVELS
 from aqualib.units import SECONDS_PER_DAY, Amount, Number
 from aqualib.validity import Range, ValidityError
 
@@ -30,7 +30,7 @@ def _check_growing(growth: Any, decay: Any, **_: Any) -> None:
 
 @public(returns="day", sources=(), together=_check_growing)
 def doubling_time(
-    growth: Annotated[Amount, RATE],
+    growth: Annotated[Amount, GROWTH_RATES],
     decay: Annotated[Amount, DECAY],
 ) -> Any:
     """Return how long bacteria take to become twice as many, in days.
@@ -53,7 +53,7 @@ def doubling_time(
 @public(returns="day", sources=(), together=_check_growing)
 def head_start(
     times_more: Annotated[Number, Range(1, 1e12)],
-    growth: Annotated[Amount, RATE],
+    growth: Annotated[Amount, GROWTH_RATES],
     decay: Annotated[Amount, DECAY],
 ) -> Any:
     """Return how much sooner a larger seed gets there, in days.
@@ -82,8 +82,8 @@ def _check_stays(growth: Any, decay: Any, retention: Any, **_: Any) -> None:
 
 @public(returns="mg/L", sources=("HenzeEtAl1987",), together=_check_stays)
 def lowest_substrate(
-    half_saturation: Annotated[Amount, HALF],
-    growth: Annotated[Amount, RATE],
+    half_saturation: Annotated[Amount, HALF_SATURATIONS],
+    growth: Annotated[Amount, GROWTH_RATES],
     decay: Annotated[Amount, DECAY],
     retention: Annotated[Amount, Range(0.01, 1e6, "day")],
 ) -> Any:
@@ -120,7 +120,7 @@ def ammonia_at_rest(
     load: Annotated[Amount, Range(0, 1e6, "g/day")],
     area: Annotated[Amount, Range(1e-6, 1e6, "m**2")],
     capacity: Annotated[Amount, Range(1e-3, 10, "g/m**2/day")],
-    half_saturation: Annotated[Amount, HALF],
+    half_saturation: Annotated[Amount, HALF_SATURATIONS],
 ) -> Any:
     """Return the ammonia at which a full film keeps up with the load, in mg/L as nitrogen.
 
@@ -150,9 +150,9 @@ def _check_differ(first: Any, second: Any, **_: Any) -> None:
 
 @public(returns={"time": "day", "concentration": "mg/L"}, sources=(), together=_check_differ)
 def nitrite_peak(
-    start: Annotated[Amount, CONCENTRATION],
-    first: Annotated[Amount, RATE],
-    second: Annotated[Amount, RATE],
+    start: Annotated[Amount, SUBSTRATE_LEVELS],
+    first: Annotated[Amount, GROWTH_RATES],
+    second: Annotated[Amount, GROWTH_RATES],
 ) -> Peak:
     """Return when and how high nitrite peaks, in days and mg/L as nitrogen.
 

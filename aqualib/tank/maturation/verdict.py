@@ -14,7 +14,7 @@ import numpy as np
 
 from aqualib.parameters import parameter
 from aqualib.tank.maturation.course import Course
-from aqualib.tank.maturation.rates import Growth, Water, growth, limits
+from aqualib.tank.maturation.rates import Growth, TankWater, growth, limits
 from aqualib.units import ZERO_CELSIUS
 from aqualib.water.ammonia import total_ammonia_limits
 
@@ -46,7 +46,7 @@ class Safety(NamedTuple):
         return least
 
 
-def judge(course: Course, water: Water, values: Mapping[str, Any], planned: float) -> Safety:
+def judge(course: Course, water: TankWater, values: Mapping[str, Any], planned: float) -> Safety:
     """Return limits, capacities and margins for a planned load in mg/L/day."""
     state = course.state
     nitrite_limit = safe_nitrite(water.salinity)
@@ -82,7 +82,7 @@ def _capacities(
     course: Course,
     part: slice,
     number: int,
-    water: Water,
+    water: TankWater,
     values: Mapping[str, Any],
     nitrite_limit: float,
 ) -> tuple[Any, Any, Any]:
@@ -103,7 +103,7 @@ def _capacities(
     return limit, capacity_a, capacity_n
 
 
-def _ammonia_limit(alkalinity: Any, celsius: float, water: Water) -> Any:
+def _ammonia_limit(alkalinity: Any, celsius: float, water: TankWater) -> Any:
     if water.kept and np.ptp(alkalinity) == 0.0:
         only = float(alkalinity.flat[0])
         return _limit_at(water.ph + float(np.log10(only / water.alkalinity)), celsius, water)
@@ -112,11 +112,11 @@ def _ammonia_limit(alkalinity: Any, celsius: float, water: Water) -> Any:
 
 
 @lru_cache(maxsize=256)
-def _limit_at(ph: float, celsius: float, water: Water) -> float:
+def _limit_at(ph: float, celsius: float, water: TankWater) -> float:
     return float(_chronic(min(max(ph, LOWEST_PH), HIGHEST_PH), celsius, water))
 
 
-def _chronic(ph: Any, celsius: float, water: Water) -> Any:
+def _chronic(ph: Any, celsius: float, water: TankWater) -> Any:
     kelvin = celsius + ZERO_CELSIUS
     return 1000.0 * total_ammonia_limits.bare(ph, kelvin, water.salinity, water.ph_scale).chronic
 

@@ -7,8 +7,8 @@ from typing import Annotated, Any, NamedTuple
 from aqualib.edge import public
 from aqualib.parameters import or_row, parameter
 from aqualib.tank.load import ammonia_production
-from aqualib.tank.load.wastes import RATE
-from aqualib.tank.sizing.film import SALINITY, WARMTH
+from aqualib.tank.load.wastes import WASTE_RATES
+from aqualib.tank.sizing.film import FILM_SALINITIES, FILM_TEMPERATURES
 from aqualib.tank.sizing.film import areal_rate as areal_rate_of
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
@@ -55,7 +55,7 @@ class NitrateAudit(NamedTuple):
 def nitrate_audit(
     media_mass: Annotated[Amount, MEDIA],
     volume: Annotated[Amount, WATER],
-    feed: Annotated[Amount, RATE],
+    feed: Annotated[Amount, WASTE_RATES],
     protein_fraction: Annotated[Number, PROTEIN],
     bulk_density: Annotated[Amount, Range(20, 3000, "kg/m**3")] = None,
 ) -> NitrateAudit:
@@ -131,9 +131,9 @@ def audit_rule(
     media_mass: Annotated[Amount, MEDIA],
     volume: Annotated[Amount, WATER],
     protein_fraction: Annotated[Number, PROTEIN],
-    temperature: Annotated[Amount, WARMTH],
-    salinity: Annotated[Number, SALINITY] = 0.0,
-    feed: Annotated[Amount, RATE] = 0.0,
+    temperature: Annotated[Amount, FILM_TEMPERATURES],
+    salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
+    feed: Annotated[Amount, WASTE_RATES] = 0.0,
     total_ammonia_nitrogen: Annotated[Amount, Range(0.001, 50, "mg/L")] = None,
     area_per_mass: Annotated[Amount, Range(1e-3, 100, "m**2/kg")] = None,
     areal_rate: Annotated[Amount, Range(1e-6, 100, "g/m**2/day")] = None,

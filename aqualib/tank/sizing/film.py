@@ -12,10 +12,10 @@ from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range
 from aqualib.water.oxygen import saturation
 
-AMMONIA = Range(0, 100, "mg/L")
-WARMTH = Range(4, 33, "degC")
-SALINITY = Range(0, 40)
-OXYGEN = Range(0, 50, "mg/L")
+AMMONIA_LEVELS = Range(0, 100, "mg/L")
+FILM_TEMPERATURES = Range(4, 33, "degC")
+FILM_SALINITIES = Range(0, 40)
+OXYGEN_LEVELS = Range(0, 50, "mg/L")
 FIRST_ORDER = Range(1e-4, 20, "m/day")
 MAXIMUM = Range(1e-4, 20, "g/m**2/day")
 
@@ -80,9 +80,9 @@ class FilmRates(NamedTuple):
     sources=("KinyageEtAl2019", "NijhofBovendeur1990", "ZhuChen2002"),
 )
 def film_rates(
-    temperature: Annotated[Amount, WARMTH],
-    salinity: Annotated[Number, SALINITY] = 0.0,
-    oxygen: Annotated[Amount, OXYGEN] = None,
+    temperature: Annotated[Amount, FILM_TEMPERATURES],
+    salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
+    oxygen: Annotated[Amount, OXYGEN_LEVELS] = None,
     first_order: Annotated[Amount, FIRST_ORDER] = None,
     maximum: Annotated[Amount, MAXIMUM] = None,
     at_sea: Annotated[Number, Range(0.05, 1)] = None,
@@ -130,10 +130,10 @@ def film_rates(
     sources=("KinyageEtAl2019", "NijhofBovendeur1990", "ZhuChen2002"),
 )
 def areal_rate(
-    total_ammonia_nitrogen: Annotated[Amount, AMMONIA],
-    temperature: Annotated[Amount, WARMTH],
-    salinity: Annotated[Number, SALINITY] = 0.0,
-    oxygen: Annotated[Amount, OXYGEN] = None,
+    total_ammonia_nitrogen: Annotated[Amount, AMMONIA_LEVELS],
+    temperature: Annotated[Amount, FILM_TEMPERATURES],
+    salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
+    oxygen: Annotated[Amount, OXYGEN_LEVELS] = None,
     first_order: Annotated[Amount, FIRST_ORDER] = None,
     maximum: Annotated[Amount, MAXIMUM] = None,
     at_sea: Annotated[Number, Range(0.05, 1)] = None,

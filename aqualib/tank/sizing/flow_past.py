@@ -8,11 +8,11 @@ import numpy as np
 from scipy.special import wrightomega
 
 from aqualib.edge import public
-from aqualib.tank.sizing.film import AMMONIA, FIRST_ORDER, MAXIMUM, joined
+from aqualib.tank.sizing.film import AMMONIA_LEVELS, FIRST_ORDER, MAXIMUM, joined
 from aqualib.units import GRAMS_PER_DAY, Amount
 from aqualib.validity import Range, ValidityError
 
-RATE = Range(0, 1e6, "g/day")
+DAILY_RATES = Range(0, 1e6, "g/day")
 FLOW = Range(0.01, 1e6, "L/h")
 AREA = Range(0, 1e6, "m**2")
 SOME_AREA = Range(1e-6, 1e6, "m**2")
@@ -34,7 +34,7 @@ def _check_strength(production: Any, area: Any, maximum: Any, **_: Any) -> None:
 
 @public(returns="mg/L", sources=("KinyageEtAl2019",), together=_check_strength)
 def steady_ammonia(
-    production: Annotated[Amount, RATE],
+    production: Annotated[Amount, DAILY_RATES],
     flow: Annotated[Amount, FLOW],
     area: Annotated[Amount, SOME_AREA],
     first_order: Annotated[Amount, FIRST_ORDER],
@@ -68,7 +68,7 @@ def steady_ammonia(
 
 @public(returns="g/day", sources=("KinyageEtAl2019", "NijhofBovendeur1990"))
 def ammonia_removed(
-    total_ammonia_nitrogen: Annotated[Amount, AMMONIA],
+    total_ammonia_nitrogen: Annotated[Amount, AMMONIA_LEVELS],
     flow: Annotated[Amount, FLOW],
     area: Annotated[Amount, AREA],
     first_order: Annotated[Amount, FIRST_ORDER],
@@ -124,7 +124,7 @@ def _check_flow(production: Any, total_ammonia_nitrogen: Any, flow: Any, **_: An
     together=_check_flow,
 )
 def required_area(
-    production: Annotated[Amount, RATE],
+    production: Annotated[Amount, DAILY_RATES],
     total_ammonia_nitrogen: Annotated[Amount, Range(1e-3, 100, "mg/L")],
     first_order: Annotated[Amount, FIRST_ORDER],
     maximum: Annotated[Amount, MAXIMUM],

@@ -14,7 +14,7 @@ from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.nitrogen import denitrification_carbon_demand, oxygen_demand
 
-RATE = Range(0, 1e6, "g/day")
+DAILY_RATES = Range(0, 1e6, "g/day")
 SOME = Range(0.01, 1)
 PER_PROTEIN = Range(0.001, 0.16)
 LEAST = np.finfo(float).tiny
@@ -23,7 +23,7 @@ LEAST = np.finfo(float).tiny
 
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
 def feed_for_ammonia(
-    removed: Annotated[Amount, RATE],
+    removed: Annotated[Amount, DAILY_RATES],
     protein_fraction: Annotated[Number, SOME],
     ammonia_per_protein: Annotated[Number, PER_PROTEIN] = None,
 ) -> Any:
@@ -47,9 +47,9 @@ def feed_for_ammonia(
 
 @public(returns="g/day", sources=("TimmonsEbeling2013", "EPA1993"))
 def feed_for_filter_oxygen(
-    oxygen: Annotated[Amount, RATE],
+    oxygen: Annotated[Amount, DAILY_RATES],
     protein_fraction: Annotated[Number, SOME],
-    elsewhere: Annotated[Amount, RATE] = 0.0,
+    elsewhere: Annotated[Amount, DAILY_RATES] = 0.0,
     dirt: Annotated[Number, PER_FEED] = None,
     ammonia_per_protein: Annotated[Number, PER_PROTEIN] = None,
 ) -> Any:
@@ -79,7 +79,7 @@ def feed_for_filter_oxygen(
 
 @public(returns="g/day", sources=("TimmonsEbeling2013", "EPA1993"))
 def feed_for_tank_oxygen(
-    oxygen: Annotated[Amount, RATE],
+    oxygen: Annotated[Amount, DAILY_RATES],
     protein_fraction: Annotated[Number, SOME],
     fish: Annotated[Number, PER_FEED] = None,
     dirt: Annotated[Number, PER_FEED] = None,

@@ -10,8 +10,15 @@ from aqualib.draws import Span
 from aqualib.edge import model, public
 from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production, daily_feed
-from aqualib.tank.load.stock import STOCK
-from aqualib.tank.sizing.film import FIRST_ORDER, MAXIMUM, SALINITY, WARMTH, film_rates, joined
+from aqualib.tank.load.stock import STOCK_MASSES
+from aqualib.tank.sizing.film import (
+    FILM_SALINITIES,
+    FILM_TEMPERATURES,
+    FIRST_ORDER,
+    MAXIMUM,
+    film_rates,
+    joined,
+)
 from aqualib.tank.sizing.flow_past import FLOW, required_area
 from aqualib.tank.sizing.food_limits import rock_area
 from aqualib.tank.sizing.system import SYSTEM, Numbers
@@ -20,7 +27,7 @@ from aqualib.units import LITRES_PER_HOUR, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.oxygen import saturation
 
-FEED = Range(0, 1e6, "g/day")
+FEEDS = Range(0, 1e6, "g/day")
 
 
 class RequiredMedia(NamedTuple):
@@ -59,10 +66,10 @@ def _check_flow(feed: Any, flow: Any, **rest: Any) -> None:
     together=_check_flow,
 )
 def required_media(
-    feed: Annotated[Amount, FEED],
+    feed: Annotated[Amount, FEEDS],
     protein_fraction: Annotated[Number, Range(0, 1)],
-    temperature: Annotated[Amount, WARMTH],
-    salinity: Annotated[Number, SALINITY] = 0.0,
+    temperature: Annotated[Amount, FILM_TEMPERATURES],
+    salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
     total_ammonia_nitrogen: Annotated[Amount, Range(1e-3, 100, "mg/L")] = None,
     flow: Annotated[Amount, FLOW] = None,
     rock_mass: Annotated[Amount, Range(0, 1e5, "kg")] = 0.0,
@@ -164,8 +171,8 @@ def _check_one_of_two(feed: Any, stock_mass: Any, **_: Any) -> None:
 )
 def what_it_needs(
     system: Annotated[Numbers, SYSTEM],
-    feed: Annotated[Amount, FEED] = None,
-    stock_mass: Annotated[Amount, STOCK] = None,
+    feed: Annotated[Amount, FEEDS] = None,
+    stock_mass: Annotated[Amount, STOCK_MASSES] = None,
 ) -> MediaNeeded:
     """Return the media this tank needs for a day's food or for its fish, whatever it has now.
 

@@ -9,17 +9,17 @@ import numpy as np
 from aqualib.edge import public
 from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production, daily_feed, oxygen_roads
-from aqualib.tank.load.stock import BODY, WARMTH
+from aqualib.tank.load.stock import BODY_MASSES, FISH_TEMPERATURES
 from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.nitrogen import oxygen_demand
 from aqualib.water.oxygen import saturation, transfer_coefficient, transfer_rate
 
 FLOW = Range(0, 1e6, "L/h")
-OXYGEN = Range(0, 50, "mg/L")
-RATE = Range(0, 1e6, "g/day")
+OXYGEN_LEVELS = Range(0, 50, "mg/L")
+DAILY_RATES = Range(0, 1e6, "g/day")
 PER_FEED = Range(0, 5)
-SHARE = Range(0, 1)
+OXYGEN_SHARES = Range(0, 1)
 KILOGRAM = 1.0
 
 
@@ -37,7 +37,7 @@ class OxygenNeeds(NamedTuple):
     sources=("TimmonsEbeling2013", "EPA1993"),
 )
 def oxygen_needs(
-    protein_fraction: Annotated[Number, SHARE],
+    protein_fraction: Annotated[Number, OXYGEN_SHARES],
     fish: Annotated[Number, PER_FEED] = None,
     dirt: Annotated[Number, PER_FEED] = None,
     ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
@@ -71,8 +71,8 @@ def oxygen_needs(
 
 @public(returns="", sources=("TimmonsEbeling2013", "AguilarEtAl2017", "LupatschEtAl2013"))
 def fish_oxygen_per_feed(
-    body_mass: Annotated[Amount, BODY],
-    temperature: Annotated[Amount, WARMTH],
+    body_mass: Annotated[Amount, BODY_MASSES],
+    temperature: Annotated[Amount, FISH_TEMPERATURES],
     ration: Annotated[Number, Range(0.05, 15)] = None,
     fed_metabolism: Annotated[Number, Range(1, 4)] = None,
     oxygen_per_feed: Annotated[Number, Range(0, 2)] = None,
@@ -113,8 +113,8 @@ def _check_drop(oxygen_in: Any, oxygen_out: Any, **_: Any) -> None:
 @public(returns="g/day", sources=("TimmonsEbeling2013",), together=_check_drop)
 def oxygen_by_flow(
     flow: Annotated[Amount, FLOW],
-    oxygen_in: Annotated[Amount, OXYGEN],
-    oxygen_out: Annotated[Amount, OXYGEN],
+    oxygen_in: Annotated[Amount, OXYGEN_LEVELS],
+    oxygen_out: Annotated[Amount, OXYGEN_LEVELS],
 ) -> Any:
     """Return the oxygen that a flow brings to a closed filter, in g/day.
 
@@ -138,8 +138,8 @@ def oxygen_by_flow(
 @public(returns="g/day", sources=("ASCE206", "IS13166", "BensonKrause1984", "USGS2011"))
 def oxygen_through_surface(
     volume: Annotated[Amount, Range(0, 1e5, "L")],
-    temperature: Annotated[Amount, WARMTH],
-    oxygen: Annotated[Amount, OXYGEN],
+    temperature: Annotated[Amount, FISH_TEMPERATURES],
+    oxygen: Annotated[Amount, OXYGEN_LEVELS],
     surface_exchange: Annotated[Amount, Range(0, 200, "1/h")] = None,
     salinity: Annotated[Number, Range(0, 40)] = 0.0,
 ) -> Any:

@@ -14,7 +14,7 @@ from aqualib.parameters import parameter
 SETS = 500
 SEED = 7
 
-ROWS = {
+DOUBTFUL_ROWS = {
     "first_order": "ammonia_first_order",
     "maximum": "ammonia_film_capacity",
     "at_sea": "sea_film_capacity",
@@ -49,14 +49,16 @@ class Doubtful(NamedTuple):
 @lru_cache(maxsize=1)
 def best() -> Doubtful:
     """Return the value of each row."""
-    return Doubtful(**{field: parameter(row).bare for field, row in ROWS.items()})
+    return Doubtful(**{field: parameter(row).bare for field, row in DOUBTFUL_ROWS.items()})
 
 
 @lru_cache(maxsize=1)
 def all_sets() -> Doubtful:
     """Return `SETS` sets drawn from the rows."""
-    sets = drawn(ROWS.values(), SETS, np.random.default_rng(SEED))
-    return Doubtful(**{f: sets[row] * parameter(row).to_base(1.0) for f, row in ROWS.items()})
+    sets = drawn(DOUBTFUL_ROWS.values(), SETS, np.random.default_rng(SEED))
+    return Doubtful(
+        **{f: sets[row] * parameter(row).to_base(1.0) for f, row in DOUBTFUL_ROWS.items()}
+    )
 
 
 def span(at_best: Any, of_sets: Any) -> Span:

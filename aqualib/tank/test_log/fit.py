@@ -19,7 +19,7 @@ from aqualib.tank.maturation import scenario as s
 from aqualib.tank.maturation.course import OUTPUTS_A_DAY, Course
 from aqualib.tank.maturation.verdict import Safety, first_day_it_stays
 from aqualib.tank.test_log.cells import NITROGEN
-from aqualib.tank.test_log.least_squares import Estimate, estimate
+from aqualib.tank.test_log.least_squares import Fit, estimate
 from aqualib.tank.test_log.log import KeepersLog, Reading
 from aqualib.tank.test_log.model import LogModel, rows_of
 from aqualib.units import Q
@@ -143,7 +143,7 @@ def _refuse(log: KeepersLog, used: Sequence[Reading], scenario: s.Scenario) -> N
         raise ValidityError("days", shown, valid, "", "ends before the log does")
 
 
-def _draws(model: LogModel, found: Estimate, wider: float) -> Any:
+def _draws(model: LogModel, found: Fit, wider: float) -> Any:
     """Return places that fit the readings about as well as they should, each as likely.
 
     Directions are drawn from the normal curve around the best fit. The residuals each would have
@@ -155,7 +155,7 @@ def _draws(model: LogModel, found: Estimate, wider: float) -> Any:
     return np.array([_sought(model, found, one) for one in np.concatenate([away, -away])])
 
 
-def _sought(model: LogModel, found: Estimate, away: Any) -> Any:
+def _sought(model: LogModel, found: Fit, away: Any) -> Any:
     """Return the place whose residuals come near those of a straight model at `away`.
 
     Each step is kept only if it comes nearer, so no draw fits worse than it starts. What is

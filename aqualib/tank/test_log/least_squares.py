@@ -14,7 +14,7 @@ from aqualib.validity import ValidityError
 Residuals = Callable[[Any], Any]
 
 
-class Estimate(NamedTuple):
+class Fit(NamedTuple):
     """The best fit; `covariance` is that of residuals with a spread of one (Laplace)."""
 
     values: Any
@@ -35,7 +35,7 @@ class Estimate(NamedTuple):
         return self.spread * np.sqrt(np.diag(self.covariance))
 
 
-def estimate(residuals: Residuals, start: Any, step: Any, tolerance: float = 1e-8) -> Estimate:
+def estimate(residuals: Residuals, start: Any, step: Any, tolerance: float = 1e-8) -> Fit:
     """Return the values with the least sum of squared residuals, from `start`.
 
     `step` is how far each value is moved to see what follows, for the derivatives.
@@ -46,7 +46,7 @@ def estimate(residuals: Residuals, start: Any, step: Any, tolerance: float = 1e-
         residuals, first, _jacobian(residuals, steps), method="lm", ftol=tolerance, xtol=tolerance
     )
     slopes: Any = found.jac
-    return Estimate(found.x, np.linalg.pinv(slopes.T @ slopes), found.fun, slopes)
+    return Fit(found.x, np.linalg.pinv(slopes.T @ slopes), found.fun, slopes)
 
 
 def _jacobian(residuals: Residuals, steps: Any) -> Residuals:

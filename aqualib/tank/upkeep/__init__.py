@@ -10,7 +10,6 @@ from aqualib.tank.upkeep.alkalinity import (
 )
 from aqualib.tank.upkeep.calendar import Task, days_of, usual_tasks
 from aqualib.tank.upkeep.cleaning import (
-    ammonia_after_cleaning,
     largest_safe_cleaning,
     peaks_after_cleaning,
 )

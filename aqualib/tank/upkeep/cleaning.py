@@ -44,19 +44,6 @@ def peaks_after_cleaning(scenario: Scenario, share: Any, at: Any = None) -> Clea
     return CleaningPeaks(*(Q(peak, "mg/L") for peak in highest))
 
 
-def ammonia_after_cleaning(scenario: Scenario, share: Any, at: Any = None) -> Any:
-    """Return the highest total ammonia from the cleaning to the end, in mg/L as nitrogen.
-
-    The first of `peaks_after_cleaning`; nitrite may rise more, so look at both.
-
-    >>> from aqualib.units import Q
-    >>> full = Scenario(seed=1.0, load=Q(0.2, "g/day"), days=Q(60, "day"))
-    >>> ammonia_after_cleaning(full, 0.5).round(1)
-    <Quantity(0.3, 'milligram / liter')>
-    """
-    return peaks_after_cleaning(scenario, share, at).ammonia
-
-
 def largest_safe_cleaning(
     scenario: Scenario, limit: Any, at: Any = None, nitrite_limit: Any = None
 ) -> float:

@@ -11,13 +11,13 @@ from aqualib.validity import Range
 from aqualib.water.molar_masses import AMMONIA, AMMONIUM_CHLORIDE, NITROGEN
 from aqualib.water.properties import SALINITIES, SALT_PER_SALINITY, TEMPERATURES, density
 
-VOLUME = Range(0, 100000, "L")
+DOSED_VOLUMES = Range(0, 100000, "L")
 RISE = Range(0, 20, "mg/L")
 
 
 @public(returns="kg", sources=("MilleroPoisson1981", "TEOS10"))
 def salt_for_change(
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, DOSED_VOLUMES],
     salinity: Annotated[Number, SALINITIES],
     water_in_mix: Annotated[Number, Range(0, 0.5)] = None,
     temperature: Annotated[Amount, TEMPERATURES] = ZERO_CELSIUS + 25.0,
@@ -48,7 +48,7 @@ def salt_for_change(
 
 @public(returns="g", sources=("IUPACAtomicWeights",))
 def ammonium_chloride_dose(
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, DOSED_VOLUMES],
     rise: Annotated[Amount, RISE],
 ) -> Any:
     """Return the ammonium chloride that raises total ammonia by the amount asked, in grams.
@@ -73,7 +73,7 @@ def ammonium_chloride_dose(
 
 @public(returns="mL", sources=("IUPACAtomicWeights",))
 def ammonia_solution_dose(
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, DOSED_VOLUMES],
     rise: Annotated[Amount, RISE],
     strength: Annotated[Number, Range(0.005, 0.35)],
     solution_density: Annotated[Amount, Range(0.85, 1, "kg/L")] = None,

@@ -12,7 +12,7 @@ from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, SALT_PER_SALINITY, TEMPERATURES, density, first_bad
 
-VOLUME = Range(0.1, 1000000, "L")
+TOPPED_UP_VOLUMES = Range(0.1, 1000000, "L")
 WARM = ZERO_CELSIUS + 25.0
 
 
@@ -53,7 +53,7 @@ def check_evaporated(volume: Any, evaporated: Any, **_: Any) -> None:
 @public(returns="", sources=("MilleroPoisson1981",), together=check_evaporated)
 def salinity_after_evaporation(
     salinity: Annotated[Number, SALINITIES],
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, TOPPED_UP_VOLUMES],
     evaporated: Annotated[Amount, Range(0, 1000000, "L")],
     temperature: Annotated[Amount, TEMPERATURES] = WARM,
 ) -> Any:
@@ -82,7 +82,7 @@ def salinity_after_evaporation(
 @public(returns="", sources=("MilleroPoisson1981",), together=check_evaporated)
 def salinity_topped_up_with(
     salinity: Annotated[Number, SALINITIES],
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, TOPPED_UP_VOLUMES],
     evaporated: Annotated[Amount, Range(0, 1000000, "L")],
     top_up_salinity: Annotated[Number, SALINITIES] = 0.0,
     temperature: Annotated[Amount, TEMPERATURES] = WARM,
@@ -124,7 +124,7 @@ def check_rise(salinity: Any, target: Any, **_: Any) -> None:
 
 @public(returns="g", sources=("MilleroPoisson1981", "TEOS10"), together=check_rise)
 def salt_to_raise(
-    volume: Annotated[Amount, VOLUME],
+    volume: Annotated[Amount, TOPPED_UP_VOLUMES],
     salinity: Annotated[Number, SALINITIES],
     target: Annotated[Number, SALINITIES],
     temperature: Annotated[Amount, TEMPERATURES] = WARM,

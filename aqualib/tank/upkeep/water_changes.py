@@ -13,10 +13,10 @@ from aqualib.units import SECONDS_PER_DAY, Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import first_bad
 
-CONCENTRATION = Range(0, 100000, "mg/L")
+CHANGED_LEVELS = Range(0, 100000, "mg/L")
 SHARE_REPLACED = Range(0.001, 1)
 DAILY = Range(0, 1000, "mg/L/day")
-VOLUME = Range(0.1, 1000000, "L")
+CHANGED_VOLUMES = Range(0.1, 1000000, "L")
 
 
 class Changes(NamedTuple):
@@ -28,10 +28,10 @@ class Changes(NamedTuple):
 
 @public(returns="mg/L", sources=())
 def after_water_changes(
-    initial: Annotated[Amount, CONCENTRATION],
-    gain: Annotated[Amount, CONCENTRATION],
+    initial: Annotated[Amount, CHANGED_LEVELS],
+    gain: Annotated[Amount, CHANGED_LEVELS],
     fraction: Annotated[Number, Range(0, 1)],
-    source: Annotated[Amount, CONCENTRATION],
+    source: Annotated[Amount, CHANGED_LEVELS],
     count: Annotated[Number, Range(0, 100000, "", "", whole=True)],
 ) -> Any:
     """Return what is in the water just after the last of several equal water changes, in mg/L.
@@ -64,9 +64,9 @@ def after_water_changes(
 
 @public(returns="mg/L", sources=())
 def steady_peak(
-    gain: Annotated[Amount, CONCENTRATION],
+    gain: Annotated[Amount, CHANGED_LEVELS],
     fraction: Annotated[Number, SHARE_REPLACED],
-    source: Annotated[Amount, CONCENTRATION] = 0.0,
+    source: Annotated[Amount, CHANGED_LEVELS] = 0.0,
 ) -> Any:
     """Return the level just before a water change, once every round is like the last, in mg/L.
 
@@ -91,9 +91,9 @@ def steady_peak(
 
 @public(returns="mg/L", sources=())
 def steady_trough(
-    gain: Annotated[Amount, CONCENTRATION],
+    gain: Annotated[Amount, CHANGED_LEVELS],
     fraction: Annotated[Number, SHARE_REPLACED],
-    source: Annotated[Amount, CONCENTRATION] = 0.0,
+    source: Annotated[Amount, CHANGED_LEVELS] = 0.0,
 ) -> Any:
     """Return the level just after a water change, once every round is like the last, in mg/L.
 
@@ -155,9 +155,9 @@ def check_reachable(gain: Any, limit: Any, source: Any, **_: Any) -> None:
 
 @public(returns="", sources=(), together=check_reachable)
 def share_needed(
-    gain: Annotated[Amount, CONCENTRATION],
-    limit: Annotated[Amount, CONCENTRATION],
-    source: Annotated[Amount, CONCENTRATION] = 0.0,
+    gain: Annotated[Amount, CHANGED_LEVELS],
+    limit: Annotated[Amount, CHANGED_LEVELS],
+    source: Annotated[Amount, CHANGED_LEVELS] = 0.0,
 ) -> Any:
     """Return the least share of the water to replace, so that the peak stays at the limit.
 
@@ -203,9 +203,9 @@ def check_interval(daily_gain: Any, limit: Any, source: Any, interval: Any, **_:
 )
 def schedule_for_interval(
     daily_gain: Annotated[Amount, DAILY],
-    limit: Annotated[Amount, CONCENTRATION],
-    source: Annotated[Amount, CONCENTRATION],
-    volume: Annotated[Amount, VOLUME],
+    limit: Annotated[Amount, CHANGED_LEVELS],
+    source: Annotated[Amount, CHANGED_LEVELS],
+    volume: Annotated[Amount, CHANGED_VOLUMES],
     interval: Annotated[Amount, Range(0.01, 400, "day")],
 ) -> Schedule:
     """Return the share to change at this interval to keep a limit, and the water used in L/week.
@@ -252,9 +252,9 @@ def check_least(daily_gain: Any, limit: Any, source: Any, largest_share: Any, **
 )
 def least_water(
     daily_gain: Annotated[Amount, DAILY],
-    limit: Annotated[Amount, CONCENTRATION],
-    source: Annotated[Amount, CONCENTRATION],
-    volume: Annotated[Amount, VOLUME],
+    limit: Annotated[Amount, CHANGED_LEVELS],
+    source: Annotated[Amount, CHANGED_LEVELS],
+    volume: Annotated[Amount, CHANGED_VOLUMES],
     largest_share: Annotated[Number, Range(0.001, 1)],
 ) -> Schedule:
     """Return the schedule of fewest changes that keeps a limit with the least water, in L/week.

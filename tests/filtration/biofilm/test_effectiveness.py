@@ -15,11 +15,11 @@ from aqualib.filtration.biofilm.effectiveness import (
     penetration_depth,
     thiele_modulus,
 )
-from aqualib.filtration.biofilm.zero_order import SHAPES
+from aqualib.filtration.biofilm.zero_order import PIECE_SHAPES
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 
-shapes = st.sampled_from(SHAPES)
+shapes = st.sampled_from(PIECE_SHAPES)
 moduli = st.floats(1e-6, 1e5)
 concentrations = st.floats(0.01, 20).map(lambda x: Q(x, "mg/L"))
 rates = st.floats(10, 1e6).map(lambda x: Q(x, "g/m**3/day"))
@@ -45,7 +45,7 @@ def solved(modulus, shape, cells=4000):
     return float(volumes @ inside * n)
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", PIECE_SHAPES)
 @pytest.mark.parametrize("modulus", [0.1, 0.5, 1, 2, 3, 5, 10, 50])
 def test_effectiveness_is_that_of_the_solved_equation(modulus, shape):
     closed = effectiveness_factor(modulus, shape)
@@ -62,13 +62,13 @@ def test_effectiveness_is_that_of_the_familiar_formulas(modulus):
     assert effectiveness_factor(modulus, "cylinder") == pytest.approx(cylinder)
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", PIECE_SHAPES)
 @pytest.mark.parametrize("modulus", [0.0, 1e-300, 1e-16, 1e-12, 1e-8, 1e-7])
 def test_a_slow_reaction_uses_the_whole_piece(modulus, shape):
     assert effectiveness_factor(modulus, shape) == pytest.approx(1.0, abs=1e-12)
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", PIECE_SHAPES)
 @pytest.mark.parametrize("modulus", [1e-3, 1e-2])
 def test_small_moduli_follow_the_series(modulus, shape):
     # η = 1 - φ²/(n (n + 2)) × n ... : 1/3, 1/8, 1/15 for slab, cylinder and sphere.
@@ -77,7 +77,7 @@ def test_small_moduli_follow_the_series(modulus, shape):
     assert left == pytest.approx(first * modulus**2, rel=2e-4)
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", PIECE_SHAPES)
 def test_a_fast_reaction_works_in_the_skin(shape):
     value = effectiveness_factor(1e6, shape)
     assert value == pytest.approx(DIMENSIONS[shape] * 1e-6, rel=1e-5)
@@ -93,7 +93,7 @@ def test_effectiveness_falls_with_the_modulus(modulus, shape):
 
 @given(st.floats(0.1, 50))
 def test_of_equal_size_the_ball_is_fed_best(modulus):
-    slab, cylinder, sphere = (effectiveness_factor(modulus, shape) for shape in SHAPES)
+    slab, cylinder, sphere = (effectiveness_factor(modulus, shape) for shape in PIECE_SHAPES)
     assert slab < cylinder < sphere
 
 

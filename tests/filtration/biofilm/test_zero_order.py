@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 from aqualib.filtration.biofilm.effectiveness import penetration_depth
 from aqualib.filtration.biofilm.zero_order import (
     DIMENSIONS,
-    SHAPES,
+    PIECE_SHAPES,
     anoxic_share,
     core_size,
     full_penetration_size,
@@ -20,7 +20,7 @@ from aqualib.units import Q
 from aqualib.validity import ValidityError
 
 OXYGEN, RATE, SPREAD = Q(8, "mg/L"), Q(20000, "g/m**3/day"), Q(1e-9, "m**2/s")
-shapes = st.sampled_from(SHAPES)
+shapes = st.sampled_from(PIECE_SHAPES)
 # Size as a multiple of the largest that is fed to its middle.
 multiples = st.floats(0.2, 200)
 
@@ -50,7 +50,7 @@ def test_core_solves_the_balance(multiple, shape):
         assert x == pytest.approx(root, abs=1e-11)
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", PIECE_SHAPES)
 @pytest.mark.parametrize("multiple", [1.05, 2, 8])
 def test_going_outward_from_the_core_reaches_the_surface_concentration(multiple, shape):
     core, size = of(core_size, multiple, shape)
@@ -82,7 +82,7 @@ def test_small_pieces_have_no_core(multiple, shape):
     assert busy == pytest.approx(1, abs=1e-12)
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", PIECE_SHAPES)
 def test_in_a_large_piece_the_shell_is_as_thick_as_in_a_flat_layer(shape):
     core, size = of(core_size, 2e3, shape)
     flat = penetration_depth(OXYGEN, RATE, SPREAD)
@@ -100,20 +100,22 @@ def test_a_larger_piece_has_a_larger_core_and_works_less_well(multiple, shape):
 
 
 def test_a_ball_may_be_thicker_than_a_wall():
-    slab, cylinder, sphere = (full_penetration_size(OXYGEN, RATE, SPREAD, s).m for s in SHAPES)
+    slab, cylinder, sphere = (
+        full_penetration_size(OXYGEN, RATE, SPREAD, s).m for s in PIECE_SHAPES
+    )
     assert cylinder / slab == pytest.approx(2**0.5)
     assert sphere / slab == pytest.approx(3**0.5)
 
 
 def test_without_oxygen_all_is_core():
     none = Q(0, "mg/L")
-    for shape in SHAPES:
+    for shape in PIECE_SHAPES:
         assert core_size(Q(5, "mm"), none, RATE, SPREAD, shape).m == pytest.approx(5)
         assert anoxic_share(Q(5, "mm"), none, RATE, SPREAD, shape) == 1.0
         assert zero_order_effectiveness(Q(5, "mm"), none, RATE, SPREAD, shape) == 0.0
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", PIECE_SHAPES)
 def test_an_array_is_the_same_as_its_numbers(shape):
     sizes = [0.1, 0.5, 3.0, 20.0]
     together = anoxic_share(Q(sizes, "mm"), OXYGEN, RATE, SPREAD, shape)

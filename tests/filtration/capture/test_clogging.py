@@ -43,11 +43,11 @@ def test_flow_is_that_of_the_root_finder(filled):
     ours = filters.flow(Circuit.of(PUMP, [HOSE]), mass)[0]
     clogging = (1 - filled) ** -3
     weight = density.bare(298.15) * 9.80665
-    nature = [(p.bare.permeability, p.bare.inertial_permeability) for p in stages]
+    permeabilities = [(p.bare.permeability, p.bare.inertial_permeability) for p in stages]
     pads = [
         Loss("pad", lambda q, n=n: pad_pressure_loss.bare(
             q / 0.04, 0.04, *n, 298.15, 0.0, clogging) / weight)
-        for n in nature
+        for n in permeabilities
     ]  # fmt: skip
     exact = operating_point(PUMP, [Loss("hose", HOSE), *pads]).flow.m_as("m**3/s")
     assert ours == pytest.approx(exact, rel=1e-4)

@@ -78,9 +78,9 @@ def test_clean_flow_is_the_operating_point():
 def test_one_pad_holds_an_exponential_share():
     sizes = size_classes(count=10)
     ours = run(MEDIUM, volume=None, sizes=sizes)
-    nature = MEDIUM.bare
-    strength = np.log(2) * (sizes.diameters / nature.cut_size) ** nature.sharpness
-    share = np.where(sizes.diameters >= nature.aperture, 1, 1 - np.exp(-strength))
+    medium = MEDIUM.bare
+    strength = np.log(2) * (sizes.diameters / medium.cut_size) ** medium.sharpness
+    share = np.where(sizes.diameters >= medium.aperture, 1, 1 - np.exp(-strength))
     inlet = 2 * 60 * sizes.mass_shares
     np.testing.assert_allclose(ours.mass.m[-1, 0], inlet * share, rtol=1e-9)
     assert ours.passed.m[-1] == pytest.approx((inlet * (1 - share)).sum(), rel=1e-9)

@@ -10,7 +10,6 @@ from aqualib.filtration.hydraulics.packed_bed import (
     ergun_pressure_loss,
     irregular_diameter,
     ring_diameter,
-    throat_diameter,
 )
 from aqualib.units import Q
 from aqualib.validity import ValidityError
@@ -46,10 +45,3 @@ def test_permeability_is_the_slow_end_of_the_bed_law():
     assert viscosity * velocity / loss == pytest.approx(
         bed_permeability.bare(2e-3, 0.38, 150.0), rel=1e-6
     )
-
-
-def test_throats():
-    loose, dense = (throat_diameter.bare(1.0, packing) for packing in ("loose", "dense"))
-    assert loose == pytest.approx(np.sqrt(2) - 1)
-    # Three balls touch: the hole's middle lies two thirds up the triangle's height.
-    assert dense == pytest.approx(2 * (2 / 3 * np.sqrt(3) / 2) - 1)

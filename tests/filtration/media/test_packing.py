@@ -1,14 +1,11 @@
 """How pieces lie: gaps add up, a jug tells the voidage, and walls loosen."""
 
-import math
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from aqualib.filtration.media.packing import (
     bed_density,
-    total_porosity,
     voidage_from_density,
     wall_voidage,
 )
@@ -16,12 +13,6 @@ from aqualib.units import Q
 from aqualib.validity import ValidityError
 
 voidages, pores = st.floats(0.2, 0.99), st.floats(0, 0.99)
-
-
-@given(voidages, pores)
-def test_solid_and_gaps_make_the_whole(voidage, porosity):
-    solid = bed_density.bare(voidage, porosity, 2500.0) / 2500.0
-    assert total_porosity.bare(voidage, porosity) + solid == pytest.approx(1)
 
 
 @given(voidages, pores)
@@ -52,9 +43,3 @@ def test_narrow_container_is_refused():
 def test_bed_as_heavy_as_a_piece_is_refused(bed):
     with pytest.raises(ValidityError, match="bed_density"):
         voidage_from_density(Q(bed, "kg/m**3"), Q(1125, "kg/m**3"))
-
-
-@pytest.mark.parametrize("bad", [-0.1, 1.0, math.nan, math.inf])
-def test_bad_porosity_is_refused(bad):
-    with pytest.raises(ValidityError, match="inner_porosity"):
-        total_porosity(0.4, bad)

@@ -9,7 +9,7 @@ import pytest
 
 from aqualib.filtration.porous_piece.answers import FAINT, SATURATED, _depth_down_to, _working_depth
 from aqualib.filtration.porous_piece.balance import Water
-from aqualib.filtration.porous_piece.film_parameters import nature
+from aqualib.filtration.porous_piece.film_parameters import film_with
 from aqualib.filtration.porous_piece.newton import cells
 from aqualib.filtration.porous_piece.piece import solved_piece
 from aqualib.filtration.porous_piece.reactions import AMMONIUM, NITRATE, ORGANIC, OXYGEN
@@ -34,13 +34,13 @@ def monod(value, half):
 
 def test_oxygen_is_at_its_limit_where_the_core_begins(fine):
     assert fine.has_core
-    assert at(fine, fine.anoxic_depth, OXYGEN) == pytest.approx(nature().anoxic_oxygen, rel=1e-6)
+    assert at(fine, fine.anoxic_depth, OXYGEN) == pytest.approx(film_with().anoxic_oxygen, rel=1e-6)
     inner = (BALL.outer - fine.anoxic_depth) / BALL.outer
     assert fine.anoxic_share == pytest.approx(inner**3)
 
 
 def test_ammonia_oxidisers_are_faint_below_the_busy_depth(fine):
-    assumed = nature()
+    assumed = film_with()
 
     def pace(ammonia, oxygen):
         return monod(ammonia, assumed.ammonia_half) * monod(oxygen, assumed.ammonia_oxygen)
@@ -51,7 +51,7 @@ def test_ammonia_oxidisers_are_faint_below_the_busy_depth(fine):
 
 
 def test_denitrifiers_are_hungry_below_the_fed_depth(fine):
-    assumed = nature()
+    assumed = film_with()
     nitrate, organic = (at(fine, fine.fed_depth, species) for species in (NITRATE, ORGANIC))
     fed = monod(nitrate, assumed.nitrate_half) * monod(organic, assumed.organic_half)
     assert fed == pytest.approx(FAINT, rel=1e-3)

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from aqualib.filtration.porous_piece.balance import Water, balances, settle
-from aqualib.filtration.porous_piece.film_parameters import nature
+from aqualib.filtration.porous_piece.balance import Water, balances, steady_state
+from aqualib.filtration.porous_piece.film_parameters import film_with
 from aqualib.filtration.porous_piece.reactions import (
     AMMONIA_STEP,
     AMMONIUM,
@@ -30,8 +30,8 @@ AT_REST = replace(WATER, nitrite=None)
 
 
 def settled(piece=BALL, water=WATER, assumed=None):
-    assumed = assumed or nature()
-    return settle(piece, water, assumed, layers(piece, assumed))
+    assumed = assumed or film_with()
+    return steady_state(piece, water, assumed, layers(piece, assumed))
 
 
 @pytest.mark.parametrize("shape", ["slab", "cylinder", "sphere"])
@@ -100,14 +100,14 @@ def test_at_rest_no_nitrite_passes():
 def test_nitrite_that_cannot_be_used_stays_at_its_ceiling():
     # Nitrite oxidisers want more oxygen; with much ammonia and little oxygen they cannot keep up.
     starved = replace(AT_REST, oxygen=1e-3, ammonium=5e-3)
-    assumed = nature()
+    assumed = film_with()
     found = settled(water=starved, assumed=assumed)
     assert found.problem.outside[NITRITE] == assumed.most_nitrite
     assert found.flux()[NITRITE] < 0.0
 
 
 def test_nitrite_rises_to_its_ceiling_without_a_step():
-    assumed, levels = nature(), []
+    assumed, levels = film_with(), []
     for ammonia in np.linspace(2e-3, 5e-3, 31):
         found = settled(water=replace(AT_REST, oxygen=4e-3, ammonium=float(ammonia)))
         levels.append(found.problem.outside[NITRITE] or found.surface()[NITRITE])
@@ -118,7 +118,7 @@ def test_nitrite_rises_to_its_ceiling_without_a_step():
 
 
 def test_balances_have_the_water_and_the_layers():
-    assumed = nature()
+    assumed = film_with()
     problem = balances(BALL, WATER, assumed, layers(BALL, assumed))
     assert problem.outside == pytest.approx(WATER.concentrations())
     assert problem.diffusivity.shape == (problem.cells.count, 5)

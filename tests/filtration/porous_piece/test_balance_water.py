@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from aqualib.filtration.biofilm.diffusion import SPECIES, diffusivity
 from aqualib.filtration.biofilm.external_film import bed_film_coefficient
 from aqualib.filtration.porous_piece.balance import Water, outer_resistance
-from aqualib.filtration.porous_piece.film_parameters import nature
+from aqualib.filtration.porous_piece.film_parameters import film_with
 from aqualib.filtration.porous_piece.shells import Piece
 from aqualib.units import Q
 
@@ -30,19 +30,19 @@ def test_concentrations_and_diffusivities_are_in_order():
 
 
 def test_still_water_is_a_film_of_its_thickness():
-    still = outer_resistance(BALL, water(0.0), nature(still_water=2e-3))
+    still = outer_resistance(BALL, water(0.0), film_with(still_water=2e-3))
     assert still == pytest.approx(2e-3 / water().diffusivities())
 
 
 def test_slow_flow_is_no_worse_than_still_water():
-    still, crawling = (outer_resistance(BALL, water(v), nature()) for v in (0.0, 1e-9))
+    still, crawling = (outer_resistance(BALL, water(v), film_with()) for v in (0.0, 1e-9))
     assert crawling == pytest.approx(still)
 
 
 def test_flow_is_that_of_a_bed():
     oxygen = water().diffusivities()[0]
     bed = bed_film_coefficient.bare(0.002, BALL.sphere_diameter, 0.4, oxygen, 298.15, 0.0)
-    assert 1.0 / outer_resistance(BALL, water(0.002), nature())[0] == pytest.approx(bed)
+    assert 1.0 / outer_resistance(BALL, water(0.002), film_with())[0] == pytest.approx(bed)
 
 
 speeds = st.floats(0.0, 0.1)
@@ -51,5 +51,5 @@ speeds = st.floats(0.0, 0.1)
 @given(speeds, speeds, st.sampled_from(["slab", "cylinder", "sphere"]))
 def test_more_flow_never_thickens_the_film(one, other, shape):
     piece = Piece(shape, 0.01, 0.5, 2e-4, 1e-4)
-    slow, fast = (outer_resistance(piece, water(v), nature()) for v in sorted((one, other)))
+    slow, fast = (outer_resistance(piece, water(v), film_with()) for v in sorted((one, other)))
     assert np.all(fast <= slow * (1.0 + 1e-12))

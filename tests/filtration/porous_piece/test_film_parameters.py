@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from aqualib.filtration.porous_piece.film_parameters import (
-    ROWS,
-    Nature,
-    nature,
+    FILM_ROWS,
+    FilmParameters,
+    film_with,
     pore_film_share,
     row_of,
 )
@@ -20,38 +20,38 @@ from aqualib.validity import ValidityError
 
 
 def test_every_number_has_a_row():
-    assumed = nature()
-    assert set(ROWS) == set(Nature.__slots__)
-    for name, row in ROWS.items():
+    assumed = film_with()
+    assert set(FILM_ROWS) == set(FilmParameters.__slots__)
+    for name, row in FILM_ROWS.items():
         assert getattr(assumed, name) == parameter(row).bare, name
         assert row_of(name).name == row
 
 
 def test_a_change_changes_one_number():
-    assumed = nature(tortuosity=3.0)
+    assumed = film_with(tortuosity=3.0)
     assert assumed.tortuosity == 3.0
-    assert assumed.film_share == nature().film_share
+    assert assumed.film_share == film_with().film_share
 
 
 @pytest.mark.parametrize("value", [0.0, -1.0, np.nan, np.inf])
 @pytest.mark.parametrize("name", ["ammonia_half", "tortuosity", "film_share"])
 def test_what_cannot_be_is_refused(name, value):
     with pytest.raises(ValidityError, match=name):
-        nature(**{name: value})
+        film_with(**{name: value})
 
 
 @pytest.mark.parametrize("name", ["heterotroph_yield", "denitrifier_yield", "film_share"])
 def test_a_share_is_less_than_all(name):
     with pytest.raises(ValidityError, match=name):
-        nature(**{name: 1.2})
+        film_with(**{name: 1.2})
     if name.endswith("yield"):
         with pytest.raises(ValidityError, match=name):
-            nature(**{name: 1.0})
+            film_with(**{name: 1.0})
 
 
 def test_unknown_assumption_is_named():
     with pytest.raises(ValidityError, match="moon_phase"):
-        nature(moon_phase=1.0)
+        film_with(moon_phase=1.0)
 
 
 widths = st.floats(0.02, 1e4)

@@ -233,7 +233,7 @@ def test_patience_finds_what_newton_finds(monkeypatch):
 
 def test_no_answer_rather_than_a_wrong_one(monkeypatch):
     monkeypatch.setattr(newton, "NEWTON_STEPS", 2)
-    monkeypatch.setattr(newton, "PATIENT_STEPS", 2)
+    monkeypatch.setattr(newton, "DAMPED_STEPS", 2)
     with pytest.raises(ConvergenceError, match="could not be found"):
         solve(problem(crowded(60), 1, Monod((60.0, 50.0)), (7.0, 2.0, 0.1)))
 

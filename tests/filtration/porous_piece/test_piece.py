@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.balance import Water
-from aqualib.filtration.porous_piece.film_parameters import nature
+from aqualib.filtration.porous_piece.film_parameters import film_with
 from aqualib.filtration.porous_piece.piece import solved_piece, working_piece
 from aqualib.filtration.porous_piece.shells import Piece
 from aqualib.parameters import parameter
@@ -91,7 +91,7 @@ def test_a_lightly_fed_film_falls_off_as_measured():
     # density is set to give the first, the second follows to a third.
     plate = Piece("slab", 0.01, 0.0, 2e-4, 1e-4)
     plenty = Water(297.15, 0.0, 7.6e-3, 0.01, None, 0.01, 0.0, 0.1)
-    sparse = nature(ammonia_rate=1135 / PER_DAY, nitrite_rate=1362 / PER_DAY)
+    sparse = film_with(ammonia_rate=1135 / PER_DAY, nitrite_rate=1362 / PER_DAY)
     most = solved_piece(plate, plenty, sparse).nitrified * PER_DAY
     assert most == pytest.approx(0.10, rel=0.02)
     scarce = solved_piece(plate, replace(plenty, ammonium=5e-5), sparse)
@@ -111,7 +111,7 @@ def test_rate_of_a_bed_of_rings_is_of_the_measured_size():
 def test_oxygen_or_ammonia_limits_by_their_ratio():
     # Where both run out together, oxygen over ammonia is the demand times the diffusivities.
     plate = Piece("slab", 0.01, 0.0, 2e-4, 2e-3)
-    sharp = nature(
+    sharp = film_with(
         ammonia_half=1e-5, ammonia_oxygen=1e-5, nitrite_half=1e-6, nitrite_oxygen=1e-5,
         still_water=1e-6,
     )  # fmt: skip
@@ -126,7 +126,7 @@ def test_oxygen_or_ammonia_limits_by_their_ratio():
 def test_zero_order_reaches_as_deep_as_the_closed_form(shape):
     # Plenty of ammonia and nitrite: oxygen is used at one pace until it is gone.
     whole = Piece(shape, 0.01, 0.0, 2e-4, 2e-3)
-    sharp = nature(
+    sharp = film_with(
         ammonia_half=1e-7, ammonia_oxygen=2e-6, nitrite_half=1e-7, nitrite_oxygen=2e-6,
         ammonia_rate=5000 / PER_DAY, nitrite_rate=5000 / PER_DAY, film_share=0.5,
         still_water=1e-7, anoxic_oxygen=1e-4,
@@ -152,7 +152,7 @@ def test_zero_order_reaches_as_deep_as_the_closed_form(shape):
 def test_tiny_pieces_work_all_through():
     # Thin film, plenty of everything, no film of water: nothing is in the way.
     plate = Piece("slab", 0.01, 0.0, 2e-4, 1e-6)
-    found = solved_piece(plate, replace(WATER, velocity=0.1), nature(still_water=1e-7))
+    found = solved_piece(plate, replace(WATER, velocity=0.1), film_with(still_water=1e-7))
     assert found.effectiveness == pytest.approx(1.0, abs=2e-3)
     assert not found.has_core
     assert found.working_depth == pytest.approx(0.95e-6, rel=0.01)
@@ -282,7 +282,7 @@ def test_bad_input_is_refused_by_name(name, value):
 
 
 def test_assumptions_can_be_changed_and_are_checked():
-    assert ask(ammonia_rate=nature().ammonia_rate / 10.0).nitrified < ask().nitrified
+    assert ask(ammonia_rate=film_with().ammonia_rate / 10.0).nitrified < ask().nitrified
     with pytest.raises(ValidityError, match="ammonia_rate"):
         ask(ammonia_rate=-1.0)
     with pytest.raises(ValidityError, match="moon"):

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
-from aqualib.filtration.porous_piece.film_parameters import nature
+from aqualib.filtration.porous_piece.film_parameters import film_with
 from aqualib.filtration.porous_piece.reactions import (
     AMMONIA_STEP,
     AMMONIUM,
@@ -34,7 +34,7 @@ PER_DAY = 86400e3  # g/m³ a day in kg/m³/s
 
 
 def film(count=1, temperature=KELVIN, salinity=0.0, density=1.0, **changes):
-    return Film.of(nature(**changes), temperature, salinity, np.full(count, density))
+    return Film.of(film_with(**changes), temperature, salinity, np.full(count, density))
 
 
 def test_order_of_species_is_that_of_diffusion():
@@ -45,13 +45,13 @@ def test_order_of_species_is_that_of_diffusion():
 
 
 def test_nitrogen_is_kept_by_nitrification_and_leaves_by_denitrification():
-    made = stoichiometry(nature())
+    made = stoichiometry(film_with())
     nitrogen = made[:, [AMMONIUM, NITRITE, NITRATE]].sum(axis=1)
     assert nitrogen == pytest.approx([0.0, 0.0, 0.0, -1.0])
 
 
 def test_oxygen_demand_is_that_of_the_water_room():
-    made = stoichiometry(nature())
+    made = stoichiometry(film_with())
     assert -made[AMMONIA_STEP, OXYGEN] == pytest.approx(3.43, abs=0.005)
     assert -made[NITRITE_STEP, OXYGEN] == pytest.approx(1.14, abs=0.005)
     assert made[DENITRIFICATION, OXYGEN] == 0.0
@@ -59,7 +59,7 @@ def test_oxygen_demand_is_that_of_the_water_room():
 
 def test_organic_carbon_is_burnt_or_becomes_cells():
     # The electrons: COD taken up is oxygen used plus cells; 2.86 g of oxygen per g of nitrate N.
-    made = stoichiometry(nature(heterotroph_yield=0.6, denitrifier_yield=0.5))
+    made = stoichiometry(film_with(heterotroph_yield=0.6, denitrifier_yield=0.5))
     assert made[ORGANIC_STEP, OXYGEN] == pytest.approx(-0.4)
     assert made[DENITRIFICATION, ORGANIC] == pytest.approx(-2.857 / 0.5, rel=1e-3)
 
@@ -85,7 +85,7 @@ def test_rates_are_between_nothing_and_the_fastest(row):
 
 def test_half_saturations_halve():
     plenty = 1e3
-    assumed = nature()
+    assumed = film_with()
     for reaction, species, half in (
         (AMMONIA_STEP, AMMONIUM, assumed.ammonia_half),
         (AMMONIA_STEP, OXYGEN, assumed.ammonia_oxygen),
@@ -110,12 +110,12 @@ def test_denitrification_needs_nitrate_and_food_and_no_oxygen():
         without[0, species] = value
         assert cell.rates(without)[0][0, DENITRIFICATION] == 0.0
     half = plenty.copy()
-    half[0, OXYGEN] = nature().organic_oxygen
+    half[0, OXYGEN] = film_with().organic_oxygen
     assert cell.rates(half)[0][0, DENITRIFICATION] == pytest.approx(most / 2.0, rel=1e-3)
 
 
 def test_rates_are_those_of_the_rows_at_their_temperature():
-    ammonia, nitrite, organic, nitrate = fastest_rates(nature(), KELVIN, 0.0) * PER_DAY
+    ammonia, nitrite, organic, nitrate = fastest_rates(film_with(), KELVIN, 0.0) * PER_DAY
     assert ammonia == pytest.approx(parameter("film_ammonia_rate").value)
     assert nitrite == pytest.approx(parameter("film_nitrite_rate").value)
     assert organic == pytest.approx(parameter("film_organic_rate").value)
@@ -124,12 +124,12 @@ def test_rates_are_those_of_the_rows_at_their_temperature():
 
 
 def test_warmth_and_salt():
-    cool, warm = (fastest_rates(nature(), kelvin, 0.0) for kelvin in (283.15, 293.15))
+    cool, warm = (fastest_rates(film_with(), kelvin, 0.0) for kelvin in (283.15, 293.15))
     paces = [parameter(f"{name}_warming").value ** 10 for name in
              ("ammonia_oxidiser", "nitrite_oxidiser", "heterotroph", "heterotroph")]  # fmt: skip
     assert warm / cool == pytest.approx(paces)
     fresh, brackish, sea, brine = (
-        fastest_rates(nature(), KELVIN, salinity) for salinity in (0.0, 17.5, 35.0, 40.0)
+        fastest_rates(film_with(), KELVIN, salinity) for salinity in (0.0, 17.5, 35.0, 40.0)
     )
     share = parameter("sea_film_capacity").value
     assert sea[:2] == pytest.approx(share * fresh[:2])
@@ -140,7 +140,7 @@ def test_warmth_and_salt():
 
 def test_thinner_crowds_work_in_proportion():
     here = np.tile([[0.005, 0.001, 0.0002, 0.01, 0.003]], (3, 1))
-    one = Film.of(nature(), KELVIN, 0.0, np.array([1.0, 0.25, 0.0]))
+    one = Film.of(film_with(), KELVIN, 0.0, np.array([1.0, 0.25, 0.0]))
     rates, slopes = one.rates(here)
     assert rates[1] == pytest.approx(rates[0] / 4.0)
     assert slopes[1] == pytest.approx(slopes[0] / 4.0)

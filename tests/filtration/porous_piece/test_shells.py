@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
-from aqualib.filtration.biofilm.zero_order import SHAPES
-from aqualib.filtration.porous_piece.film_parameters import nature
+from aqualib.filtration.biofilm.zero_order import PIECE_SHAPES
+from aqualib.filtration.porous_piece.film_parameters import film_with
 from aqualib.filtration.porous_piece.reactions import ORGANIC, OXYGEN
 from aqualib.filtration.porous_piece.shells import FILM_CELLS, PORE_CELLS, Piece, layers, shells_of
 
-EACH_SHAPE = pytest.mark.parametrize("shape", SHAPES)
+EACH_SHAPE = pytest.mark.parametrize("shape", PIECE_SHAPES)
 
 
 def piece(shape="sphere", size=0.01, porosity=0.5, pore=200e-6, film=1e-4):
@@ -38,7 +38,7 @@ def surface(shape, radius):
 @EACH_SHAPE
 def test_cells_fill_piece_and_film(shape):
     one = piece(shape)
-    cut = layers(one, nature())
+    cut = layers(one, film_with())
     assert cut.cells.count == FILM_CELLS + PORE_CELLS
     whole = volume(shape, one.outer) / surface(shape, one.outer)
     assert cut.cells.volumes.sum() == pytest.approx(whole)
@@ -57,7 +57,7 @@ def test_sphere_of_the_same_surface(shape):
 
 
 def test_cells_are_thin_at_the_surface_and_at_the_border():
-    cut = layers(piece(size=0.03), nature())
+    cut = layers(piece(size=0.03), film_with())
     thick = np.diff(cut.cells.faces)
     film = thick[cut.in_film]
     pores = thick[~cut.in_film]
@@ -69,7 +69,7 @@ def test_cells_are_thin_at_the_surface_and_at_the_border():
 
 
 def test_twice_as_fine_halves_each_cell():
-    coarse, fine = (layers(piece(), nature(), fineness).cells for fineness in (1.0, 2.0))
+    coarse, fine = (layers(piece(), film_with(), fineness).cells for fineness in (1.0, 2.0))
     assert fine.count == 2 * coarse.count
     assert fine.faces[::2] == pytest.approx(coarse.faces)
 
@@ -77,7 +77,7 @@ def test_twice_as_fine_halves_each_cell():
 @EACH_SHAPE
 def test_a_solid_piece_is_only_its_film(shape):
     one = piece(shape, porosity=0.0)
-    cut = layers(one, nature())
+    cut = layers(one, film_with())
     assert cut.cells.count == FILM_CELLS
     assert cut.cells.faces[0] == one.radius
     assert cut.in_film.all()
@@ -85,16 +85,16 @@ def test_a_solid_piece_is_only_its_film(shape):
 
 
 def test_density_is_the_room_that_is_lived_in():
-    cut = layers(piece(porosity=0.5, pore=200e-6), nature(pore_film=20e-6))
+    cut = layers(piece(porosity=0.5, pore=200e-6), film_with(pore_film=20e-6))
     assert cut.density[cut.in_film] == pytest.approx(1.0)
     assert cut.density[~cut.in_film] == pytest.approx(0.5 * 0.36)
-    closed = layers(piece(pore=1e-6), nature())
+    closed = layers(piece(pore=1e-6), film_with())
     assert np.all(closed.density[~closed.in_film] == 0.0)
 
 
 def test_diffusivities_of_film_and_pores():
     bare = np.full(len(SPECIES), 2e-9)
-    assumed = nature(film_share=0.5, film_organic_share=0.2, tortuosity=2.0, pore_film=20e-6)
+    assumed = film_with(film_share=0.5, film_organic_share=0.2, tortuosity=2.0, pore_film=20e-6)
     one = piece(porosity=0.4, pore=200e-6)
     spread = layers(one, assumed).diffusivity(one, assumed, bare)
     cut = layers(one, assumed)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from aqualib.filtration.porous_piece.balance import Water
-from aqualib.filtration.porous_piece.film_parameters import ROWS, nature, row_of
+from aqualib.filtration.porous_piece.film_parameters import FILM_ROWS, film_with, row_of
 from aqualib.filtration.porous_piece.piece import solved_piece, working_piece
 from aqualib.filtration.porous_piece.shells import Piece
 from aqualib.filtration.porous_piece.uncertainty import ANSWERS, CERTAIN, FILM, piece_doubt
@@ -46,7 +46,7 @@ def test_swings_are_runs_at_the_ends_of_the_rows(doubt):
     for name in ("ammonia_rate", "tortuosity"):
         row = row_of(name)
         for end, swing in zip((row.low, row.high), doubt.swings[name], strict=True):
-            run = solved_piece(BALL, WATER, nature(**{name: row.to_base(end)}))
+            run = solved_piece(BALL, WATER, film_with(**{name: row.to_base(end)}))
             assert swing == pytest.approx(run.nitrified, rel=1e-8)
 
 
@@ -60,7 +60,7 @@ def test_widest_first_and_every_assumption_is_there(doubt):
     widths = [abs(high - low) for low, high in doubt.swings.values()]
     assert widths == sorted(widths, reverse=True)
     assert doubt.largest == next(iter(doubt.swings))
-    wanted = {n for n in ROWS if n not in CERTAIN and row_of(n).low < row_of(n).high} | {FILM}
+    wanted = {n for n in FILM_ROWS if n not in CERTAIN and row_of(n).low < row_of(n).high} | {FILM}
     assert set(doubt.swings) == wanted
 
 

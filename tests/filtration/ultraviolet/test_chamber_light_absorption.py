@@ -5,16 +5,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from aqualib.filtration.ultraviolet.chamber import absorbance, absorption_coefficient
+from aqualib.filtration.ultraviolet.chamber import absorption_coefficient
 from aqualib.validity import ValidityError
 
 SHARES = st.floats(0.001, 1.0)
 
 
 @given(SHARES)
-def test_both_give_the_transmittance_back(share):
+def test_it_gives_the_transmittance_back(share):
     assert np.exp(-0.01 * absorption_coefficient(share).m_as("1/m")) == pytest.approx(share)
-    assert 10.0 ** -absorbance(share).m_as("1/cm") == pytest.approx(share)
 
 
 @given(SHARES, SHARES)
@@ -28,17 +27,15 @@ def test_two_waters_in_a_row_add_up(one, other):
 
 def test_pure_water_swallows_a_plain_nothing():
     assert str(absorption_coefficient(1.0).m) == "0.0"
-    assert str(absorbance(1.0).m) == "0.0"
 
 
 @pytest.mark.parametrize("share", [0.0, -0.1, 1.001, 90, float("nan"), True, "clear"])
 def test_what_is_no_share_is_refused(share):
-    for function in (absorption_coefficient, absorbance):
-        with pytest.raises(ValidityError, match="transmittance"):
-            function(share)
+    with pytest.raises(ValidityError, match="transmittance"):
+        absorption_coefficient(share)
 
 
 def test_percent_may_be_given_as_such():
     from aqualib.units import Q
 
-    assert absorbance(Q(90, "percent")) == absorbance(0.9)
+    assert absorption_coefficient(Q(90, "percent")) == absorption_coefficient(0.9)

@@ -8,7 +8,6 @@ from scipy.integrate import quad
 
 from aqualib.filtration.ultraviolet.exposure import (
     day_limit,
-    eight_hour_irradiance,
     exposure_time,
     exposure_time_beside_tube,
 )
@@ -68,23 +67,9 @@ def test_the_tube_is_the_shorter_time_beyond_its_own_length(power, lengths_away,
     assert 0.78 * point < tube < point
 
 
-def test_eight_hours_are_the_shortest_strength():
-    whole = eight_hour_irradiance()
-    assert eight_hour_irradiance(Q(8, "h")) == whole
-    assert eight_hour_irradiance(Q(30, "minute")).m == pytest.approx(16 * whole.m)
-    # A lamp as a point at the distance where it is this weak needs eight hours.
-    distance = np.sqrt(2.7 / (4.0 * np.pi * whole.m_as("W/m**2")))
-    assert exposure_time(Q(2.7, "W"), Q(distance, "m")).m_as("h") == pytest.approx(8.0)
-
-
 @pytest.mark.parametrize("distance", [0, 0.01, -1, float("nan"), 1000])
 def test_too_near_is_refused(distance):
     for function in (exposure_time, exposure_time_beside_tube):
         rest = (Q(0.2, "m"),) if function is exposure_time_beside_tube else ()
         with pytest.raises(ValidityError, match="distance"):
             function(Q(1, "W"), Q(distance, "m"), *rest)
-
-
-def test_more_than_eight_hours_are_refused():
-    with pytest.raises(ValidityError, match="hours"):
-        eight_hour_irradiance(Q(9, "h"))

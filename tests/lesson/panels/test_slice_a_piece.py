@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
-from aqualib.filtration.porous_piece.film_parameters import ROWS, row_of
+from aqualib.filtration.porous_piece.film_parameters import FILM_ROWS, row_of
 from aqualib.filtration.porous_piece.piece import KINDS, working_piece, zones
 from aqualib.filtration.porous_piece.uncertainty import CERTAIN, FILM
 from aqualib.lesson.charts.piece_section import LEFT, LONG, MIDDLE, nice_below
@@ -171,7 +171,7 @@ def test_doubt_is_told_when_the_hand_rests(panel):
 
 
 def test_every_doubt_has_words():
-    doubts = {n for n in ROWS if n not in CERTAIN and row_of(n).low < row_of(n).high} | {FILM}
+    doubts = {n for n in FILM_ROWS if n not in CERTAIN and row_of(n).low < row_of(n).high} | {FILM}
     assert set(IN_WORDS) == doubts
 
 

@@ -11,13 +11,13 @@ from aqualib.tank.maturation.kinetics import (
     nitrous_acid_fraction,
     share_of_growth,
 )
-from aqualib.tank.maturation.rates import Water, best_values, growth, limits
+from aqualib.tank.maturation.rates import TankWater, best_values, growth, limits
 from aqualib.tank.maturation.stretches import Conditions
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 from aqualib.water.ammonia import unionised_fraction
 
-WATER = Water(0.0, 7.5, "total", 120.0, 7.0, 0.02, kept=True, nitrite_form="acid")
+WATER = TankWater(0.0, 7.5, "total", 120.0, 7.0, 0.02, kept=True, nitrite_form="acid")
 CONDITIONS = Conditions(1.0, 25.0, 1.0, running=True, kill_rate=0.0)
 
 

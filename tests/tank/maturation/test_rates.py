@@ -10,7 +10,7 @@ from aqualib.tank.maturation.kinetics import nitrous_acid_fraction
 from aqualib.tank.maturation.rates import (
     NAMES,
     OTHERS,
-    Water,
+    TankWater,
     best_values,
     full_film,
     growth,
@@ -21,7 +21,7 @@ from aqualib.tank.maturation.stretches import Conditions
 from aqualib.units import Q
 from aqualib.water.ammonia import unionised_fraction
 
-FRESH = Water(0.0, 7.5, "total", 120.0, None, 0.02, kept=True, nitrite_form="ion")
+FRESH = TankWater(0.0, 7.5, "total", 120.0, None, 0.02, kept=True, nitrite_form="ion")
 SEA = FRESH._replace(salinity=35.0, ph=8.1)
 NOW = Conditions(1.0, 24.0, 1.0, running=True, kill_rate=0.0)
 

@@ -4,17 +4,17 @@ import numpy as np
 import pytest
 
 from aqualib.parameters import parameter
-from aqualib.tank.sizing.uncertainty import ROWS, SETS, Doubtful, all_sets, best, span
+from aqualib.tank.sizing.uncertainty import DOUBTFUL_ROWS, SETS, Doubtful, all_sets, best, span
 
 
 def test_each_number_has_a_row_and_the_row_says_a_range():
-    assert tuple(ROWS) == Doubtful._fields
-    assert all(parameter(row).low < parameter(row).high for row in ROWS.values())
+    assert tuple(DOUBTFUL_ROWS) == Doubtful._fields
+    assert all(parameter(row).low < parameter(row).high for row in DOUBTFUL_ROWS.values())
 
 
-@pytest.mark.parametrize("field", ROWS)
+@pytest.mark.parametrize("field", DOUBTFUL_ROWS)
 def test_sets_lie_in_the_range_half_on_each_side(field):
-    row, sets = parameter(ROWS[field]), getattr(all_sets(), field)
+    row, sets = parameter(DOUBTFUL_ROWS[field]), getattr(all_sets(), field)
     assert sets.shape == (SETS,)
     hair = 1 + 1e-9
     assert row.to_base(row.low) <= sets.min() * hair

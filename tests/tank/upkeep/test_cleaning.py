@@ -6,7 +6,6 @@ import pytest
 from aqualib.tank.maturation.run import simulate
 from aqualib.tank.maturation.scenario import Cleaning, Scenario, WaterChange
 from aqualib.tank.upkeep.cleaning import (
-    ammonia_after_cleaning,
     largest_safe_cleaning,
     peaks_after_cleaning,
 )
@@ -21,7 +20,7 @@ def mg(value):
 
 
 def highest(share, scenario=FULL):
-    return ammonia_after_cleaning(scenario, share).m_as("mg/L")
+    return peaks_after_cleaning(scenario, share).ammonia.m_as("mg/L")
 
 
 def test_more_cleaning_never_means_less_ammonia():
@@ -48,7 +47,7 @@ def test_it_is_the_event_played_by_the_model():
     )
     late = played.time.m_as("day") >= 30
     expected = played.total_ammonia_nitrogen.m_as("mg/L")[late].max()
-    ours = ammonia_after_cleaning(FULL, 0.6, at=Q(30, "day")).m_as("mg/L")
+    ours = peaks_after_cleaning(FULL, 0.6, at=Q(30, "day")).ammonia.m_as("mg/L")
     assert ours == pytest.approx(expected, rel=1e-9)
 
 
@@ -101,13 +100,13 @@ def test_bad_input():
         largest_safe_cleaning(FULL, mg(0.01))
     for share in (-0.1, 1.0, np.nan, [0.1, 0.2], mg(1)):
         with pytest.raises(ValidityError, match="share"):
-            ammonia_after_cleaning(FULL, share)
+            peaks_after_cleaning(FULL, share)
     for limit in (0.5, mg(np.nan), mg([0.5, 0.6]), mg(-1), Q(1, "day")):
         with pytest.raises(ValidityError, match="limit"):
             largest_safe_cleaning(FULL, limit)
     with pytest.raises(ValidityError, match="at"):
-        ammonia_after_cleaning(FULL, 0.5, at=Q(61, "day"))
+        peaks_after_cleaning(FULL, 0.5, at=Q(61, "day"))
     with pytest.raises(ValidityError, match="at"):
-        ammonia_after_cleaning(Scenario(days=Q(20, "day")), 0.5)
+        peaks_after_cleaning(Scenario(days=Q(20, "day")), 0.5)
     with pytest.raises(ValidityError, match="scenario"):
-        ammonia_after_cleaning("tank", 0.5)
+        peaks_after_cleaning("tank", 0.5)
