@@ -147,6 +147,10 @@ class Model(PublicFunction[P, R]):
 
     one_case = True
 
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
+        """Check the arguments, compute, and return with units."""
+        return super().__call__(*args, **kwargs)
+
     def _rule(self, parameter: inspect.Parameter) -> Rule | None:
         return rule_of(parameter.annotation)
 

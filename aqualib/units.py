@@ -6,7 +6,9 @@ import math
 from functools import lru_cache
 from typing import Any, TypeAlias
 
+import numpy as np
 import pint
+from numpy.typing import NDArray
 
 from aqualib.setting import Setting
 
@@ -16,11 +18,11 @@ registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
 registry.define("dKH = 17.848 mg/L")
 pint.set_application_registry(registry)
 
-Quantity: TypeAlias = "pint.Quantity[Any]"
-Amount: TypeAlias = Any
-"""Annotation of an argument that carries a unit; `edge` checks it when the function is called."""
-Number: TypeAlias = Any
+Quantity: TypeAlias = pint.Quantity[Any]
+Number: TypeAlias = float | NDArray[np.float64]
 """A plain number or an array of numbers."""
+Amount: TypeAlias = Quantity | Number
+"""An argument that carries a unit: a quantity to those who call, its plain SI number inside."""
 
 UNIT_SETS = ("metric", "us", "imperial")
 

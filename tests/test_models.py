@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import numpy as np
 import pytest
 from inventory import models
@@ -46,6 +48,7 @@ GOOD = {
         "total_ammonia_nitrogen": Q(0.5, "mg/L"),
         "temperature": Q(25, "degC"),
     },
+    "filtration.ultraviolet.replacement_date": {"start": date(2026, 1, 1), "share": 0.7},
     "filtration.media.media_bed": {"kind": "lava rock", "mass": Q(1, "kg")},
     "filtration.porous_piece.working_piece": {
         "shape": "sphere",

@@ -31,7 +31,7 @@ def inside(
     outside: Annotated[Amount, SIDE],
     glass_thickness: Annotated[Amount, Range(0, 100, "mm")],
     panes: Annotated[Number, Range(1, 2, whole=True)] = 2,
-) -> Any:
+) -> Number:
     """Return an inside dimension from the outside one, in cm.
 
     A tape held against the outside measures glass as well: 1 cm glass on a 60 cm tank hides
@@ -55,7 +55,7 @@ def rectangular_volume(
     length: Annotated[Amount, SIDE],
     width: Annotated[Amount, SIDE],
     depth: Annotated[Amount, DEPTH],
-) -> Any:
+) -> Number:
     """Return the volume of water in a rectangular tank, in L.
 
     Measure inside the glass, and the depth of water, not the height of the tank.
@@ -78,7 +78,7 @@ def rectangular_volume(
 def cylinder_volume(
     diameter: Annotated[Amount, SIDE],
     depth: Annotated[Amount, DEPTH],
-) -> Any:
+) -> Number:
     """Return the volume of water in a round tank, in L.
 
     The diameter counts twice: a tank a tenth wider holds a fifth more.
@@ -100,7 +100,7 @@ def cylinder_volume(
 def hexagon_volume(
     side: Annotated[Amount, SIDE],
     depth: Annotated[Amount, DEPTH],
-) -> Any:
+) -> Number:
     """Return the volume of water in a regular six-sided tank, in L.
 
     Measure one pane inside; across the corners the tank is two panes wide.
@@ -141,7 +141,7 @@ def bow_front_volume(
     width: Annotated[Amount, SIDE],
     bow: Annotated[Amount, Range(0.1, 500, "cm")],
     depth: Annotated[Amount, DEPTH],
-) -> Any:
+) -> Number:
     """Return the volume of water in a tank with a bowed front, in L.
 
     The bow adds about two thirds of its length times its bulge: 27 L in the example below.
@@ -167,7 +167,7 @@ def bow_front_volume(
 def displaced_by(
     mass: Annotated[Amount, Range(0, 10000, "kg")],
     density: Annotated[Amount, Range(300, 8000, "kg/m**3")],
-) -> Any:
+) -> Number:
     """Return the volume of water that a stone or a piece of wood pushes out, in L.
 
     Ten kilograms of granite take the place of nearly four litres of water.
@@ -192,8 +192,8 @@ def displaced_by(
 def gravel_displacement(
     footprint: Annotated[Amount, Range(0, 1e6, "cm**2")],
     gravel_depth: Annotated[Amount, Range(0, 500, "cm")],
-    porosity: Annotated[Number, Range(0.05, 0.95)] = None,
-) -> Any:
+    porosity: Annotated[Number | None, Range(0.05, 0.95)] = None,
+) -> Number:
     """Return the volume of water that a bed of gravel or sand pushes out, in L.
 
     Only the grains displace water; some two fifths of the bed is water between them.
@@ -228,7 +228,7 @@ def _check_displaced(gross: Any, displaced: Any) -> None:
 def true_water_volume(
     gross: Annotated[Amount, LITRES],
     displaced: Annotated[Amount, LITRES],
-) -> Any:
+) -> Number:
     """Return the water that is really in the tank, in L.
 
     Doses, water changes and loads go by this volume, not by the one on the label.

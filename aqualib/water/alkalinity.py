@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from aqualib.edge import public
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.molar_masses import ALKALINITY, SODIUM_BICARBONATE
 
@@ -16,7 +16,7 @@ MOLES_PER_KILOGRAM = 1000.0 / ALKALINITY
 @public(returns="mmol/L", sources=("IUPACAtomicWeights",))
 def alkalinity_as_milliequivalents(
     alkalinity: Annotated[Amount, Range(0, 1000, "mg/L")],
-) -> Any:
+) -> Number:
     """Return an alkalinity in milliequivalents per litre, from mg/L as CaCO3 or degrees.
 
     Sea-water books and some test kits count alkalinity this way; 2.8 degrees (dKH) or 50 mg/L
@@ -38,7 +38,7 @@ def alkalinity_as_milliequivalents(
 @public(returns="mg/L", sources=("IUPACAtomicWeights",))
 def milliequivalents_as_alkalinity(
     milliequivalents: Annotated[Amount, Range(0, 20, "mmol/L")],
-) -> Any:
+) -> Number:
     """Return an alkalinity in mg/L as CaCO3, from milliequivalents per litre.
 
     All other functions of this package count alkalinity as CaCO3.
@@ -60,7 +60,7 @@ def milliequivalents_as_alkalinity(
 def bicarbonate_dose(
     volume: Annotated[Amount, Range(0, 100000, "L")],
     alkalinity_rise: Annotated[Amount, Range(0, 200, "mg/L")],
-) -> Any:
+) -> Number:
     """Return the sodium bicarbonate that raises the alkalinity by the amount asked, in grams.
 
     This is plain baking soda (not baking powder, not washing soda). Spread a large rise over

@@ -65,7 +65,7 @@ def unionised_fraction(
     temperature: Annotated[Amount, Range(0, 50, "degC", "EmersonEtAl1975")],
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
-) -> Any:
+) -> Number:
     """Return the share of total ammonia that is un-ionised (NH3), as a plain fraction 0 to 1.
 
     Only this share passes easily through gills; a rise of pH from 7 to 8 makes it nearly ten
@@ -107,7 +107,7 @@ def unionised_ammonia_nitrogen(
     temperature: Annotated[Amount, Range(0, 50, "degC", "EmersonEtAl1975")],
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
-) -> Any:
+) -> Number:
     """Return the un-ionised ammonia in the water, in mg/L as nitrogen.
 
     This is the part of a total-ammonia reading that harms fish.
@@ -139,7 +139,7 @@ def acute_criterion(
     ph: Annotated[Number, Range(6.5, 9, "", "EPA2013")],
     temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
     sensitive_fish: Annotated[bool, YesNo()] = True,
-) -> Any:
+) -> Number:
     """Return the fresh-water acute limit for total ammonia, in mg/L as nitrogen.
 
     Above this, an hour can harm sensitive animals: act now.
@@ -171,7 +171,7 @@ def acute_criterion(
 def chronic_criterion(
     ph: Annotated[Number, Range(6.5, 9, "", "EPA2013")],
     temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
-) -> Any:
+) -> Number:
     """Return the fresh-water chronic limit for total ammonia, in mg/L as nitrogen.
 
     A tank that stays below this month after month protects sensitive animals.
@@ -214,7 +214,7 @@ def saltwater_acute_criterion(
     temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
     salinity: Annotated[Number, Range(1, 40, "", "CFR13136")] = 35.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
-) -> Any:
+) -> Number:
     """Return the salt-water acute limit for total ammonia, in mg/L as nitrogen.
 
     Above this, a short time can harm marine animals: act now.
@@ -242,7 +242,7 @@ def saltwater_chronic_criterion(
     temperature: Annotated[Amount, Range(0, 35, "degC", "EPA1989")],
     salinity: Annotated[Number, Range(1, 40, "", "CFR13136")] = 35.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
-) -> Any:
+) -> Number:
     """Return the salt-water chronic limit for total ammonia, in mg/L as nitrogen.
 
     A marine tank should stay below this all the time.

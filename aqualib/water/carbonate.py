@@ -52,9 +52,9 @@ def ph_at_equilibrium(
     alkalinity: Alkalinity,
     temperature: Temperature,
     salinity: Salinity = 0.0,
-    carbon_dioxide: Annotated[Amount, Range(100, 20000, "ppm")] = None,
+    carbon_dioxide: Annotated[Amount | None, Range(100, 20000, "ppm")] = None,
     ph_scale: Scale = "total",
-) -> Any:
+) -> Number:
     """Return the pH that water comes to in contact with the air, as a plain number.
 
     This is where aeration takes a tank's pH, and no further; in a closed room full of people the
@@ -98,7 +98,7 @@ def carbon_dioxide(
     temperature: Temperature,
     salinity: Salinity = 0.0,
     ph_scale: Scale = "total",
-) -> Any:
+) -> Number:
     """Return the dissolved carbon dioxide that a pH and an alkalinity imply, in mg/L as CO2.
 
     A crowded tank with little air stripped through it builds up carbon dioxide: the pH sinks
@@ -160,7 +160,7 @@ def ph_after_alkalinity_loss(
     salinity: Salinity = 0.0,
     open_to_air: Annotated[bool, YesNo()] = False,
     ph_scale: Scale = "total",
-) -> Any:
+) -> Number:
     """Return the pH after nitrification has used up `loss` of alkalinity, as a plain number.
 
     Losing the first half of the alkalinity costs 0.3 of pH if the air carries the carbon dioxide
@@ -200,7 +200,7 @@ def ph_after_dose(
     salinity: Salinity = 0.0,
     open_to_air: Annotated[bool, YesNo()] = False,
     ph_scale: Scale = "total",
-) -> Any:
+) -> Number:
     """Return the pH after sodium bicarbonate has raised the alkalinity, as a plain number.
 
     Bicarbonate moves the pH little by itself; the rest of the rise comes as carbon dioxide leaves.

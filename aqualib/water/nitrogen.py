@@ -30,7 +30,7 @@ CELLS_PER_MOLE = 0.0244
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def as_nitrate(nitrogen: MassOfAnyKind) -> Any:
+def as_nitrate(nitrogen: MassOfAnyKind) -> Number:
     """Return a nitrate amount as NO3, from the nitrogen in it, in the unit given.
 
     Test kits mostly read nitrate as the ion: 10 mg/L of nitrate nitrogen is 44 mg/L of nitrate.
@@ -49,7 +49,7 @@ def as_nitrate(nitrogen: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def nitrate_as_nitrogen(nitrate: MassOfAnyKind) -> Any:
+def nitrate_as_nitrogen(nitrate: MassOfAnyKind) -> Number:
     """Return the nitrogen in a nitrate amount that was read as NO3, in the unit given.
 
     A reading of 44 mg/L of nitrate is only 10 mg/L of nitrate nitrogen: ask what a limit means.
@@ -67,7 +67,7 @@ def nitrate_as_nitrogen(nitrate: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def as_nitrite(nitrogen: MassOfAnyKind) -> Any:
+def as_nitrite(nitrogen: MassOfAnyKind) -> Number:
     """Return a nitrite amount as NO2, from the nitrogen in it, in the unit given.
 
     A nitrite reading as the ion is more than three times the nitrogen in it.
@@ -85,7 +85,7 @@ def as_nitrite(nitrogen: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def nitrite_as_nitrogen(nitrite: MassOfAnyKind) -> Any:
+def nitrite_as_nitrogen(nitrite: MassOfAnyKind) -> Number:
     """Return the nitrogen in a nitrite amount that was read as NO2, in the unit given.
 
     Limits for fish are mostly given as nitrogen; a kit that reads the ion shows 3.3 times as much.
@@ -103,7 +103,7 @@ def nitrite_as_nitrogen(nitrite: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def as_ammonium(nitrogen: MassOfAnyKind) -> Any:
+def as_ammonium(nitrogen: MassOfAnyKind) -> Number:
     """Return an ammonium amount as NH4, from the nitrogen in it, in the unit given.
 
     Some tests give total ammonia as the ammonium ion, 1.29 times the nitrogen in it.
@@ -121,7 +121,7 @@ def as_ammonium(nitrogen: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def ammonium_as_nitrogen(ammonium: MassOfAnyKind) -> Any:
+def ammonium_as_nitrogen(ammonium: MassOfAnyKind) -> Number:
     """Return the nitrogen in an ammonium amount that was read as NH4, in the unit given.
 
     A total-ammonia test that reads ammonium must be multiplied by 0.776 to give nitrogen.
@@ -139,7 +139,7 @@ def ammonium_as_nitrogen(ammonium: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def as_ammonia(nitrogen: MassOfAnyKind) -> Any:
+def as_ammonia(nitrogen: MassOfAnyKind) -> Number:
     """Return an ammonia amount as NH3, from the nitrogen in it, in the unit given.
 
     Some tests and some limits give ammonia as the molecule NH3, 1.22 times the nitrogen in it.
@@ -157,7 +157,7 @@ def as_ammonia(nitrogen: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def ammonia_as_nitrogen(ammonia: MassOfAnyKind) -> Any:
+def ammonia_as_nitrogen(ammonia: MassOfAnyKind) -> Number:
     """Return the nitrogen in an ammonia amount that was read as NH3, in the unit given.
 
     A limit printed as mg/L of NH3 must be multiplied by 0.822 before it is set beside nitrogen.
@@ -175,7 +175,7 @@ def ammonia_as_nitrogen(ammonia: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
-def oxygen_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False) -> Any:
+def oxygen_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False) -> Number:
     """Return the oxygen used up while ammonia becomes nitrate, in the unit given.
 
     Every gram of ammonia nitrogen that a filter turns into nitrate costs more than four grams of
@@ -202,7 +202,7 @@ def oxygen_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] 
 
 
 @public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
-def ammonia_step_oxygen(nitrified: MassOfAnyKind) -> Any:
+def ammonia_step_oxygen(nitrified: MassOfAnyKind) -> Number:
     """Return the oxygen used up while ammonia becomes nitrite, in the unit given.
 
     The first group of bacteria takes three quarters of all the oxygen that nitrification needs.
@@ -222,7 +222,7 @@ def ammonia_step_oxygen(nitrified: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
-def nitrite_step_oxygen(nitrified: MassOfAnyKind) -> Any:
+def nitrite_step_oxygen(nitrified: MassOfAnyKind) -> Number:
     """Return the oxygen used up while nitrite becomes nitrate, in the unit given.
 
     The second group of bacteria gets about a quarter of the energy, one reason why it grows later
@@ -243,7 +243,9 @@ def nitrite_step_oxygen(nitrified: MassOfAnyKind) -> Any:
 
 
 @public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
-def alkalinity_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False) -> Any:
+def alkalinity_demand(
+    nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False
+) -> Number:
     """Return the alkalinity used up while ammonia becomes nitrate, as CaCO3 in the unit given.
 
     Nitrification makes acid: each gram of ammonia nitrogen uses up 7.1 g of alkalinity, and a
@@ -271,8 +273,8 @@ def alkalinity_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo
 @public(returns=SAME, sources=("IUPACAtomicWeights", "MetcalfEddy", "HenzeEtAl1987"))
 def denitrification_carbon_demand(
     nitrate_nitrogen: MassOfAnyKind,
-    biomass_yield: Annotated[Number, Range(0, 0.9)] = None,
-) -> Any:
+    biomass_yield: Annotated[Number | None, Range(0, 0.9)] = None,
+) -> Number:
     """Return the organic matter used up while nitrate becomes nitrogen gas, in the unit given.
 
     Bacteria breathe nitrate only where oxygen is absent and only if they are fed: without this
@@ -299,7 +301,7 @@ def denitrification_carbon_demand(
 
 
 @public(returns=SAME, sources=("IUPACAtomicWeights",))
-def alkalinity_returned(nitrate_nitrogen: MassOfAnyKind) -> Any:
+def alkalinity_returned(nitrate_nitrogen: MassOfAnyKind) -> Number:
     """Return the alkalinity given back while nitrate becomes gas, as CaCO3 in the unit given.
 
     Removing nitrate biologically gives back half of the alkalinity that making it used up.

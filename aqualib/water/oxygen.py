@@ -22,7 +22,7 @@ def saturation(
     temperature: Annotated[Amount, Range(0, 40, "degC", "USGS2011")],
     salinity: Annotated[Number, Range(0, 40, "", "USGS2011")] = 0.0,
     pressure: Annotated[Amount, Range(0.5, 1.1, "atm", "USGS2011")] = ATMOSPHERE,
-) -> Any:
+) -> Number:
     """Return the oxygen that water holds when it is in balance with air, in mg/L.
 
     Warm, salty and high-lying water holds less, just when fish and filter breathe more.
@@ -64,7 +64,7 @@ def _pressure_factor(temperature: Any, atmospheres: Any) -> Any:
 
 
 @public(returns="kPa", sources=("USStandardAtmosphere1976",))
-def air_pressure(altitude: Annotated[Amount, Range(0, 5000, "m")]) -> Any:
+def air_pressure(altitude: Annotated[Amount, Range(0, 5000, "m")]) -> Number:
     """Return the usual air pressure at a height above the sea, in kPa.
 
     At 1000 m water holds 12 % less oxygen than at the sea. Weather moves the pressure by a few
@@ -92,7 +92,7 @@ def transfer_coefficient(
     transfer_coefficient_20: Annotated[Amount, Range(0, 200, "1/h")],
     temperature: Annotated[Amount, Range(0, 40, "degC")],
     temperature_factor: Annotated[Number, Range(1, 1.1)] = TEMPERATURE_FACTOR,
-) -> Any:
+) -> Number:
     """Return the oxygen transfer coefficient at the tank's temperature, per hour.
 
     It says how quickly the gap between what the water holds and what it could hold closes:
@@ -117,7 +117,7 @@ def transfer_rate(
     saturation: Annotated[Amount, Range(0, 50, "mg/L")],
     concentration: Annotated[Amount, Range(0, 50, "mg/L")],
     volume: Annotated[Amount, Range(0, 100000, "L")],
-) -> Any:
+) -> Number:
     """Return the oxygen that passes from air to water, in g per hour.
 
     The emptier the water, the faster it fills. Above saturation the figure is negative: bubbling
@@ -147,7 +147,7 @@ def aerator_rate(
     beta: Annotated[Number, Range(0.5, 1)],
     salinity: Annotated[Number, Range(0, 40, "", "USGS2011")] = 0.0,
     pressure: Annotated[Amount, Range(0.5, 1.1, "atm", "USGS2011")] = ATMOSPHERE,
-) -> Any:
+) -> Number:
     """Return the oxygen that an aerator really delivers in the tank, in g per hour.
 
     Makers rate aerators in clean, oxygen-free water at 20 °C; in a stocked tank near saturation

@@ -99,7 +99,7 @@ def convert(
     salinity: Annotated[Number, Range(0, 45, "", "Dickson1990")],
     from_scale: Annotated[str, OneOf(SCALES)],
     to_scale: Annotated[str, OneOf(SCALES)],
-) -> Any:
+) -> Number:
     """Return a pH reading moved from one scale to another, as a plain number.
 
     A meter set in shop buffers shows NBS pH; research and our sea-water formulas use the total

@@ -52,7 +52,7 @@ def _salt_terms(t68: Any) -> tuple[Any, Any, float]:
 def density(
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return the density of water at the surface, in kg per cubic metre.
 
     A hundred litres of sea water weigh about 2.6 kg more than as much fresh water.
@@ -71,7 +71,8 @@ def density(
     t68 = old_celsius(temperature)
     first, second, third = _salt_terms(t68)
     # The edge lets a rounding error below zero pass, which has no root.
-    root = abs(salinity) ** 0.5
+    root: Any = abs(salinity)
+    root = root**0.5
     return _fresh_density(t68) + (first + second * root + third * salinity) * salinity
 
 
@@ -79,7 +80,7 @@ def density(
 def dynamic_viscosity(
     temperature: Annotated[Amount, Range(0, 100, "degC", "SharqawyEtAl2010")],
     salinity: Annotated[Number, Range(0, 42, "", "UNESCO1981")] = 0.0,
-) -> Any:
+) -> Number:
     """Return the dynamic viscosity of water, in mPa s: how much it resists flowing.
 
     Cold water is thicker: at 10 °C a bed of media loses nearly half as much head again as at
@@ -111,8 +112,8 @@ def dynamic_viscosity(
 def specific_gravity(
     salinity: Annotated[Number, SALINITIES],
     temperature: Annotated[Amount, TEMPERATURES],
-    reference_temperature: Annotated[Amount, TEMPERATURES] = None,
-) -> Any:
+    reference_temperature: Annotated[Amount | None, TEMPERATURES] = None,
+) -> Number:
     """Return the specific gravity of sea water, as a plain ratio to fresh water.
 
     Sea water of salinity 35 at 25 °C reads 1.0264 against fresh water at 25 °C, but 1.0234
@@ -160,8 +161,8 @@ def first_bad(bad: Any, *values: Any) -> tuple[float, ...]:
 def salinity_from_specific_gravity(
     specific_gravity: Annotated[Number, Range(0.98, 1.05)],
     temperature: Annotated[Amount, TEMPERATURES],
-    reference_temperature: Annotated[Amount, TEMPERATURES] = None,
-) -> Any:
+    reference_temperature: Annotated[Amount | None, TEMPERATURES] = None,
+) -> Number:
     """Return the practical salinity that a hydrometer reading stands for, as a plain number.
 
     The reading means nothing without two temperatures: the sample's, and the one the hydrometer
@@ -197,7 +198,7 @@ def salinity_from_specific_gravity(
 def chloride(
     salinity: Annotated[Number, SALINITIES],
     temperature: Annotated[Amount, TEMPERATURES] = 298.15,
-) -> Any:
+) -> Number:
     """Return the chloride that sea salt brings to the water, in mg/L.
 
     Chloride keeps nitrite out of the gills: with ten times as much chloride as nitrite many
@@ -241,7 +242,7 @@ def _check_conductivity(conductivity: Any, temperature: Any) -> None:
 def salinity_from_conductivity(
     conductivity: Annotated[Amount, Range(1, 80, "mS/cm")],
     temperature: Annotated[Amount, Range(0, 35, "degC", "UNESCO1981")],
-) -> Any:
+) -> Number:
     """Return the practical salinity from electrical conductivity, as a plain number.
 
     Salt water conducts; warm water conducts better. The meter's reading is turned into salinity

@@ -33,7 +33,7 @@ def diffusivity(
     species: Annotated[str, OneOf(SPECIES)],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return how fast a dissolved substance spreads by itself in still water, in m²/s.
 
     Spreading takes a second for a few hundredths of a millimetre but hours for a centimetre: this
@@ -63,8 +63,8 @@ def diffusivity(
 @public(returns="m**2/s", sources=("SiegristGujer1985", "FuEtAl1994"))
 def effective_diffusivity(
     free: Annotated[Amount, DIFFUSIVITIES],
-    share: Annotated[Number, Range(0.01, 1)] = None,
-) -> Any:
+    share: Annotated[Number | None, Range(0.01, 1)] = None,
+) -> Number:
     """Return how fast a substance spreads in biofilm, in m²/s.
 
     Slime and cells stand in the way, so it spreads about half as fast as in water.
@@ -89,8 +89,8 @@ def effective_diffusivity(
 def pore_diffusivity(
     free: Annotated[Amount, DIFFUSIVITIES],
     inner_porosity: Annotated[Number, Range(0, 1)],
-    tortuosity: Annotated[Number, Range(1, 20)] = None,
-) -> Any:
+    tortuosity: Annotated[Number | None, Range(1, 20)] = None,
+) -> Number:
     """Return how fast a substance spreads through a porous solid, in m²/s of whole section.
 
     Most of the section is stone, and the way through the pores winds.

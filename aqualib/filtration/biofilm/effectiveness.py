@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 from scipy.special import ive
@@ -31,7 +31,7 @@ def thiele_modulus(
     size: Annotated[Amount, SHAPE_SIZES],
     rate_constant: Annotated[Amount, Range(0, 1e6, "1/day")],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
-) -> Any:
+) -> Number:
     """Return how fast bacteria use up a substance compared with how fast it comes in, no unit.
 
     Below 0.5 the whole piece works; above 5 little more than its skin.
@@ -56,7 +56,7 @@ def thiele_modulus(
 def effectiveness_factor(
     thiele_modulus: Annotated[Number, THIELE_MODULI],
     shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
-) -> Any:
+) -> Number:
     """Return the share of its possible work that a piece does, as a plain fraction 0 to 1.
 
     At 1 every corner works as if it lay in open water; at 0.1 nine tenths of the piece is idle.
@@ -83,7 +83,7 @@ def penetration_depth(
     concentration: Annotated[Amount, FILM_CONCENTRATIONS],
     rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
-) -> Any:
+) -> Number:
     """Return how deep a dissolved substance reaches into a flat layer of busy bacteria, in µm.
 
     Oxygen often reaches a quarter of a millimetre; what lies deeper is surface on paper only.
@@ -108,7 +108,7 @@ def half_order_flux(
     concentration: Annotated[Amount, FILM_CONCENTRATIONS],
     rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
-) -> Any:
+) -> Number:
     """Return what a deep layer of busy bacteria takes in through its surface, in g/m² a day.
 
     Four times the oxygen only doubles the work, for the deeper bacteria get a thinner share.

@@ -61,7 +61,7 @@ def bed_film_coefficient(
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return how fast a substance crosses to the surface of pieces in a bed, in m/s.
 
     Slow water leaves a thick still film on each piece; twice the flow brings only a quarter more.
@@ -93,7 +93,7 @@ def bed_film_coefficient(
 def film_thickness(
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
     coefficient: Annotated[Amount, COEFFICIENTS],
-) -> Any:
+) -> Number:
     """Return how thick a layer of still water would hinder a substance as much, in µm.
 
     Nobody sees this film; it is a way to picture how the last stretch slows oxygen down.
@@ -116,7 +116,7 @@ def film_flux(
     difference: Annotated[Amount, Range(0, 1000, "mg/L")],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
     thickness: Annotated[Amount, Range(0.1, 1e5, "um")],
-) -> Any:
+) -> Number:
     """Return the most that can cross a film of still water, in g/m² a day.
 
     However hungry the bacteria, they never get more than this.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from aqualib.edge import model, public
 from aqualib.filtration.biofilm.diffusion import diffusivity
@@ -18,8 +18,8 @@ FILM_CONCENTRATIONS = Range(0, 1000, "mg/L")
 def limiting_ratio(
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-    oxygen_per_nitrogen: Annotated[Number, Range(1, 10)] = None,
-) -> Any:
+    oxygen_per_nitrogen: Annotated[Number | None, Range(1, 10)] = None,
+) -> Number:
     """Return the mg of oxygen per mg of ammonia nitrogen at which both run out at one depth.
 
     Below it the bacteria lack oxygen, and more flow or aeration helps; above it they lack ammonia,
@@ -49,10 +49,10 @@ def limiting_ratio(
 
 @model(returns="")
 def what_limits(
-    oxygen: Annotated[Amount, FILM_CONCENTRATIONS],
-    total_ammonia_nitrogen: Annotated[Amount, FILM_CONCENTRATIONS],
-    temperature: Annotated[Amount, TEMPERATURES],
-    salinity: Annotated[Number, SALINITIES] = 0.0,
+    oxygen: Annotated[float, FILM_CONCENTRATIONS],
+    total_ammonia_nitrogen: Annotated[float, FILM_CONCENTRATIONS],
+    temperature: Annotated[float, TEMPERATURES],
+    salinity: Annotated[float, SALINITIES] = 0.0,
 ) -> str:
     """Return "oxygen" or "ammonia": what runs out first in a film of nitrifiers in this water.
 

@@ -9,7 +9,7 @@ from scipy.special import betaincinv, gammaincinv
 
 from aqualib.edge import public
 from aqualib.filtration.biofilm.diffusion import DIFFUSIVITIES
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range
 
 DIMENSIONS = {"slab": 1, "cylinder": 2, "sphere": 3}
@@ -42,7 +42,7 @@ def full_penetration_size(
     rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
     shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
-) -> Any:
+) -> Number:
     """Return the largest piece that is fed to its middle: half-thickness or radius, in mm.
 
     A ball may be nearly twice as thick as a wall, because it is fed from all sides.
@@ -66,7 +66,7 @@ def core_size(
     rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
     shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
-) -> Any:
+) -> Number:
     """Return the half-thickness or radius of the core that gets none, in mm; 0 if there is none.
 
     Size less core is the shell that works: look at it before paying for thick pieces.
@@ -96,7 +96,7 @@ def anoxic_share(
     rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
     shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
-) -> Any:
+) -> Number:
     """Return the share of a piece's volume that gets no oxygen, as a plain fraction 0 to 1.
 
     A core without oxygen is not yet a core that removes nitrate: it must be fed with carbon.
@@ -125,7 +125,7 @@ def zero_order_effectiveness(
     rate: Annotated[Amount, VOLUMETRIC_RATES],
     diffusivity: Annotated[Amount, DIFFUSIVITIES],
     shape: Annotated[str, OneOf(PIECE_SHAPES)] = "sphere",
-) -> Any:
+) -> Number:
     """Return the share of a piece's bacteria that work at full pace, as a plain fraction 0 to 1.
 
     If a tenth works, the other nine tenths are weight, not filter.

@@ -24,7 +24,7 @@ from aqualib.filtration.capture.run import RUN_DURATIONS, RUN_VOLUMES, sinking_s
 from aqualib.filtration.hydraulics import PumpCurve
 from aqualib.filtration.hydraulics.loop import LOSSES, Curve
 from aqualib.parameters import parameter
-from aqualib.units import SECONDS_PER_DAY, Amount, Q
+from aqualib.units import SECONDS_PER_DAY, Q
 from aqualib.validity import ValidityError
 from aqualib.water.properties import TEMPERATURES
 
@@ -68,15 +68,15 @@ def _layers(tray_height: float, layer: float) -> int:
     together=_check_height,
 )
 def best_stacks(
-    tray_height: Annotated[Amount, STAGE_DEPTHS],
-    area: Annotated[Amount, FLOW_AREAS],
+    tray_height: Annotated[float, STAGE_DEPTHS],
+    area: Annotated[float, FLOW_AREAS],
     pump: PumpCurve,
     losses: Annotated[Sequence[Curve], LOSSES],
-    production: Annotated[Amount, SOLIDS_PRODUCTIONS],
-    volume: Annotated[Amount, RUN_VOLUMES],
-    temperature: Annotated[Amount, TEMPERATURES],
-    layer: Annotated[Amount, STAGE_DEPTHS] = 0.02,
-    duration: Annotated[Amount, RUN_DURATIONS] = 180 * SECONDS_PER_DAY,
+    production: Annotated[float, SOLIDS_PRODUCTIONS],
+    volume: Annotated[float, RUN_VOLUMES],
+    temperature: Annotated[float, TEMPERATURES],
+    layer: Annotated[float, STAGE_DEPTHS] = 0.02,
+    duration: Annotated[float, RUN_DURATIONS] = 180 * SECONDS_PER_DAY,
     settling: SettlingSpace | None = None,
 ) -> tuple[Stack, ...]:
     """Return every order of coarse, medium and fine layers that fills a tray, best ones first.

@@ -54,7 +54,7 @@ def mass_share(
     smallest: Annotated[Amount, PARTICLE_SIZES],
     largest: Annotated[Amount, PARTICLE_SIZES],
     exponent: Annotated[Number, SIZE_EXPONENTS],
-) -> Any:
+) -> Number:
     """Return the share of the particles' mass between two sizes, as a plain fraction.
 
     At an exponent of 3.4 three quarters of the mass is in pieces one can just see; at 4.5 it is
@@ -83,7 +83,7 @@ def number_share(
     smallest: Annotated[Amount, PARTICLE_SIZES],
     largest: Annotated[Amount, PARTICLE_SIZES],
     exponent: Annotated[Number, SIZE_EXPONENTS],
-) -> Any:
+) -> Number:
     """Return the share of the number of particles between two sizes, as a plain fraction.
 
     Nearly all particles are fines, and they make the water look cloudy; the mass is elsewhere.
@@ -106,9 +106,9 @@ def number_share(
 
 @model(returns={})
 def size_classes(
-    exponent: Annotated[Number, SIZE_EXPONENTS] = None,
-    smallest: Annotated[Amount, PARTICLE_SIZES] = None,
-    largest: Annotated[Amount, PARTICLE_SIZES] = None,
+    exponent: Annotated[float | None, SIZE_EXPONENTS] = None,
+    smallest: Annotated[float | None, PARTICLE_SIZES] = None,
+    largest: Annotated[float | None, PARTICLE_SIZES] = None,
     count: Annotated[int, CLASS_COUNTS] = 30,
 ) -> SizeClasses:
     """Return `count` classes of particles, equal on a logarithmic scale.

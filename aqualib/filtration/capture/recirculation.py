@@ -20,7 +20,7 @@ def steady_concentration(
     production: Annotated[Amount, SOLIDS_PRODUCTIONS],
     flow: Annotated[Amount, Range(0.001, 1e6, "L/h")],
     efficiency: Annotated[Number, Range(1e-9, 1)],
-) -> Any:
+) -> Number:
     """Return the solids left in the water of a tank in the long run, in mg/L.
 
     Water is as clear as flow times catch allows; a leaky filter with ten times the flow does as
@@ -47,7 +47,7 @@ def concentration_after(
     efficiency: Annotated[Number, Range(0, 1)],
     volume: Annotated[Amount, Range(0.1, 1e7, "L")],
     time: Annotated[Amount, Range(0, 10000, "day")],
-) -> Any:
+) -> Number:
     """Return the solids in the water of a tank after some time, in mg/L.
 
     After one turnover by a perfect filter more than a third of the old dirt is still there.

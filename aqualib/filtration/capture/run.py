@@ -24,7 +24,6 @@ from aqualib.filtration.capture.settling import (
 from aqualib.filtration.hydraulics import PumpCurve
 from aqualib.filtration.hydraulics.loop import LOSSES, Curve
 from aqualib.parameters import or_row, parameter
-from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
 from aqualib.water.properties import SALINITIES, TEMPERATURES
 
@@ -92,14 +91,14 @@ def clog_run(
     stages: Sequence[Pad | SettlingSpace],
     pump: PumpCurve,
     losses: Annotated[Sequence[Curve], LOSSES],
-    production: Annotated[Amount, SOLIDS_PRODUCTIONS],
-    volume: Annotated[Amount | None, RUN_VOLUMES],
-    duration: Annotated[Amount, RUN_DURATIONS],
-    temperature: Annotated[Amount, TEMPERATURES],
-    salinity: Annotated[Number, SALINITIES] = 0.0,
+    production: Annotated[float, SOLIDS_PRODUCTIONS],
+    volume: Annotated[float | None, RUN_VOLUMES],
+    duration: Annotated[float, RUN_DURATIONS],
+    temperature: Annotated[float, TEMPERATURES],
+    salinity: Annotated[float, SALINITIES] = 0.0,
     sizes: SizeClasses | None = None,
     sinking: Any = None,
-    least_flow_share: Annotated[Number, Range(0, 1)] = None,
+    least_flow_share: Annotated[float | None, Range(0, 1)] = None,
     steps: Annotated[int, Range(2, 10000, whole=True)] = RUN_STEPS,
 ) -> ClogRun:
     """Return what happens in a filter over weeks as its stages fill with dirt.

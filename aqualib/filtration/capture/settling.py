@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
@@ -36,7 +36,7 @@ def settling_velocity(
     particle_density: Annotated[Amount, PARTICLE_DENSITIES],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return the speed at which a ball of dirt sinks in still water, in mm/s.
 
     A pellet of half a millimetre sinks 15 mm in a second; a fine of 20 µm needs minutes for it.
@@ -61,7 +61,7 @@ def settling_velocity(
 def overflow_rate(
     flow: Annotated[Amount, LOOP_FLOWS],
     area: Annotated[Amount, Range(1, 1e8, "cm**2")],
-) -> Any:
+) -> Number:
     """Return the overflow rate of a settling space, in mm/s.
 
     It is how fast the water rises; only what sinks faster stays below.
@@ -83,7 +83,7 @@ def overflow_rate(
 def settled_fraction(
     velocity: Annotated[Amount, SPEEDS],
     overflow_rate: Annotated[Amount, OVERFLOW_RATES],
-) -> Any:
+) -> Number:
     """Return the share of particles of one speed that an ideal settling space holds, a fraction.
 
     Depth does not matter, only floor: a deeper chamber holds more dirt but catches no more.
@@ -107,7 +107,7 @@ def basin_settled_fraction(
     velocity: Annotated[Amount, SPEEDS],
     overflow_rate: Annotated[Amount, OVERFLOW_RATES],
     cells: Annotated[Number, Range(1, 100)] = 1.0,
-) -> Any:
+) -> Number:
     """Return the share of particles of one speed that a real settling space holds, a fraction.
 
     Stirred water keeps dirt up: what an ideal space holds wholly, a stirred one holds by half.

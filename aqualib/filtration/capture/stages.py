@@ -33,8 +33,8 @@ def grade_efficiency(
     cut_size: Annotated[Amount, SINKING_SIZES],
     sharpness: Annotated[Number, Range(0.1, 10)] = 2.0,
     depth_ratio: Annotated[Number, Range(0, 1000)] = 1.0,
-    aperture: Annotated[Amount, SINKING_SIZES] = None,
-) -> Any:
+    aperture: Annotated[Amount | None, SINKING_SIZES] = None,
+) -> Number:
     """Return the share of particles of one size that a pad holds in one pass, a plain fraction.
 
     A pad is no sieve with one hole: it holds half of what has its cut size, less of what is finer.
@@ -95,7 +95,7 @@ def equal_load_efficiency(
     total: Annotated[Number, TOTALS],
     stages: Annotated[Number, COUNTS],
     stage: Annotated[Number, COUNTS],
-) -> Any:
+) -> Number:
     """Return the share that one stage must hold for all to fill alike, as a plain fraction.
 
     Later stages see less dirt and must hold a larger share of it: hence coarse first, fine last.
@@ -119,7 +119,7 @@ def equal_load_efficiency(
 
 @model(returns="")
 def equal_load_efficiencies(
-    total: Annotated[Number, TOTALS], stages: Annotated[int, COUNTS]
+    total: Annotated[float, TOTALS], stages: Annotated[int, COUNTS]
 ) -> Number:
     """Return the share that each stage must hold for all to fill alike, in the water's order.
 
@@ -138,7 +138,7 @@ def time_to_limit(
     flow: Annotated[Amount, Range(0.001, 1e6, "L/h")],
     concentration: Annotated[Amount, Range(1e-6, 1e5, "mg/L")],
     efficiency: Annotated[Number, Range(1e-6, 1)],
-) -> Any:
+) -> Number:
     """Return how long a stage takes to fill to its limit, in days.
 
     Twice the area lasts twice as long, and so does half the dirt.

@@ -37,7 +37,7 @@ def freundlich_loading(
     concentration: Annotated[Amount, DISSOLVED_LEVELS],
     capacity: Annotated[Number, FREUNDLICH_CAPACITIES],
     exponent: Annotated[Number, FREUNDLICH_EXPONENTS],
-) -> Any:
+) -> Number:
     """Return what carbon holds when it is full for this water, in mg per gram of carbon.
 
     The cleaner the water, the less the same carbon can hold: in a tank it is far from what a
@@ -65,7 +65,7 @@ def langmuir_loading(
     concentration: Annotated[Amount, DISSOLVED_LEVELS],
     maximum: Annotated[Amount, Range(0.001, 1000, "mg/g")],
     affinity: Annotated[Amount, Range(1e-6, 1e6, "L/mg")],
-) -> Any:
+) -> Number:
     """Return what carbon holds by the isotherm that has an end, in mg per gram of carbon.
 
     Here the carbon has so many places; in clean water most of them stay empty.
@@ -110,7 +110,7 @@ def batch_equilibrium(
     initial: Annotated[Amount, DISSOLVED_LEVELS],
     capacity: Annotated[Number, FREUNDLICH_CAPACITIES],
     exponent: Annotated[Number, FREUNDLICH_EXPONENTS],
-) -> Any:
+) -> Number:
     """Return the concentration left in still water after carbon has taken its part, in mg/L.
 
     More carbon never takes all of it; ten times the carbon leaves about a hundredth at 1/n = 0.5.
@@ -154,7 +154,7 @@ def carbon_for_dose(
     final: Annotated[Amount, Range(1e-6, 1e4, "mg/L")],
     capacity: Annotated[Number, FREUNDLICH_CAPACITIES],
     exponent: Annotated[Number, FREUNDLICH_EXPONENTS],
-) -> Any:
+) -> Number:
     """Return the carbon that brings still water from one concentration to another, in grams.
 
     The cleaner the water must end, the less each gram holds: the last traces cost most.

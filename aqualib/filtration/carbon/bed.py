@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
@@ -26,7 +26,7 @@ CARBON_DENSITIES = Range(50, 2000, "kg/m**3")
 def empty_bed_contact_time(
     volume: Annotated[Amount, BATCH_VOLUMES],
     flow: Annotated[Amount, CARBON_FLOWS],
-) -> Any:
+) -> Number:
     """Return how long water is in a bed, counted as if the bed were empty, in seconds.
 
     Water works give it minutes; a canister filter gives it seconds.
@@ -46,8 +46,8 @@ def empty_bed_contact_time(
 @public(returns="", sources=())
 def removed_in_one_pass(
     contact_time: Annotated[Amount, Range(0, 1e7, "s")],
-    rate: Annotated[Amount, Range(0, 10, "1/s")] = None,
-) -> Any:
+    rate: Annotated[Amount | None, Range(0, 10, "1/s")] = None,
+) -> Number:
     """Return the share that fresh carbon takes from water in one pass, as a plain fraction.
 
     In a few seconds it is a few per cent; in a tank the water comes by again.
@@ -74,7 +74,7 @@ def bed_life(
     concentration: Annotated[Amount, Range(1e-6, 1e4, "mg/L")],
     capacity: Annotated[Number, FREUNDLICH_CAPACITIES],
     exponent: Annotated[Number, FREUNDLICH_EXPONENTS],
-) -> Any:
+) -> Number:
     """Return the longest that a deep bed can last on water that passes once, in days.
 
     The whole bed full, and not a drop passed untreated: a real bed lets something through sooner.
@@ -101,9 +101,9 @@ def bed_life(
 def carbon_in_layer(
     area: Annotated[Amount, Range(0.1, 1e6, "cm**2")],
     depth: Annotated[Amount, Range(0, 2000, "mm")],
-    bulk_density: Annotated[Amount, CARBON_DENSITIES] = None,
+    bulk_density: Annotated[Amount | None, CARBON_DENSITIES] = None,
     share: Annotated[Number, Range(0, 1)] = 1.0,
-) -> Any:
+) -> Number:
     """Return the carbon in a layer, a bag or a pad, in grams.
 
     A pad with carbon stuck in it holds a fraction of what a bag of the same size holds.

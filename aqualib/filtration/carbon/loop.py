@@ -19,7 +19,6 @@ from aqualib.filtration.carbon.adsorption import (
 )
 from aqualib.filtration.carbon.bed import CARBON_DENSITIES, CARBON_FLOWS, removed_in_one_pass
 from aqualib.parameters import or_row, parameter
-from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 CARBON_STEPS = 120
@@ -84,17 +83,17 @@ class Loop(NamedTuple):
     }
 )
 def carbon_run(
-    mass: Annotated[Amount, Range(0, 1e7, "g")],
-    flow: Annotated[Amount, CARBON_FLOWS],
-    production: Annotated[Amount, SOLIDS_PRODUCTIONS],
-    volume: Annotated[Amount, Range(0.1, 1e7, "L")],
-    duration: Annotated[Amount, Range(0.001, 3650, "day")],
-    initial: Annotated[Amount, DISSOLVED_LEVELS] = 0.0,
-    capacity: Annotated[Number, FREUNDLICH_CAPACITIES] = None,
-    exponent: Annotated[Number, Range(0.05, 1)] = None,
-    rate: Annotated[Amount, Range(1e-7, 10, "1/s")] = None,
-    bulk_density: Annotated[Amount, CARBON_DENSITIES] = None,
-    exchange: Annotated[Amount, Range(0, 10, "1/day")] = 0.0,
+    mass: Annotated[float, Range(0, 1e7, "g")],
+    flow: Annotated[float, CARBON_FLOWS],
+    production: Annotated[float, SOLIDS_PRODUCTIONS],
+    volume: Annotated[float, Range(0.1, 1e7, "L")],
+    duration: Annotated[float, Range(0.001, 3650, "day")],
+    initial: Annotated[float, DISSOLVED_LEVELS] = 0.0,
+    capacity: Annotated[float | None, FREUNDLICH_CAPACITIES] = None,
+    exponent: Annotated[float | None, Range(0.05, 1)] = None,
+    rate: Annotated[float | None, Range(1e-7, 10, "1/s")] = None,
+    bulk_density: Annotated[float | None, CARBON_DENSITIES] = None,
+    exchange: Annotated[float, Range(0, 10, "1/day")] = 0.0,
     steps: Annotated[int, Range(2, 10000, whole=True)] = CARBON_STEPS,
 ) -> CarbonRun:
     """Return what carbon does in the loop of a tank in which something dissolved is always made.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
@@ -23,7 +23,7 @@ def fitting_head_loss(
     flow: Annotated[Amount, LOOP_FLOWS],
     bore: Annotated[Amount, BORES],
     loss_coefficient: Annotated[Number, Range(0, 1000)],
-) -> Any:
+) -> Number:
     """Return the head lost in fittings, in m of water.
 
     Each sharp bend throws away about as much as half a metre of hose; they add up.
@@ -51,7 +51,7 @@ def _fully_rough(bore: float) -> float:
 def fitting_coefficient(
     kind: Annotated[str, OneOf((*ENDS, *LENGTHS), "TP410")],
     bore: Annotated[Amount, BORES],
-) -> Any:
+) -> Number:
     """Return the loss coefficient of a common fitting, as a plain number.
 
     The jet at the outlet alone throws away one whole V² / (2 g).

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from aqualib.edge import public
 from aqualib.units import SECONDS_PER_DAY, Amount, Number
@@ -18,7 +18,7 @@ def pressure_as_head(
     pressure: Annotated[Amount, Range(0, 1e6, "Pa")],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return the height of water whose weight makes this pressure, in m.
 
     Pumps are sold by the height to which they lift water; 98 Pa is one centimetre of it.
@@ -41,7 +41,7 @@ def hydraulic_power(
     head: Annotated[Amount, Range(0, 200, "m")],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return the power that the water itself receives, in W.
 
     A small pump turns only 5 to 25 % (from memory) of its electricity into this; the rest is heat,
@@ -59,7 +59,7 @@ def hydraulic_power(
 
 
 @public(returns="kWh", sources=())
-def energy_per_year(power: Annotated[Amount, Range(0, 1e5, "W")]) -> Any:
+def energy_per_year(power: Annotated[Amount, Range(0, 1e5, "W")]) -> Number:
     """Return the electricity used in a year of 365 days without a break, in kWh.
 
     A filter never rests: each watt on the label is nearly nine kilowatt-hours a year.
@@ -81,7 +81,7 @@ def energy_per_year(power: Annotated[Amount, Range(0, 1e5, "W")]) -> Any:
 def cost_per_year(
     power: Annotated[Amount, Range(0, 1e5, "W")],
     price: Annotated[Number, Range(0, 1000)],
-) -> Any:
+) -> Number:
     """Return what a year of electricity costs, as a plain number in the money of the price.
 
     Compare it with the price of the pump: the thriftier pump is often the cheaper one.

@@ -37,7 +37,7 @@ def reynolds_number(
     bore: Annotated[Amount, BORES],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return the Reynolds number of the flow in a round pipe, as a plain number.
 
     Below about 2000 the water glides in layers, above about 4000 it tumbles; filter hoses tumble.
@@ -59,7 +59,7 @@ def reynolds_number(
 def friction_factor(
     reynolds: Annotated[Number, Range(0, 1e9)],
     relative_roughness: Annotated[Number, Range(0, 0.05)] = 0.0,
-) -> Any:
+) -> Number:
     """Return the Darcy friction factor of a round pipe, as a plain number.
 
     It is the share of the water's motion energy lost over a length of one bore.
@@ -85,9 +85,9 @@ def hose_head_loss(
     bore: Annotated[Amount, BORES],
     length: Annotated[Amount, Range(0, 1000, "m")],
     temperature: Annotated[Amount, TEMPERATURES],
-    roughness: Annotated[Amount, ROUGHNESSES] = None,
+    roughness: Annotated[Amount | None, ROUGHNESSES] = None,
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return the head lost along a straight hose, in m of water.
 
     A bore one quarter narrower takes four times the head, so the hose often decides the flow.

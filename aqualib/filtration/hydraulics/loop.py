@@ -167,7 +167,7 @@ def filter_flow(
     media_head: Annotated[Amount, HEADS],
     rated_flow: Annotated[Amount, LEAST_FLOW],
     clogging: Annotated[Number, Range(1, float("inf"))] = 1.0,
-) -> Any:
+) -> Number:
     """Return the flow through a filter by pencil and paper, in L/h.
 
     Flow hardly moves until the media are ten times harder to pass, then it falls fast: flow that

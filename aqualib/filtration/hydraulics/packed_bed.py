@@ -26,7 +26,7 @@ def ergun_pressure_loss(
     voidage: Annotated[Number, ERGUN_VOIDAGES],
     density: Annotated[Amount, Range(0.1, 20000, "kg/m**3")],
     viscosity: Annotated[Amount, Range(0.001, 10000, "mPa*s")],
-) -> Any:
+) -> Number:
     """Return the pressure lost in a bed of grains by any liquid or gas, in Pa.
 
     The first part grows with the flow (friction), the second with its square (turning corners);
@@ -60,7 +60,7 @@ def bed_pressure_loss(
     voidage: Annotated[Number, ERGUN_VOIDAGES],
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
-) -> Any:
+) -> Number:
     """Return the pressure that a clean bed of media takes from the water, in Pa.
 
     Clean media cost millimetres of head; hoses, fittings and dirt cost the rest.
@@ -94,7 +94,7 @@ def ring_diameter(
     outside: Annotated[Amount, RING_SIZES],
     inside: Annotated[Amount, RING_SIZES],
     length: Annotated[Amount, RING_SIZES],
-) -> Any:
+) -> Number:
     """Return the diameter of the ball with as much surface per volume as a ring, in mm.
 
     A ring rubs on the water like much smaller balls, because it has an inside as well.
@@ -119,7 +119,7 @@ def ring_diameter(
 def irregular_diameter(
     diameter: Annotated[Amount, RING_SIZES],
     sphericity: Annotated[Number, Range(0.1, 1)],
-) -> Any:
+) -> Number:
     """Return the diameter of a broken piece that counts for its flow resistance, in mm.
 
     Sharp gravel resists like balls a quarter smaller.
@@ -143,7 +143,7 @@ def bed_permeability(
     diameter: Annotated[Amount, GRAIN_DIAMETERS],
     voidage: Annotated[Number, ERGUN_VOIDAGES],
     constant: Annotated[Number, Range(100, 300)] = 180.0,
-) -> Any:
+) -> Number:
     """Return the permeability of a bed of grains, in m².
 
     Half the grain size lets a quarter of the water through.

@@ -31,7 +31,7 @@ def pad_pressure_loss(
     temperature: Annotated[Amount, TEMPERATURES],
     salinity: Annotated[Number, SALINITIES] = 0.0,
     clogging: Annotated[Number, Range(1, float("inf"))] = 1.0,
-) -> Any:
+) -> Number:
     """Return the pressure that a pad or sponge takes from the water, in Pa.
 
     A clean pad takes a few millimetres of head; clogged tenfold it begins to rule the flow.
@@ -60,7 +60,7 @@ def pad_pressure_loss(
 def pad_clogging(
     deposit: Annotated[Number, DEPOSITS],
     voidage: Annotated[Number, CLEAN_VOIDAGES],
-) -> Any:
+) -> Number:
     """Return how many times harder a dirty pad is to pass than a clean one, as a plain number.
 
     Half full it is eight times harder; the last tenth of the room makes it a thousand times.

@@ -33,7 +33,7 @@ def pump_head(
     shut_off_head: Annotated[Amount, HEADS],
     maximum_flow: Annotated[Amount, LEAST_FLOW],
     exponent: Annotated[Number, Range(0.5, 4)] = PARABOLA,
-) -> Any:
+) -> Number:
     """Return the head that a pump gives at a flow, in m.
 
     A box promises both the greatest head and the greatest flow; no pump gives them together.

@@ -18,7 +18,7 @@ from aqualib.filtration.media.working_shell import (
     walls_in_reach,
 )
 from aqualib.parameters import Parameter, or_row, parameter
-from aqualib.units import Amount, Number, Q
+from aqualib.units import Q
 from aqualib.validity import Range, Turned, ValidityError
 
 MEDIA_MASSES = Range(0.001, 1e4, "kg")
@@ -107,12 +107,12 @@ def _check_pores(kind: MediaKind, inner_porosity: Any, pore_size: Any, **_: Any)
 )
 def media_bed(
     kind: Annotated[MediaKind, KIND],
-    mass: Annotated[Amount, MEDIA_MASSES],
-    size: Annotated[Amount, limits("size")] = None,
-    inner_porosity: Annotated[Number, limits("inner_porosity")] = None,
-    voidage: Annotated[Number, limits("voidage")] = None,
-    pore_size: Annotated[Amount, limits("pore_size")] = None,
-    working_depth: Annotated[Amount, WORKING_DEPTHS] = None,
+    mass: Annotated[float, MEDIA_MASSES],
+    size: Annotated[float | None, limits("size")] = None,
+    inner_porosity: Annotated[float | None, limits("inner_porosity")] = None,
+    voidage: Annotated[float | None, limits("voidage")] = None,
+    pore_size: Annotated[float | None, limits("pore_size")] = None,
+    working_depth: Annotated[float | None, WORKING_DEPTHS] = None,
 ) -> MediaBed:
     """Return litres, outer area and pore walls of a mass of media, each low, best and high.
 

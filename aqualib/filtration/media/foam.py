@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
@@ -19,8 +19,8 @@ CELLS = Range(0.1, 20, "mm")
 @public(returns="mm", sources=("ZincOxideFoam2019",))
 def foam_cell(
     pores_per_inch: Annotated[Number, PORES],
-    cell_ratio: Annotated[Number, Range(0.5, 4)] = None,
-) -> Any:
+    cell_ratio: Annotated[Number | None, Range(0.5, 4)] = None,
+) -> Number:
     """Return the width of a cell of open foam, in mm.
 
     The number on the foam counts holes along an inch; a cell is about two such steps wide.
@@ -42,7 +42,7 @@ def foam_cell(
 def foam_area(
     cell: Annotated[Amount, CELLS],
     voidage: Annotated[Number, FOAM_VOIDAGES],
-) -> Any:
+) -> Number:
     """Return the surface of the threads of open foam, in m² per litre of foam.
 
     Foam is nearly all water; its surface is that of a net of thin threads. Finer foam has more,

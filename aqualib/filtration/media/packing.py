@@ -22,7 +22,7 @@ def bed_density(
     voidage: Annotated[Number, BED_VOIDAGES],
     inner_porosity: Annotated[Number, Range(0, 0.99)],
     skeletal_density: Annotated[Amount, SOLIDS],
-) -> Any:
+) -> Number:
     """Return what a bed of dry media weighs, in kg per m³ (the same as g per litre).
 
     It turns the kilograms on a bag into the litres a filter must have room for.
@@ -54,7 +54,7 @@ def _check_lighter(bed_density: Any, bulk_density: Any) -> None:
 def voidage_from_density(
     bed_density: Annotated[Amount, BED_DENSITIES],
     bulk_density: Annotated[Amount, SOLIDS],
-) -> Any:
+) -> Number:
     """Return the room between the pieces over that of the bed, as a plain fraction 0 to 1.
 
     Fill a measuring jug with dry media and weigh it: with the density of a piece that tells how
@@ -96,7 +96,7 @@ def library_voidage(diameter: Any, width: Any) -> Any:
 def wall_voidage(
     diameter: Annotated[Amount, PIECE_SIZES],
     width: Annotated[Amount, WIDTHS],
-) -> Any:
+) -> Number:
     """Return the voidage of balls in a round container with its wall, as a plain fraction 0 to 1.
 
     Along a wall the balls cannot lie snugly; in a narrow basket that is a good part of them, so

@@ -15,7 +15,7 @@ SPHERICITIES = Range(0.1, 1)
 
 
 @public(returns="1/m", sources=())
-def sphere_area(diameter: Annotated[Amount, PIECE_SIZES]) -> Any:
+def sphere_area(diameter: Annotated[Amount, PIECE_SIZES]) -> Number:
     """Return the surface of a ball over its volume, in 1/m (the same as m² per m³).
 
     Balls half as wide have twice the surface for each litre of ball.
@@ -43,7 +43,7 @@ def ring_area(
     outside: Annotated[Amount, PIECE_SIZES],
     inside: Annotated[Amount, PIECE_SIZES],
     length: Annotated[Amount, PIECE_SIZES],
-) -> Any:
+) -> Number:
     """Return the surface of a ring over the volume of its wall, in 1/m.
 
     Only the wall counts: water passes through the hole, so its inside is outer surface too.
@@ -64,7 +64,7 @@ def ring_area(
 def irregular_area(
     size: Annotated[Amount, PIECE_SIZES],
     sphericity: Annotated[Number, SPHERICITIES],
-) -> Any:
+) -> Number:
     """Return the surface of a broken piece over its volume, in 1/m.
 
     An odd shape has more surface than a ball of the same volume; a lump of gravel about a third

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from aqualib.edge import public
 from aqualib.filtration.media.pieces import PIECE_SIZES, sphere_area
@@ -19,7 +19,7 @@ AREAS_PER_MASS = Range(1e-4, 1000, "m**2/kg")
 def bed_area(
     area_per_volume: Annotated[Amount, Range(1, 1e6, "1/m")],
     voidage: Annotated[Number, BED_VOIDAGES],
-) -> Any:
+) -> Number:
     """Return the outer surface of the pieces in a bed, in m² per litre of bed.
 
     This is the surface that counts first: water brushes past all of it.
@@ -42,7 +42,7 @@ def bed_area(
 def sphere_bed_area(
     diameter: Annotated[Amount, PIECE_SIZES],
     voidage: Annotated[Number, BED_VOIDAGES],
-) -> Any:
+) -> Number:
     """Return the outer surface of balls in a bed, in m² per litre of bed.
 
     Balls of 10 mm give a litre about as much surface as six sheets of paper have on one side.
@@ -64,7 +64,7 @@ def pore_wall_area(
     inner_porosity: Annotated[Number, Range(0, 0.95)],
     pore_diameter: Annotated[Amount, Range(0.001, 10000, "um")],
     voidage: Annotated[Number, BED_VOIDAGES],
-) -> Any:
+) -> Number:
     """Return the surface of the walls of all pores inside the pieces, in m² per litre of bed.
 
     It looks huge on paper, and is hardly used: oxygen is gone after a fraction of a millimetre,
@@ -88,7 +88,7 @@ def pore_wall_area(
 def area_per_mass(
     area: Annotated[Amount, BED_AREAS],
     bed_density: Annotated[Amount, BED_DENSITIES],
-) -> Any:
+) -> Number:
     """Return the surface of a kilogram of media, in m² per kg.
 
     Media are sold by the kilogram, but bacteria want surface: light pieces give more of it for

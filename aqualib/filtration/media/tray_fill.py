@@ -29,7 +29,7 @@ class TrayFill(NamedTuple):
 def media_volume(
     mass: Annotated[Amount, Range(0, 1e5, "kg")],
     bed_density: Annotated[Amount, BED_DENSITIES],
-) -> Any:
+) -> Number:
     """Return the room that media take in the filter, in L.
 
     Check it before buying: a bag of light media can be twice as large as the tray.
@@ -50,7 +50,7 @@ def media_volume(
 def media_mass(
     volume: Annotated[Amount, Range(0, 1e5, "L")],
     bed_density: Annotated[Amount, BED_DENSITIES],
-) -> Any:
+) -> Number:
     """Return what media of this volume weigh, dry, in kg.
 
     So many kilograms fill the room that a filter has.
@@ -125,7 +125,7 @@ def media_in_tray(
 def cost_per_area(
     price: Annotated[Number, Range(0, 1e6)],
     area_per_mass: Annotated[Amount, AREAS_PER_MASS],
-) -> Any:
+) -> Number:
     """Return what a square metre of surface costs, as a plain number in the money of the price.
 
     The dearest kilogram can be the cheapest surface, or the other way round.

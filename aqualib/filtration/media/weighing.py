@@ -77,7 +77,7 @@ def immersion_porosity(
     suspended: Annotated[Amount, SUSPENDED],
     saturated: Annotated[Amount, WEIGHED_MASSES],
     temperature: Annotated[Amount, TEMPERATURES] = KITCHEN,
-    water_density: Annotated[Amount, LIQUID_DENSITIES] = None,
+    water_density: Annotated[Amount | None, LIQUID_DENSITIES] = None,
 ) -> Immersion:
     """Return porosity, densities, water taken up and volume of pieces weighed dry, hung and wet.
 
@@ -128,7 +128,7 @@ def _check_rise(saturated: Any, rise: Any) -> None:
 def suspended_mass(
     saturated: Annotated[Amount, WEIGHED_MASSES],
     rise: Annotated[Amount, Range(0, 1e6, "g")],
-) -> Any:
+) -> Number:
     """Return what soaked pieces would weigh hung in water, in g, from the rise of a bowl's weight.
 
     Few kitchen scales have a hook below. Put the bowl of water on the scale, hang the pieces in
@@ -211,10 +211,10 @@ def weighing_uncertainty(
     dry: Annotated[Amount, WEIGHED_MASSES],
     suspended: Annotated[Amount, SUSPENDED],
     saturated: Annotated[Amount, WEIGHED_MASSES],
-    scale_step: Annotated[Amount, Range(0, 1000, "g")] = None,
-    drip: Annotated[Number, Range(0, 0.5)] = None,
+    scale_step: Annotated[Amount | None, Range(0, 1000, "g")] = None,
+    drip: Annotated[Number | None, Range(0, 0.5)] = None,
     temperature: Annotated[Amount, TEMPERATURES] = KITCHEN,
-    water_density: Annotated[Amount, LIQUID_DENSITIES] = None,
+    water_density: Annotated[Amount | None, LIQUID_DENSITIES] = None,
 ) -> WeighingUncertainty:
     """Return the standard uncertainty of porosity, bulk density and volume from three weighings.
 

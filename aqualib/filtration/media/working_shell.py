@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
@@ -19,7 +19,7 @@ WORKING_DEPTHS = Range(0, 100, "mm")
 def ball_shell_share(
     diameter: Annotated[Amount, PIECE_SIZES],
     depth: Annotated[Amount, WORKING_DEPTHS],
-) -> Any:
+) -> Number:
     """Return the share of a ball that lies within a depth of its surface, as a fraction 0 to 1.
 
     If oxygen reaches 0.3 mm deep, less than an eighth of a 15 mm ball has any.
@@ -43,7 +43,7 @@ def ring_shell_share(
     wall: Annotated[Amount, PIECE_SIZES],
     length: Annotated[Amount, PIECE_SIZES],
     depth: Annotated[Amount, WORKING_DEPTHS],
-) -> Any:
+) -> Number:
     """Return the share of a ring's wall within a depth of its surface, as a fraction 0 to 1.
 
     A thin wall is used from both sides; that is why rings are made with thin walls.
@@ -68,8 +68,8 @@ def walls_in_reach(
     wall_area: Annotated[Amount, Range(0, 1e7, "m**2/L")],
     shell_share: Annotated[Number, Range(0, 1)],
     pore_diameter: Annotated[Amount, Range(0.001, 10000, "um")],
-    smallest_pore: Annotated[Amount, Range(0, 10000, "um")] = None,
-) -> Any:
+    smallest_pore: Annotated[Amount | None, Range(0, 10000, "um")] = None,
+) -> Number:
     """Return the pore walls that lie within the working depth, in m² per litre of bed.
 
     They give bacteria more room to sit, but no more oxygen: all that is used in the shell came in

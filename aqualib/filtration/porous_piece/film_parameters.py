@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
 from aqualib.edge import public
 from aqualib.parameters import Parameter, or_row, parameter
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError
 
 # What each number is called here -> its row in data/parameters.csv.
@@ -116,9 +116,9 @@ def _from_rows() -> FilmParameters:
 @public(returns="", sources=())
 def pore_film_share(
     pore_diameter: Annotated[Amount, Range(0.01, 1e5, "um")],
-    film_thickness: Annotated[Amount, Range(0, 1e4, "um")] = None,
-    smallest_pore: Annotated[Amount, Range(0, 1e4, "um")] = None,
-) -> Any:
+    film_thickness: Annotated[Amount | None, Range(0, 1e4, "um")] = None,
+    smallest_pore: Annotated[Amount | None, Range(0, 1e4, "um")] = None,
+) -> Number:
     """Return the share of the room in a pore that is lived in, as a plain fraction 0 to 1.
 
     A wide pore has room for bacteria but little wall for them to sit on; a very narrow one is

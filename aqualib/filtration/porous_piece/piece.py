@@ -16,7 +16,6 @@ from aqualib.filtration.porous_piece.film_parameters import (
 )
 from aqualib.filtration.porous_piece.shells import Piece, layers
 from aqualib.parameters import or_row
-from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range
 
 UNITS = {
@@ -52,19 +51,19 @@ KINDS = {
 @model(returns=UNITS)
 def working_piece(
     shape: Annotated[str, OneOf(PIECE_SHAPES)],
-    size: Annotated[Amount, Range(0.1, 200, "mm")],
-    total_ammonia_nitrogen: Annotated[Amount, Range(1e-3, 100, "mg/L")],
-    oxygen: Annotated[Amount, Range(1e-2, 40, "mg/L")],
-    temperature: Annotated[Amount, Range(4, 30, "degC")],
+    size: Annotated[float, Range(0.1, 200, "mm")],
+    total_ammonia_nitrogen: Annotated[float, Range(1e-3, 100, "mg/L")],
+    oxygen: Annotated[float, Range(1e-2, 40, "mg/L")],
+    temperature: Annotated[float, Range(4, 30, "degC")],
     *,
-    velocity: Annotated[Amount, Range(0, 100, "mm/s")] = None,
-    salinity: Annotated[Number, Range(0, 40)] = 0.0,
-    nitrite_nitrogen: Annotated[Amount, Range(0, 100, "mg/L")] = None,
-    nitrate_nitrogen: Annotated[Amount, Range(0, 500, "mg/L")] = None,
-    organic_carbon: Annotated[Amount, Range(0, 1000, "mg/L")] = None,
-    porosity: Annotated[Number, Range(0, 0.95)] = None,
-    pore_diameter: Annotated[Amount, Range(0.01, 5000, "um")] = None,
-    film: Annotated[Amount, Range(5, 2000, "um")] = None,
+    velocity: Annotated[float | None, Range(0, 100, "mm/s")] = None,
+    salinity: Annotated[float, Range(0, 40)] = 0.0,
+    nitrite_nitrogen: Annotated[float | None, Range(0, 100, "mg/L")] = None,
+    nitrate_nitrogen: Annotated[float | None, Range(0, 500, "mg/L")] = None,
+    organic_carbon: Annotated[float | None, Range(0, 1000, "mg/L")] = None,
+    porosity: Annotated[float | None, Range(0, 0.95)] = None,
+    pore_diameter: Annotated[float | None, Range(0.01, 5000, "um")] = None,
+    film: Annotated[float | None, Range(5, 2000, "um")] = None,
     **assumed: float,
 ) -> WorkingPiece:
     """Return what a piece of filter medium does, as quantities.

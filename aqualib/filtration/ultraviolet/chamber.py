@@ -20,7 +20,7 @@ UV_POWER = Range(0, 1e4, "W")
 
 
 @public(returns="1/m", sources=())
-def absorption_coefficient(transmittance: Annotated[Number, TRANSMITTANCE]) -> Any:
+def absorption_coefficient(transmittance: Annotated[Number, TRANSMITTANCE]) -> Number:
     """Return how fast ultraviolet light fades in the water, in 1/m.
 
     Water that looks like glass can still swallow ultraviolet: yellow stains that the eye hardly
@@ -68,7 +68,7 @@ def lit_volume(
     inner_radius: Annotated[Amount, RADIUS],
     outer_radius: Annotated[Amount, RADIUS],
     lit_length: Annotated[Amount, LENGTH],
-) -> Any:
+) -> Number:
     """Return the water that is lit at any time, between sleeve and shell, in L.
 
     In a small unit it is less than half a litre, so water is in the light for a second or two.
@@ -91,7 +91,7 @@ def lit_volume(
 def time_in_light(
     volume: Annotated[Amount, Range(1e-4, 1e4, "L")],
     flow: Annotated[Amount, LEAST_FLOW],
-) -> Any:
+) -> Number:
     """Return how long the water is lit in one pass, on average, in s.
 
     Twice the flow means half the time and half the dose.
@@ -115,7 +115,7 @@ def fluence_rate(
     inner_radius: Annotated[Amount, RADIUS],
     lit_length: Annotated[Amount, LENGTH],
     transmittance: Annotated[Number, TRANSMITTANCE],
-) -> Any:
+) -> Number:
     """Return the strength of the light at a distance from the lamp's axis, in W/m².
 
     It fades twice over: the light spreads over a wider ring, and the water swallows it.
@@ -148,7 +148,7 @@ def mean_fluence_rate(
     outer_radius: Annotated[Amount, RADIUS],
     lit_length: Annotated[Amount, LENGTH],
     transmittance: Annotated[Number, TRANSMITTANCE],
-) -> Any:
+) -> Number:
     """Return the mean strength of the light in the lit water, in W/m².
 
     Times the seconds in the light it gives the dose.

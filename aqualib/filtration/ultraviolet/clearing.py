@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
@@ -22,7 +22,7 @@ def kill_rate(
     flow: Annotated[Amount, LOOP_FLOWS],
     inactivated: Annotated[Number, PER_PASS],
     volume: Annotated[Amount, LAMP_VOLUMES],
-) -> Any:
+) -> Number:
     """Return how fast a lamp clears what swims in the tank, per day.
 
     It counts only for what is suspended: nothing on glass, gravel, media or fish ever passes.
@@ -47,7 +47,7 @@ def survivors(
     flow: Annotated[Amount, LOOP_FLOWS],
     inactivated: Annotated[Number, PER_PASS],
     time: Annotated[Amount, Range(0, 1e5, "h")],
-) -> Any:
+) -> Number:
     """Return the share of what swam in the tank that is left after a time, as a plain fraction.
 
     It never reaches nothing: each turnover leaves about a third of what was there before.
@@ -72,7 +72,7 @@ def time_to_clear(
     flow: Annotated[Amount, LEAST_FLOW],
     inactivated: Annotated[Number, SOME_PER_PASS],
     share: Annotated[Number, Range(0, 0.999999)],
-) -> Any:
+) -> Number:
     """Return how long the lamp takes to clear a share of what swims in the tank, in h.
 
     Ninety-nine in a hundred take twice as long as nine in ten, and need at least 4.6 turnovers.
@@ -92,7 +92,7 @@ def time_to_clear(
 
 
 @public(returns="", sources=())
-def share_passed(turnovers: Annotated[Number, Range(0, 1000)]) -> Any:
+def share_passed(turnovers: Annotated[Number, Range(0, 1000)]) -> Number:
     """Return the share of a mixed tank's water that has passed the lamp at least once.
 
     One turnover is not the whole tank: the same water comes round again before other water has
@@ -117,7 +117,7 @@ def steady_count(
     flow: Annotated[Amount, LEAST_FLOW],
     inactivated: Annotated[Number, SOME_PER_PASS],
     volume: Annotated[Amount, LAMP_VOLUMES],
-) -> Any:
+) -> Number:
     """Return how many swim in the tank in the end when new ones keep coming, as a plain number.
 
     A lamp thins out what a sick fish sheds; it does not stop it, and the next fish may be nearer

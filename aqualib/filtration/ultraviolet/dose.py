@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from aqualib.draws import Span
 from aqualib.edge import public
@@ -31,7 +31,7 @@ def annular_fluence(
     inner_radius: Annotated[Amount, RADIUS],
     outer_radius: Annotated[Amount, RADIUS],
     transmittance: Annotated[Number, TRANSMITTANCE],
-) -> Any:
+) -> Number:
     """Return the dose of light that water gets in one pass through a ring around the lamp, mJ/cm².
 
     Half the flow gives twice the dose; a longer lamp of the same watts gives no more.
@@ -68,7 +68,7 @@ def delivered_fluence(
     outer_radius: Annotated[Amount, RADIUS],
     transmittance: Annotated[Number, TRANSMITTANCE],
     lamp_hours: Annotated[Amount, HOURS] = 0.0,
-    fouling: Annotated[Number, OUTPUT_SHARES] = None,
+    fouling: Annotated[Number | None, OUTPUT_SHARES] = None,
 ) -> Span:
     """Return the dose to expect from a lamp's printed watts, with its range, in mJ/cm².
 

@@ -6,13 +6,13 @@ do so for a shorter time.
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
 from aqualib.edge import public
 from aqualib.parameters import parameter
-from aqualib.units import Amount
+from aqualib.units import Amount, Number
 from aqualib.validity import Range
 
 UV_POWER = Range(0.001, 1e4, "W")
@@ -28,7 +28,7 @@ def day_limit() -> float:
 def exposure_time(
     uv_power: Annotated[Amount, UV_POWER],
     distance: Annotated[Amount, DISTANCE],
-) -> Any:
+) -> Number:
     """Return how soon a bare lamp, seen as a point, reaches the limit of a whole day, in s.
 
     A small lamp half a metre away needs about a minute; the eyes hurt hours later, not at once
@@ -53,7 +53,7 @@ def exposure_time_beside_tube(
     uv_power: Annotated[Amount, UV_POWER],
     distance: Annotated[Amount, DISTANCE],
     lit_length: Annotated[Amount, Range(1, 5000, "mm")],
-) -> Any:
+) -> Number:
     """Return how soon a bare tube, seen from its side, reaches the limit of a whole day, in s.
 
     This is the time to quote for a lamp: most are tubes.

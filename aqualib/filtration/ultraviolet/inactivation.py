@@ -105,7 +105,7 @@ def check_log(organism: str, log_inactivation: Any) -> None:
 def log_inactivation(
     fluence: Annotated[Amount, Range(0, 1e6, "mJ/cm**2")],
     fluence_per_log: Annotated[Amount, Range(0.001, 1e5, "mJ/cm**2")],
-) -> Any:
+) -> Number:
     """Return the log10 inactivation of a dose, if every step takes the same dose, a plain number.
 
     One step leaves a tenth, two a hundredth: the first step is the one that counts most.
@@ -125,7 +125,7 @@ def log_inactivation(
 
 
 @public(returns="", sources=())
-def inactivated_share(log_inactivation: Annotated[Number, Range(0, 300)]) -> Any:
+def inactivated_share(log_inactivation: Annotated[Number, Range(0, 300)]) -> Number:
     """Return the share that is inactivated, from its log10, as a plain fraction 0 to 1.
 
     It says what happens to one in a hundred, not to the last one in a million.
@@ -157,7 +157,7 @@ def tabled_inactivation(
     organism: Annotated[str, OneOf(ORGANISMS)],
     fluence: Annotated[Amount, DOSES],
     at_least: Annotated[bool, YesNo()] = False,  # noqa: ARG001 - `check_fluence` reads it
-) -> Any:
+) -> Number:
     """Return the log10 inactivation that a published table gives for a dose, a plain number.
 
     2 means that one in a hundred is left, 3 one in a thousand. Tests in clean water promise more
@@ -195,7 +195,7 @@ def tabled_inactivation(
 def tabled_fluence(
     organism: Annotated[str, OneOf(ORGANISMS)],
     log_inactivation: Annotated[Number, Range(0, 6)],
-) -> Any:
+) -> Number:
     """Return the dose that a published table asks for an inactivation, in mJ/cm².
 
     The hardest virus needs more than ten times the dose that *Giardia* needs.

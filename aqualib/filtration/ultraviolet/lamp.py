@@ -7,8 +7,8 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from aqualib.arguments import one_number
-from aqualib.edge import public
+from aqualib.arguments import short
+from aqualib.edge import model, public
 from aqualib.parameters import or_row
 from aqualib.units import SECONDS_PER_DAY, Amount, Number
 from aqualib.validity import Range, ValidityError
@@ -23,10 +23,10 @@ AGEING_RATE = Range(1e-6, 1e-3, "1/hour")
 @public(returns="W", sources=())
 def lamp_output(
     electric_power: Annotated[Amount, ELECTRIC_POWER],
-    efficiency: Annotated[Number, OUTPUT_SHARES] = None,
-    ageing: Annotated[Number, OUTPUT_SHARES] = None,
-    fouling: Annotated[Number, OUTPUT_SHARES] = None,
-) -> Any:
+    efficiency: Annotated[Number | None, OUTPUT_SHARES] = None,
+    ageing: Annotated[Number | None, OUTPUT_SHARES] = None,
+    fouling: Annotated[Number | None, OUTPUT_SHARES] = None,
+) -> Number:
     """Return the UV-C light that reaches the water, in W.
 
     Of the watts printed on an old lamp in a dirty sleeve, a fifth becomes the light that counts.
@@ -47,7 +47,7 @@ def lamp_output(
     <Quantity(1.73, 'watt')>
     """
     rows = {"lamp_efficiency": efficiency, "lamp_ageing": ageing, "sleeve_fouling": fouling}
-    output = electric_power
+    output: Any = electric_power
     for row, share in rows.items():
         output = output * or_row(share, row)
     return output
@@ -56,8 +56,8 @@ def lamp_output(
 @public(returns="", sources=())
 def output_share(
     lamp_hours: Annotated[Amount, HOURS],
-    ageing_rate: Annotated[Amount, AGEING_RATE] = None,
-) -> Any:
+    ageing_rate: Annotated[Amount | None, AGEING_RATE] = None,
+) -> Number:
     """Return the share of its first output that a lamp still gives, as a plain fraction 0 to 1.
 
     A lamp that glows may be spent: the blue light that the eye sees is not the UV-C that works.
@@ -78,9 +78,9 @@ def output_share(
 
 @public(returns="h", sources=())
 def service_hours(
-    share: Annotated[Number, LAMP_SHARE] = None,
-    ageing_rate: Annotated[Amount, AGEING_RATE] = None,
-) -> Any:
+    share: Annotated[Number | None, LAMP_SHARE] = None,
+    ageing_rate: Annotated[Amount | None, AGEING_RATE] = None,
+) -> Number:
     """Return the hours after which a lamp gives only this share of its first output, in h.
 
     A year has 8760 hours: what was read puts a lamp that runs day and night at one year, or three.
@@ -106,8 +106,8 @@ def service_hours(
 def warming(
     power: Annotated[Amount, ELECTRIC_POWER],
     volume: Annotated[Amount, Range(0.1, 1e6, "L")],
-    heat_per_volume: Annotated[Amount, Range(3.5, 4.5, "MJ/m**3/K")] = None,
-) -> Any:
+    heat_per_volume: Annotated[Amount | None, Range(3.5, 4.5, "MJ/m**3/K")] = None,
+) -> Number:
     """Return how fast a lamp warms the tank if no heat is lost, in degrees Celsius a day.
 
     Light that is swallowed ends as heat: all the watts of a lamp in the water warm the water.
@@ -128,24 +128,30 @@ def warming(
     return power / (heat * volume)
 
 
+def _check_start(start: date, **_: Any) -> None:
+    if not isinstance(start, date):
+        raise ValidityError("start", short(start), "a datetime.date", "", "is not a date")
+
+
+@model(returns="", together=_check_start)
 def replacement_date(
-    start: date, hours_a_day: Any = None, share: Any = None, ageing_rate: Any = None
+    start: date,
+    hours_a_day: Annotated[float | None, Range(0.1, 24, "h")] = None,
+    share: Annotated[float | None, LAMP_SHARE] = None,
+    ageing_rate: Annotated[float | None, AGEING_RATE] = None,
 ) -> date:
     """Return the day on which a lamp that starts new on `start` falls to a share of its output.
 
-    `hours_a_day` left out is the whole day; `share` and `ageing_rate` are as in `service_hours`.
+    hours_a_day: Left out, the whole day.
+    share: As in `service_hours`.
+    ageing_rate: As in `service_hours`.
 
-    >>> from aqualib.units import Q
+    >>> from datetime import date
     >>> replacement_date(date(2025, 1, 1), Q(12, "h"), 0.7, Q(5.1e-5, "1/hour"))
     datetime.date(2026, 8, 6)
     """
-    if not isinstance(start, date):
-        raise ValidityError("start", repr(start)[:60], "a datetime.date", "", "is not a date")
-    rules: dict[str, Any] = {**service_hours.rules, "hours_a_day": Range(0.1, 24, "h")}
-    given = {"hours_a_day": hours_a_day, "share": share, "ageing_rate": ageing_rate}
-    plain = {n: one_number(n, v, rules[n]) for n, v in given.items() if v is not None}
-    daily = plain.pop("hours_a_day", SECONDS_PER_DAY)
-    days = timedelta(days=service_hours.bare(**plain) / daily).days
+    daily = SECONDS_PER_DAY if hours_a_day is None else hours_a_day
+    days = timedelta(days=float(service_hours.bare(share, ageing_rate)) / daily).days
     try:
         return date(start.year, start.month, start.day) + timedelta(days)
     except OverflowError:

@@ -22,7 +22,7 @@ PROTEIN_SHARES = Range(0, 1)
 def ammonia_rise(
     production: Annotated[Amount, AMMONIA_PRODUCTIONS],
     volume: Annotated[Amount, Range(0.1, 1e6, "L")],
-) -> Any:
+) -> Number:
     """Return how fast ammonia rises in a tank without a working filter, in mg/L/day as nitrogen.
 
     A small tank warns late: the same food in half the water rises twice as fast.
@@ -54,7 +54,7 @@ def time_to_reach(
     limit: Annotated[Amount, AMMONIA_LEVELS],
     start: Annotated[Amount, AMMONIA_LEVELS],
     rise: Annotated[Amount, Range(1e-3, 1e4, "mg/L/day")],
-) -> Any:
+) -> Number:
     """Return how long ammonia takes to rise from a start to a limit, in hours.
 
     This is the time you have to act when a filter has stopped.
@@ -76,8 +76,8 @@ def time_to_reach(
 def ammonia_production(
     feed: Annotated[Amount, FEEDS],
     protein_fraction: Annotated[Number, PROTEIN_SHARES],
-    ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
-) -> Any:
+    ammonia_per_protein: Annotated[Number | None, Range(0, 0.16)] = None,
+) -> Number:
     """Return the total ammonia that a day's food becomes, in g/day as nitrogen.
 
     Food, not the number of fish or litres, sets the load: 10 g of a 45 % protein food gives
@@ -105,7 +105,7 @@ def ammonia_production(
 def feed_nitrogen(
     feed: Annotated[Amount, FEEDS],
     protein_fraction: Annotated[Number, PROTEIN_SHARES],
-) -> Any:
+) -> Number:
     """Return the nitrogen that comes in with the food, in g/day.
 
     All of it stays in the tank, in animals or in water, until something takes it out.
@@ -156,8 +156,8 @@ def _check_shares(taken_up: Any, excreted: Any, **_: Any) -> None:
 def nitrogen_budget(
     feed: Annotated[Amount, FEEDS],
     protein_fraction: Annotated[Number, PROTEIN_SHARES],
-    taken_up: Annotated[Number, PROTEIN_SHARES] = None,
-    excreted: Annotated[Number, PROTEIN_SHARES] = None,
+    taken_up: Annotated[Number | None, PROTEIN_SHARES] = None,
+    excreted: Annotated[Number | None, PROTEIN_SHARES] = None,
 ) -> NitrogenBudget:
     """Return where the food's nitrogen goes, as four rates in g/day.
 

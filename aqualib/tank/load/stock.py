@@ -41,9 +41,9 @@ def daily_feed(
     stock_mass: Annotated[Amount, STOCK_MASSES],
     body_mass: Annotated[Amount, BODY_MASSES],
     temperature: Annotated[Amount, FISH_TEMPERATURES],
-    ration: Annotated[Number, Range(0, 15)] = None,
-    food_energy: Annotated[Amount, Range(5, 30, "MJ/kg")] = None,
-) -> Any:
+    ration: Annotated[Number | None, Range(0, 15)] = None,
+    food_energy: Annotated[Amount | None, Range(5, 30, "MJ/kg")] = None,
+) -> Number:
     """Return the dry food that a stock of fish is given in a day, in g/day.
 
     Small fish eat more for their weight than large ones, and all eat more in warm water: 100 g
@@ -79,7 +79,7 @@ def fasting_oxygen(
     stock_mass: Annotated[Amount, STOCK_MASSES],
     body_mass: Annotated[Amount, BODY_MASSES],
     temperature: Annotated[Amount, FISH_TEMPERATURES],
-) -> Any:
+) -> Number:
     """Return the oxygen that resting, unfed fish breathe, in g/day.
 
     A fish that gets no food still breathes: this is the least oxygen a tank must have.
@@ -127,7 +127,7 @@ def oxygen_roads(
     body_mass: Annotated[Amount, BODY_MASSES],
     temperature: Annotated[Amount, FISH_TEMPERATURES],
     feed: Annotated[Amount, WASTE_RATES],
-    fed_metabolism: Annotated[Number, Range(1, 4)] = None,
+    fed_metabolism: Annotated[Number | None, Range(1, 4)] = None,
 ) -> OxygenRoads:
     """Return the oxygen that fish breathe, from their food and from their bodies, in g/day.
 
@@ -221,7 +221,7 @@ def stock_wastes(
     body_mass: Annotated[Amount, BODY_MASSES],
     temperature: Annotated[Amount, FISH_TEMPERATURES],
     protein_fraction: Annotated[Number, PROTEIN_SHARES],
-    ration: Annotated[Number, Range(0, 15)] = None,
+    ration: Annotated[Number | None, Range(0, 15)] = None,
 ) -> StockWastes:
     """Return a stock's food and what becomes of it in a day, as six rates in g/day.
 

@@ -17,8 +17,8 @@ CARBON_DIOXIDE_PER_OXYGEN = CARBON_DIOXIDE / OXYGEN_GAS
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
 def oxygen_consumption(
     feed: Annotated[Amount, WASTE_RATES],
-    oxygen_per_feed: Annotated[Number, Range(0, 2)] = None,
-) -> Any:
+    oxygen_per_feed: Annotated[Number | None, Range(0, 2)] = None,
+) -> Number:
     """Return the oxygen that fish breathe for a day's food, in g/day.
 
     A quarter of the food's weight goes in oxygen for the fish alone; the filter wants its own.
@@ -40,8 +40,8 @@ def oxygen_consumption(
 @public(returns="g/day", sources=("IUPACAtomicWeights",))
 def carbon_dioxide_production(
     oxygen: Annotated[Amount, WASTE_RATES],
-    respiratory_quotient: Annotated[Number, Range(0.5, 1.5)] = None,
-) -> Any:
+    respiratory_quotient: Annotated[Number | None, Range(0.5, 1.5)] = None,
+) -> Number:
     """Return the carbon dioxide breathed out for the oxygen used, in g/day.
 
     It weighs more than the oxygen taken in, and pulls the pH down unless the surface moves.
@@ -64,8 +64,8 @@ def carbon_dioxide_production(
 @public(returns="g/day", sources=("TimmonsEbeling2013",))
 def solids_production(
     feed: Annotated[Amount, WASTE_RATES],
-    solids_per_feed: Annotated[Number, Range(0, 1)] = None,
-) -> Any:
+    solids_per_feed: Annotated[Number | None, Range(0, 1)] = None,
+) -> Number:
     """Return the dry solids that a day's food leaves in the water, in g/day.
 
     About a quarter of the food comes out as dirt for the filter to catch.
@@ -96,8 +96,8 @@ class PhosphorusLoad(NamedTuple):
 )
 def phosphorus_production(
     feed: Annotated[Amount, WASTE_RATES],
-    phosphorus_share: Annotated[Number, Range(0, 0.1)] = None,
-    retained: Annotated[Number, Range(0, 1)] = None,
+    phosphorus_share: Annotated[Number | None, Range(0, 0.1)] = None,
+    retained: Annotated[Number | None, Range(0, 1)] = None,
 ) -> PhosphorusLoad:
     """Return the phosphorus that a day's food brings into the water, in g/day.
 

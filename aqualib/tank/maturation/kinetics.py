@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
@@ -21,7 +21,7 @@ GROWTH_TEMPERATURE = ZERO_CELSIUS + 20.0
 def nitrous_acid_fraction(
     ph: Annotated[Number, Range(4, 10)],
     temperature: Annotated[Amount, Range(0, 40, "degC")],
-) -> Any:
+) -> Number:
     """Return the share of nitrite that is nitrous acid (HNO2), as a plain fraction 0 to 1.
 
     It is tiny in any tank, but some models let nitrite oxidisers feed on it, and all let it slow
@@ -44,7 +44,7 @@ def growth_at_temperature(
     growth_at_20: Annotated[Amount, GROWTH_RATES],
     warming: Annotated[Number, Range(1, 1.2)],
     temperature: Annotated[Amount, Range(4, 30, "degC")],
-) -> Any:
+) -> Number:
     """Return how fast bacteria grow at a temperature, per day.
 
     Ten degrees colder, ammonia oxidisers grow less than half as fast, and a filter takes more
@@ -69,7 +69,7 @@ def monod_growth(
     half_saturation: Annotated[Amount, HALF_SATURATIONS],
     oxygen: Annotated[Amount, SUBSTRATE_LEVELS],
     oxygen_half_saturation: Annotated[Amount, HALF_SATURATIONS],
-) -> Any:
+) -> Number:
     """Return how fast bacteria grow with little food or oxygen, per day.
 
     At the half-saturation they grow half as fast as they could; ten times as much food does not
@@ -97,7 +97,7 @@ def share_of_growth(
     self_inhibition: Annotated[Amount, HALF_SATURATIONS],
     other: Annotated[Amount, SUBSTRATE_LEVELS],
     other_inhibition: Annotated[Amount, HALF_SATURATIONS],
-) -> Any:
+) -> Number:
     """Return the share of full growth that food and poisons leave, as a plain fraction 0 to 1.
 
     Too much ammonia feeds ammonia oxidisers but holds back the nitrite oxidisers that come after

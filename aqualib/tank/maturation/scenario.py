@@ -77,7 +77,7 @@ class WaterChange(Event):
     """
 
     share: Annotated[Number, PART]
-    alkalinity: Annotated[Amount, ALKALINITY] = None
+    alkalinity: Annotated[Amount | None, ALKALINITY] = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,7 +103,9 @@ class Ultraviolet(Event):
     """
 
     on: Annotated[bool, YesNo()] = True
-    kill_rate: Annotated[Amount, Range(0, 1000, "1/day"), Row("ultraviolet_kill_rate")] = None
+    kill_rate: Annotated[Amount | None, Range(0, 1000, "1/day"), Row("ultraviolet_kill_rate")] = (
+        None
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -181,21 +183,25 @@ class Scenario(InDays):
     slower at pH 8); the two agree at pH 7.5.
     """
 
-    volume: Annotated[Amount, Range(0.1, 1e6, "L"), Row("start_up_volume")] = None
-    media_area: Annotated[Amount, Range(1e-3, 1e6, "m**2"), Row("start_up_media_area")] = None
-    load: Annotated[Amount, LOAD, Row("start_up_load")] = None
-    seed: Annotated[Number, SEED, Row("start_up_seed")] = None
-    temperature: Annotated[Amount, TEMPERATURE, Row("tank_temperature")] = None
+    volume: Annotated[Amount | None, Range(0.1, 1e6, "L"), Row("start_up_volume")] = None
+    media_area: Annotated[Amount | None, Range(1e-3, 1e6, "m**2"), Row("start_up_media_area")] = (
+        None
+    )
+    load: Annotated[Amount | None, LOAD, Row("start_up_load")] = None
+    seed: Annotated[Number | None, SEED, Row("start_up_seed")] = None
+    temperature: Annotated[Amount | None, TEMPERATURE, Row("tank_temperature")] = None
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0
-    ph: Annotated[Number, Range(6.5, 9, "", "EPA2013"), Row("tank_ph")] = None
-    alkalinity: Annotated[Amount, Range(1, 1000, "mg/L"), Row("start_up_alkalinity")] = None
-    oxygen: Annotated[Amount, Range(0, 20, "mg/L")] = None
-    nitrite_seed: Annotated[Number, SEED] = None
-    seed_in_water: Annotated[Number, Range(0.001, 0.999), Row("start_up_seed_in_water")] = None
+    ph: Annotated[Number | None, Range(6.5, 9, "", "EPA2013"), Row("tank_ph")] = None
+    alkalinity: Annotated[Amount | None, Range(1, 1000, "mg/L"), Row("start_up_alkalinity")] = None
+    oxygen: Annotated[Amount | None, Range(0, 20, "mg/L")] = None
+    nitrite_seed: Annotated[Number | None, SEED] = None
+    seed_in_water: Annotated[Number | None, Range(0.001, 0.999), Row("start_up_seed_in_water")] = (
+        None
+    )
     ph_scale: Annotated[str, OneOf(SCALES)] = "total"
     alkalinity_kept: Annotated[bool, YesNo()] = True
     nitrite_form: Annotated[str, OneOf(("ion", "acid"))] = "ion"
-    days: Annotated[Amount, Range(1, LONGEST, "day"), Row("start_up_days")] = None
+    days: Annotated[Amount | None, Range(1, LONGEST, "day"), Row("start_up_days")] = None
     events: Annotated[tuple[Event, ...], Kind(EVENTS, many=True)] = ()
 
     def per_litre(self, load: float) -> float:

@@ -32,7 +32,7 @@ def _check_growing(growth: Any, decay: Any, **_: Any) -> None:
 def doubling_time(
     growth: Annotated[Amount, GROWTH_RATES],
     decay: Annotated[Amount, DECAY],
-) -> Any:
+) -> Number:
     """Return how long bacteria take to become twice as many, in days.
 
     Nitrifiers take about a day where others take less than an hour: that is why a filter
@@ -55,7 +55,7 @@ def head_start(
     times_more: Annotated[Number, Range(1, 1e12)],
     growth: Annotated[Amount, GROWTH_RATES],
     decay: Annotated[Amount, DECAY],
-) -> Any:
+) -> Number:
     """Return how much sooner a larger seed gets there, in days.
 
     Ten times as many bacteria at the start save about three days, not nine tenths of the wait.
@@ -86,7 +86,7 @@ def lowest_substrate(
     growth: Annotated[Amount, GROWTH_RATES],
     decay: Annotated[Amount, DECAY],
     retention: Annotated[Amount, Range(0.01, 1e6, "day")],
-) -> Any:
+) -> Number:
     """Return the food that bacteria cannot use up, because below it they die out, in mg/L.
 
     Ammonia and nitrite in a mature tank are not nothing, only little.
@@ -121,7 +121,7 @@ def ammonia_at_rest(
     area: Annotated[Amount, Range(1e-6, 1e6, "m**2")],
     capacity: Annotated[Amount, Range(1e-3, 10, "g/m**2/day")],
     half_saturation: Annotated[Amount, HALF_SATURATIONS],
-) -> Any:
+) -> Number:
     """Return the ammonia at which a full film keeps up with the load, in mg/L as nitrogen.
 
     Twice the media do not halve the ammonia: near the limit they do far more, far from it less.

@@ -57,7 +57,7 @@ def nitrate_audit(
     volume: Annotated[Amount, WATER],
     feed: Annotated[Amount, WASTE_RATES],
     protein_fraction: Annotated[Number, PROTEIN],
-    bulk_density: Annotated[Amount, Range(20, 3000, "kg/m**3")] = None,
+    bulk_density: Annotated[Amount | None, Range(20, 3000, "kg/m**3")] = None,
 ) -> NitrateAudit:
     """Return what media must do to take out all the nitrate, per litre of them and of tank.
 
@@ -134,11 +134,11 @@ def audit_rule(
     temperature: Annotated[Amount, FILM_TEMPERATURES],
     salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
     feed: Annotated[Amount, WASTE_RATES] = 0.0,
-    total_ammonia_nitrogen: Annotated[Amount, Range(0.001, 50, "mg/L")] = None,
-    area_per_mass: Annotated[Amount, Range(1e-3, 100, "m**2/kg")] = None,
-    areal_rate: Annotated[Amount, Range(1e-6, 100, "g/m**2/day")] = None,
-    working_share: Annotated[Number, Range(0.01, 10)] = None,
-    ammonia_per_protein: Annotated[Number, Range(1e-3, 0.16)] = None,
+    total_ammonia_nitrogen: Annotated[Amount | None, Range(0.001, 50, "mg/L")] = None,
+    area_per_mass: Annotated[Amount | None, Range(1e-3, 100, "m**2/kg")] = None,
+    areal_rate: Annotated[Amount | None, Range(1e-6, 100, "g/m**2/day")] = None,
+    working_share: Annotated[Number | None, Range(0.01, 10)] = None,
+    ammonia_per_protein: Annotated[Number | None, Range(1e-3, 0.16)] = None,
 ) -> RuleAudit:
     """Return what a rule of media for a volume assumes, and the food a day it can carry.
 

@@ -23,8 +23,8 @@ MAXIMUM = Range(1e-4, 20, "g/m**2/day")
 @public(returns="", sources=("NijhofBovendeur1990",))
 def salt_share(
     salinity: Annotated[Number, Range(0, 40)],
-    at_sea: Annotated[Number, Range(0.05, 1)] = None,
-) -> Any:
+    at_sea: Annotated[Number | None, Range(0.05, 1)] = None,
+) -> Number:
     """Return the share of its fresh-water rate that a filter used to the salt keeps, 0 to 1.
 
     A marine filter needs about twice the media of a fresh-water one for the same food.
@@ -47,7 +47,7 @@ def salt_share(
 
 
 @public(returns="", sources=("KinyageEtAl2019",))
-def share_after_sudden_salt(salinity: Annotated[Number, Range(0, 40)]) -> Any:
+def share_after_sudden_salt(salinity: Annotated[Number, Range(0, 40)]) -> Number:
     """Return the share of its rate that a fresh-water filter keeps when put into salt at once.
 
     A filter moved from a fresh-water tank to a marine one stops: its bacteria need months to
@@ -82,10 +82,10 @@ class FilmRates(NamedTuple):
 def film_rates(
     temperature: Annotated[Amount, FILM_TEMPERATURES],
     salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
-    oxygen: Annotated[Amount, OXYGEN_LEVELS] = None,
-    first_order: Annotated[Amount, FIRST_ORDER] = None,
-    maximum: Annotated[Amount, MAXIMUM] = None,
-    at_sea: Annotated[Number, Range(0.05, 1)] = None,
+    oxygen: Annotated[Amount | None, OXYGEN_LEVELS] = None,
+    first_order: Annotated[Amount | None, FIRST_ORDER] = None,
+    maximum: Annotated[Amount | None, MAXIMUM] = None,
+    at_sea: Annotated[Number | None, Range(0.05, 1)] = None,
 ) -> FilmRates:
     """Return what a film can do in this water: its first-order rate in m/day and its most.
 
@@ -133,11 +133,11 @@ def areal_rate(
     total_ammonia_nitrogen: Annotated[Amount, AMMONIA_LEVELS],
     temperature: Annotated[Amount, FILM_TEMPERATURES],
     salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
-    oxygen: Annotated[Amount, OXYGEN_LEVELS] = None,
-    first_order: Annotated[Amount, FIRST_ORDER] = None,
-    maximum: Annotated[Amount, MAXIMUM] = None,
-    at_sea: Annotated[Number, Range(0.05, 1)] = None,
-) -> Any:
+    oxygen: Annotated[Amount | None, OXYGEN_LEVELS] = None,
+    first_order: Annotated[Amount | None, FIRST_ORDER] = None,
+    maximum: Annotated[Amount | None, MAXIMUM] = None,
+    at_sea: Annotated[Number | None, Range(0.05, 1)] = None,
+) -> Number:
     """Return the ammonia that a square metre of grown film takes out in a day, in g/m²/day.
 
     The less ammonia you allow in the tank, the less each square metre does, and the more media

@@ -9,7 +9,7 @@ from scipy.special import wrightomega
 
 from aqualib.edge import public
 from aqualib.tank.sizing.film import AMMONIA_LEVELS, FIRST_ORDER, MAXIMUM, joined
-from aqualib.units import GRAMS_PER_DAY, Amount
+from aqualib.units import GRAMS_PER_DAY, Amount, Number
 from aqualib.validity import Range, ValidityError
 
 DAILY_RATES = Range(0, 1e6, "g/day")
@@ -38,8 +38,8 @@ def steady_ammonia(
     flow: Annotated[Amount, FLOW],
     area: Annotated[Amount, SOME_AREA],
     first_order: Annotated[Amount, FIRST_ORDER],
-    maximum: Annotated[Amount, MAXIMUM] = None,
-) -> Any:
+    maximum: Annotated[Amount | None, MAXIMUM] = None,
+) -> Number:
     """Return the total ammonia at which a tank settles, in mg/L as nitrogen.
 
     More food, less media or less flow: the tank settles at more ammonia, until the film is at
@@ -73,7 +73,7 @@ def ammonia_removed(
     area: Annotated[Amount, AREA],
     first_order: Annotated[Amount, FIRST_ORDER],
     maximum: Annotated[Amount, MAXIMUM],
-) -> Any:
+) -> Number:
     """Return the ammonia that a filter takes out of a tank held at this level, in g/day.
 
     The water is cleaner at the end of the media than at the beginning, so the last ones have
@@ -128,8 +128,8 @@ def required_area(
     total_ammonia_nitrogen: Annotated[Amount, Range(1e-3, 100, "mg/L")],
     first_order: Annotated[Amount, FIRST_ORDER],
     maximum: Annotated[Amount, MAXIMUM],
-    flow: Annotated[Amount, FLOW] = None,
-) -> Any:
+    flow: Annotated[Amount | None, FLOW] = None,
+) -> Number:
     """Return the working surface that keeps a tank at this ammonia, in m².
 
     Twice the food wants twice the surface; half the ammonia wants nearly twice as well.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
 
@@ -25,8 +25,8 @@ LEAST = np.finfo(float).tiny
 def feed_for_ammonia(
     removed: Annotated[Amount, DAILY_RATES],
     protein_fraction: Annotated[Number, SOME],
-    ammonia_per_protein: Annotated[Number, PER_PROTEIN] = None,
-) -> Any:
+    ammonia_per_protein: Annotated[Number | None, PER_PROTEIN] = None,
+) -> Number:
     """Return the food whose ammonia a filter takes out, in g/day.
 
     It is `ammonia_production` read backwards: from the ammonia to the food.
@@ -50,9 +50,9 @@ def feed_for_filter_oxygen(
     oxygen: Annotated[Amount, DAILY_RATES],
     protein_fraction: Annotated[Number, SOME],
     elsewhere: Annotated[Amount, DAILY_RATES] = 0.0,
-    dirt: Annotated[Number, PER_FEED] = None,
-    ammonia_per_protein: Annotated[Number, PER_PROTEIN] = None,
-) -> Any:
+    dirt: Annotated[Number | None, PER_FEED] = None,
+    ammonia_per_protein: Annotated[Number | None, PER_PROTEIN] = None,
+) -> Number:
     """Return the food for which the flow brings the filter enough oxygen, in g/day.
 
     More media do not help a filter that is short of breath; more flow does.
@@ -81,10 +81,10 @@ def feed_for_filter_oxygen(
 def feed_for_tank_oxygen(
     oxygen: Annotated[Amount, DAILY_RATES],
     protein_fraction: Annotated[Number, SOME],
-    fish: Annotated[Number, PER_FEED] = None,
-    dirt: Annotated[Number, PER_FEED] = None,
-    ammonia_per_protein: Annotated[Number, PER_PROTEIN] = None,
-) -> Any:
+    fish: Annotated[Number | None, PER_FEED] = None,
+    dirt: Annotated[Number | None, PER_FEED] = None,
+    ammonia_per_protein: Annotated[Number | None, PER_PROTEIN] = None,
+) -> Number:
     """Return the food for which the tank's surface takes up enough oxygen, in g/day.
 
     Fish and filter breathe the same water: the air has to keep both.
@@ -110,8 +110,8 @@ def feed_for_tank_oxygen(
 def feed_for_dirt(
     held: Annotated[Amount, Range(0, 1e6, "g")],
     interval: Annotated[Amount, Range(0.1, 3650, "day")],
-    solids_per_feed: Annotated[Number, Range(0.01, 1)] = None,
-) -> Any:
+    solids_per_feed: Annotated[Number | None, Range(0.01, 1)] = None,
+) -> Number:
     """Return the food whose dirt the pads hold from one cleaning to the next, in g/day.
 
     Clean twice as often and the same pads carry twice the food.
@@ -137,10 +137,10 @@ def feed_for_dirt(
 )
 def nitrate_removed(
     anoxic_volume: Annotated[Amount, Range(0, 1e5, "L")],
-    carbon: Annotated[Amount, Range(0, 1e6, "g/day")] = None,
-    rate: Annotated[Amount, Range(0, 1000, "mg/L/day")] = None,
-    denitrifier_yield: Annotated[Number, Range(0, 0.9)] = None,
-) -> Any:
+    carbon: Annotated[Amount | None, Range(0, 1e6, "g/day")] = None,
+    rate: Annotated[Amount | None, Range(0, 1000, "mg/L/day")] = None,
+    denitrifier_yield: Annotated[Number | None, Range(0, 0.9)] = None,
+) -> Number:
     """Return the nitrate nitrogen that media without oxygen would turn to gas, in g/day.
 
     Room without oxygen is not enough: without food for the bacteria in it, nitrate stays, and
@@ -173,10 +173,10 @@ def nitrate_removed(
 @public(returns="m**2", sources=("TangEtAl2014",))
 def rock_area(
     rock_mass: Annotated[Amount, Range(0, 1e5, "kg")],
-    piece: Annotated[Amount, Range(1, 1000, "mm")] = None,
-    roughness: Annotated[Number, Range(1, 100)] = None,
-    bulk_density: Annotated[Amount, Range(500, 3500, "kg/m**3")] = None,
-) -> Any:
+    piece: Annotated[Amount | None, Range(1, 1000, "mm")] = None,
+    roughness: Annotated[Number | None, Range(1, 100)] = None,
+    bulk_density: Annotated[Amount | None, Range(500, 3500, "kg/m**3")] = None,
+) -> Number:
     """Return the working surface that rock in the tank adds to the filter's, in m².
 
     A kilogram of rock in lumps of a fist has less surface than a handful of filter media; many

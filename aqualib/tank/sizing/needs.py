@@ -70,19 +70,19 @@ def required_media(
     protein_fraction: Annotated[Number, Range(0, 1)],
     temperature: Annotated[Amount, FILM_TEMPERATURES],
     salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
-    total_ammonia_nitrogen: Annotated[Amount, Range(1e-3, 100, "mg/L")] = None,
-    flow: Annotated[Amount, FLOW] = None,
+    total_ammonia_nitrogen: Annotated[Amount | None, Range(1e-3, 100, "mg/L")] = None,
+    flow: Annotated[Amount | None, FLOW] = None,
     rock_mass: Annotated[Amount, Range(0, 1e5, "kg")] = 0.0,
-    area_per_mass: Annotated[Amount, Range(1e-3, 100, "m**2/kg")] = None,
-    bulk_density: Annotated[Amount, Range(1, 5000, "kg/m**3")] = None,
-    areal_rate: Annotated[Amount, Range(1e-4, 20, "g/m**2/day")] = None,
-    oxygen: Annotated[Amount, Range(0.1, 50, "mg/L")] = None,
-    first_order: Annotated[Amount, FIRST_ORDER] = None,
-    maximum: Annotated[Amount, MAXIMUM] = None,
-    at_sea: Annotated[Number, Range(0.05, 1)] = None,
-    working_share: Annotated[Number, Range(0.01, 10)] = None,
-    roughness: Annotated[Number, Range(1, 100)] = None,
-    ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
+    area_per_mass: Annotated[Amount | None, Range(1e-3, 100, "m**2/kg")] = None,
+    bulk_density: Annotated[Amount | None, Range(1, 5000, "kg/m**3")] = None,
+    areal_rate: Annotated[Amount | None, Range(1e-4, 20, "g/m**2/day")] = None,
+    oxygen: Annotated[Amount | None, Range(0.1, 50, "mg/L")] = None,
+    first_order: Annotated[Amount | None, FIRST_ORDER] = None,
+    maximum: Annotated[Amount | None, MAXIMUM] = None,
+    at_sea: Annotated[Number | None, Range(0.05, 1)] = None,
+    working_share: Annotated[Number | None, Range(0.01, 10)] = None,
+    roughness: Annotated[Number | None, Range(1, 100)] = None,
+    ammonia_per_protein: Annotated[Number | None, Range(0, 0.16)] = None,
 ) -> RequiredMedia:
     """Return the media that a day's food asks for, as five amounts.
 
@@ -171,8 +171,8 @@ def _check_one_of_two(feed: Any, stock_mass: Any, **_: Any) -> None:
 )
 def what_it_needs(
     system: Annotated[Numbers, SYSTEM],
-    feed: Annotated[Amount, FEEDS] = None,
-    stock_mass: Annotated[Amount, STOCK_MASSES] = None,
+    feed: Annotated[float | None, FEEDS] = None,
+    stock_mass: Annotated[float | None, STOCK_MASSES] = None,
 ) -> MediaNeeded:
     """Return the media this tank needs for a day's food or for its fish, whatever it has now.
 

@@ -38,9 +38,9 @@ class OxygenNeeds(NamedTuple):
 )
 def oxygen_needs(
     protein_fraction: Annotated[Number, OXYGEN_SHARES],
-    fish: Annotated[Number, PER_FEED] = None,
-    dirt: Annotated[Number, PER_FEED] = None,
-    ammonia_per_protein: Annotated[Number, Range(0, 0.16)] = None,
+    fish: Annotated[Number | None, PER_FEED] = None,
+    dirt: Annotated[Number | None, PER_FEED] = None,
+    ammonia_per_protein: Annotated[Number | None, Range(0, 0.16)] = None,
 ) -> OxygenNeeds:
     """Return the grams of oxygen that go for each gram of food, as four plain numbers.
 
@@ -73,10 +73,10 @@ def oxygen_needs(
 def fish_oxygen_per_feed(
     body_mass: Annotated[Amount, BODY_MASSES],
     temperature: Annotated[Amount, FISH_TEMPERATURES],
-    ration: Annotated[Number, Range(0.05, 15)] = None,
-    fed_metabolism: Annotated[Number, Range(1, 4)] = None,
-    oxygen_per_feed: Annotated[Number, Range(0, 2)] = None,
-) -> Any:
+    ration: Annotated[Number | None, Range(0.05, 15)] = None,
+    fed_metabolism: Annotated[Number | None, Range(1, 4)] = None,
+    oxygen_per_feed: Annotated[Number | None, Range(0, 2)] = None,
+) -> Number:
     """Return the grams of oxygen that fish breathe for each gram they are fed, as a plain number.
 
     Grown fish on little food burn all of it: they breathe several times what fast growers do for
@@ -115,7 +115,7 @@ def oxygen_by_flow(
     flow: Annotated[Amount, FLOW],
     oxygen_in: Annotated[Amount, OXYGEN_LEVELS],
     oxygen_out: Annotated[Amount, OXYGEN_LEVELS],
-) -> Any:
+) -> Number:
     """Return the oxygen that a flow brings to a closed filter, in g/day.
 
     In a canister the flow is the only breath the bacteria get.
@@ -140,9 +140,9 @@ def oxygen_through_surface(
     volume: Annotated[Amount, Range(0, 1e5, "L")],
     temperature: Annotated[Amount, FISH_TEMPERATURES],
     oxygen: Annotated[Amount, OXYGEN_LEVELS],
-    surface_exchange: Annotated[Amount, Range(0, 200, "1/h")] = None,
+    surface_exchange: Annotated[Amount | None, Range(0, 200, "1/h")] = None,
     salinity: Annotated[Number, Range(0, 40)] = 0.0,
-) -> Any:
+) -> Number:
     """Return the oxygen that a tank takes up from the air at this oxygen level, in g/day.
 
     The lower you let the oxygen fall, the faster it comes in; what comes in at the least level

@@ -27,27 +27,33 @@ class FilterSystem(Checked):
     `carbon` the food that reaches it, as chemical oxygen demand a day (plenty unless given).
     """
 
-    media_mass: Annotated[Amount, Range(0, 1e5, "kg"), Row("filter_media")] = None
-    volume: Annotated[Amount, Range(0.1, 1e5, "L"), Row("tank_volume")] = None
-    flow: Annotated[Amount, Range(0.01, 1e6, "L/h"), Row("media_flow")] = None
-    temperature: Annotated[Amount, Range(4, 33, "degC"), Row("tank_temperature")] = None
+    media_mass: Annotated[Amount | None, Range(0, 1e5, "kg"), Row("filter_media")] = None
+    volume: Annotated[Amount | None, Range(0.1, 1e5, "L"), Row("tank_volume")] = None
+    flow: Annotated[Amount | None, Range(0.01, 1e6, "L/h"), Row("media_flow")] = None
+    temperature: Annotated[Amount | None, Range(4, 33, "degC"), Row("tank_temperature")] = None
     salinity: Annotated[Number, Range(0, 40)] = 0.0
-    total_ammonia_nitrogen: Annotated[Amount, Range(1e-3, 100, "mg/L"), Row("ammonia_allowed")] = (
+    total_ammonia_nitrogen: Annotated[
+        Amount | None, Range(1e-3, 100, "mg/L"), Row("ammonia_allowed")
+    ] = None
+    area_per_mass: Annotated[
+        Amount | None, Range(1e-3, 100, "m**2/kg"), Row("media_area_per_mass")
+    ] = None
+    bulk_density: Annotated[Amount | None, Range(1, 5000, "kg/m**3"), Row("media_bulk_density")] = (
         None
     )
-    area_per_mass: Annotated[Amount, Range(1e-3, 100, "m**2/kg"), Row("media_area_per_mass")] = None
-    bulk_density: Annotated[Amount, Range(1, 5000, "kg/m**3"), Row("media_bulk_density")] = None
     rock_mass: Annotated[Amount, Range(0, 1e5, "kg")] = NO_ROCK
-    surface_exchange: Annotated[Amount, Range(0, 200, "1/h"), Row("surface_exchange")] = None
-    dirt_held: Annotated[Amount, Range(0, 1e6, "g"), Row("dirt_until_cleaning")] = None
-    cleaning_interval: Annotated[Amount, Range(0.1, 3650, "day"), Row("cleaning_interval")] = None
-    protein_fraction: Annotated[Number, Range(0.01, 1), Row("food_protein")] = None
-    body_mass: Annotated[Amount, Range(0.05, 2000, "g"), Row("fish_weight")] = None
-    ration: Annotated[Number, Range(0.05, 15), Row("feeding_ration")] = None
-    oxygen_kept: Annotated[Number, Range(0.05, 1), Row("oxygen_kept")] = None
-    oxygen_at_outlet: Annotated[Number, Range(0, 1), Row("oxygen_at_outlet")] = None
+    surface_exchange: Annotated[Amount | None, Range(0, 200, "1/h"), Row("surface_exchange")] = None
+    dirt_held: Annotated[Amount | None, Range(0, 1e6, "g"), Row("dirt_until_cleaning")] = None
+    cleaning_interval: Annotated[
+        Amount | None, Range(0.1, 3650, "day"), Row("cleaning_interval")
+    ] = None
+    protein_fraction: Annotated[Number | None, Range(0.01, 1), Row("food_protein")] = None
+    body_mass: Annotated[Amount | None, Range(0.05, 2000, "g"), Row("fish_weight")] = None
+    ration: Annotated[Number | None, Range(0.05, 15), Row("feeding_ration")] = None
+    oxygen_kept: Annotated[Number | None, Range(0.05, 1), Row("oxygen_kept")] = None
+    oxygen_at_outlet: Annotated[Number | None, Range(0, 1), Row("oxygen_at_outlet")] = None
     anoxic_volume: Annotated[Amount, Range(0, 1e5, "L")] = NO_ANOXIC_MEDIA
-    carbon: Annotated[Amount, Range(0, 1e6, "g/day")] = None
+    carbon: Annotated[Amount | None, Range(0, 1e6, "g/day")] = None
 
     def check(self) -> None:
         """Refuse more oxygen at the outlet than the tank has."""

@@ -42,7 +42,7 @@ class Swing(NamedTuple):
 def alkalinity_used(
     nitrified: Annotated[Amount, NITRIFIED],
     volume: Annotated[Amount, Range(0.1, 1000000, "L")],
-) -> Any:
+) -> Number:
     """Return how fast the alkalinity of a tank falls because its filter works, in mg/L/day.
 
     A busy filter eats the buffer that holds the pH: what falls is not made good by itself.
@@ -129,7 +129,7 @@ def alkalinity_after_changes(
     fraction: Annotated[Number, Range(0, 1)],
     source_alkalinity: Annotated[Amount, ALKALINITY],
     count: Annotated[Number, Range(0, 100000, "", "", whole=True)],
-) -> Any:
+) -> Number:
     """Return the alkalinity just after the last of several water changes, in mg/L.
 
     With water changes alone and no bicarbonate, alkalinity sinks to a level of its own.

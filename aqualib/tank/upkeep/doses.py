@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from aqualib.edge import public
 from aqualib.parameters import or_row
@@ -19,9 +19,9 @@ RISE = Range(0, 20, "mg/L")
 def salt_for_change(
     volume: Annotated[Amount, DOSED_VOLUMES],
     salinity: Annotated[Number, SALINITIES],
-    water_in_mix: Annotated[Number, Range(0, 0.5)] = None,
+    water_in_mix: Annotated[Number | None, Range(0, 0.5)] = None,
     temperature: Annotated[Amount, TEMPERATURES] = ZERO_CELSIUS + 25.0,
-) -> Any:
+) -> Number:
     """Return the salt mix to weigh out for new salt water, in kg.
 
     Dry-looking salt holds water in its crystals, so weigh a little more than the salt wanted, mix
@@ -50,7 +50,7 @@ def salt_for_change(
 def ammonium_chloride_dose(
     volume: Annotated[Amount, DOSED_VOLUMES],
     rise: Annotated[Amount, RISE],
-) -> Any:
+) -> Number:
     """Return the ammonium chloride that raises total ammonia by the amount asked, in grams.
 
     It feeds a filter that matures without fish. Never dose a tank that holds animals.
@@ -76,8 +76,8 @@ def ammonia_solution_dose(
     volume: Annotated[Amount, DOSED_VOLUMES],
     rise: Annotated[Amount, RISE],
     strength: Annotated[Number, Range(0.005, 0.35)],
-    solution_density: Annotated[Amount, Range(0.85, 1, "kg/L")] = None,
-) -> Any:
+    solution_density: Annotated[Amount | None, Range(0.85, 1, "kg/L")] = None,
+) -> Number:
     """Return the ammonia solution that raises total ammonia by the amount asked, in mL.
 
     Only plain ammonia in water will do, without soap or scent. It burns eyes and lungs and must

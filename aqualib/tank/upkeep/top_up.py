@@ -19,8 +19,8 @@ WARM = ZERO_CELSIUS + 25.0
 @public(returns="L/day", sources=())
 def evaporation(
     surface: Annotated[Amount, Range(0, 10000, "m**2")],
-    rate: Annotated[Amount, Range(0, 30, "mm/day")] = None,
-) -> Any:
+    rate: Annotated[Amount | None, Range(0, 30, "mm/day")] = None,
+) -> Number:
     """Return the water that an open surface loses to the air, in L/day.
 
     Measure yours: mark the level, and see how far it is down after a few days. Covers, fans and
@@ -56,7 +56,7 @@ def salinity_after_evaporation(
     volume: Annotated[Amount, TOPPED_UP_VOLUMES],
     evaporated: Annotated[Amount, Range(0, 1000000, "L")],
     temperature: Annotated[Amount, TEMPERATURES] = WARM,
-) -> Any:
+) -> Number:
     """Return the salinity after water evaporated and none was put back, as a plain number.
 
     Only water goes into the air. A tenth gone from a reef tank lifts 35 to nearly 39.
@@ -86,7 +86,7 @@ def salinity_topped_up_with(
     evaporated: Annotated[Amount, Range(0, 1000000, "L")],
     top_up_salinity: Annotated[Number, SALINITIES] = 0.0,
     temperature: Annotated[Amount, TEMPERATURES] = WARM,
-) -> Any:
+) -> Number:
     """Return the salinity after the evaporated water was replaced, as a plain number.
 
     Fresh water brings back what left. Salt water in its place adds salt again and again.
@@ -128,7 +128,7 @@ def salt_to_raise(
     salinity: Annotated[Number, SALINITIES],
     target: Annotated[Number, SALINITIES],
     temperature: Annotated[Amount, TEMPERATURES] = WARM,
-) -> Any:
+) -> Number:
     """Return the dry sea salt that lifts the salinity of water to a target, in grams.
 
     Dissolve it in a bucket of tank water, and spread it over days: animals need time to follow.

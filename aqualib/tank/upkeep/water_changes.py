@@ -33,7 +33,7 @@ def after_water_changes(
     fraction: Annotated[Number, Range(0, 1)],
     source: Annotated[Amount, CHANGED_LEVELS],
     count: Annotated[Number, Range(0, 100000, "", "", whole=True)],
-) -> Any:
+) -> Number:
     """Return what is in the water just after the last of several equal water changes, in mg/L.
 
     Nitrate, or anything else that is made and not used up, settles at a level of its own however
@@ -67,7 +67,7 @@ def steady_peak(
     gain: Annotated[Amount, CHANGED_LEVELS],
     fraction: Annotated[Number, SHARE_REPLACED],
     source: Annotated[Amount, CHANGED_LEVELS] = 0.0,
-) -> Any:
+) -> Number:
     """Return the level just before a water change, once every round is like the last, in mg/L.
 
     This is the highest the animals meet in the long run. Changing a quarter keeps it at four
@@ -94,7 +94,7 @@ def steady_trough(
     gain: Annotated[Amount, CHANGED_LEVELS],
     fraction: Annotated[Number, SHARE_REPLACED],
     source: Annotated[Amount, CHANGED_LEVELS] = 0.0,
-) -> Any:
+) -> Number:
     """Return the level just after a water change, once every round is like the last, in mg/L.
 
     A test made right after the change shows this, and hides the peak that came before.
@@ -158,7 +158,7 @@ def share_needed(
     gain: Annotated[Amount, CHANGED_LEVELS],
     limit: Annotated[Amount, CHANGED_LEVELS],
     source: Annotated[Amount, CHANGED_LEVELS] = 0.0,
-) -> Any:
+) -> Number:
     """Return the least share of the water to replace, so that the peak stays at the limit.
 
     If the tap water already holds much of what is to be kept low, the share grows fast, and at
