@@ -7,13 +7,14 @@ Jacobian in blocks: for each group the two populations are eliminated by hand, a
 in ammonia and nitrite are left. Steps end on the output times, so nothing is interpolated.
 
 In arrays, row 0 is ammonia and its oxidisers, row 1 nitrite and its oxidisers; one column a set.
-The film is integrated as a logarithm. The Jacobian leaves out the nitrogen in cells, and how
+The rates are those of `rates.limits`, written out for speed; a test holds them equal. The film is
+integrated as a logarithm. The Jacobian leaves out the nitrogen in cells, and how
 alkalinity falls with time; both are small, and the error estimate watches over them.
 """
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -31,106 +32,164 @@ GAMMA = 0.5
 HAIR = 1e-9
 
 
+class Pairs(NamedTuple):
+    """Coefficients of the two groups: row 0 the ammonia oxidisers, row 1 the nitrite oxidisers."""
+
+    growth: Any
+    half: Any
+    on_itself: Any
+    on_other: Any
+    per_full: Any
+    decay: Any
+    dies: Any
+
+
+class Singles(NamedTuple):
+    """Coefficients that both groups share, one number a set."""
+
+    attach: Any
+    detach: Any
+    needs: Any
+    makes: Any
+    takes: Any
+    nitrogen: Any
+    alkalinity: Any
+    per_cells: Any
+    half_alkalinity: Any
+
+
+class Rates(NamedTuple):
+    """The rates of change per day, then what the Jacobian needs besides."""
+
+    matter: Any
+    log_film: Any
+    water: Any
+    film: Any
+    present: Any
+    food: Any
+    crowd: Any
+    slowed: Any
+    slope: Any
+    pace: Any
+    filled: Any
+    room: Any
+    cells: Any
+    settling: Any
+    coming: Any
+    leaving: Any
+
+
 class Sets:
     """The coefficients of the sets that are still on their way."""
 
     def __init__(self, problem: StretchProblem, count: int) -> None:
         g = problem.growth
         self.load = problem.load
-        self.pairs = {
-            "growth": _pair(g.growth_a, g.growth_n, count),
-            "half": _pair(g.half_a, g.half_n, count),
-            "on_itself": _pair(g.ammonia_on_a, g.acid_on_n, count),
-            "on_other": _pair(g.acid_on_a, g.ammonia_on_n, count),
-            "per_full": 1.0 / _pair(g.full_a, g.full_n, count),
-            "decay": _pair(g.decay_a, g.decay_n, count),
-        }
-        self.pairs["dies"] = self.pairs["decay"] + g.loss
+        decay = _pair(g.decay_a, g.decay_n, count)
+        self.pairs = Pairs(
+            growth=_pair(g.growth_a, g.growth_n, count),
+            half=_pair(g.half_a, g.half_n, count),
+            on_itself=_pair(g.ammonia_on_a, g.acid_on_n, count),
+            on_other=_pair(g.acid_on_a, g.ammonia_on_n, count),
+            per_full=1.0 / _pair(g.full_a, g.full_n, count),
+            decay=decay,
+            dies=decay + g.loss,
+        )
         ones = np.ones(count)
-        self.single = {
-            "attach": g.attach * ones,
-            "detach": g.detach * ones,
-            "needs": (g.per_yield_a + g.cells_nitrogen) * ones,
-            "makes": g.per_yield_a * ones,
-            "takes": g.per_yield_n * ones,
-            "nitrogen": g.cells_nitrogen * ones,
-            "alkalinity": problem.alkalinity * ones,
-            "per_cells": problem.per_cells * ones,
-            "half_alkalinity": g.half_alkalinity * ones,
-        }
+        self.singles = Singles(
+            attach=g.attach * ones,
+            detach=g.detach * ones,
+            needs=(g.per_yield_a + g.cells_nitrogen) * ones,
+            makes=g.per_yield_a * ones,
+            takes=g.per_yield_n * ones,
+            nitrogen=g.cells_nitrogen * ones,
+            alkalinity=problem.alkalinity * ones,
+            per_cells=problem.per_cells * ones,
+            half_alkalinity=g.half_alkalinity * ones,
+        )
         self.available, self.ion_share = g.available, g.ion_share
         self.ammonia_shape, self.acid_shape = g.ammonia_shape, g.acid_shape
         self.per_day, self.per_ammonia = problem.per_day, problem.per_ammonia
         self.falling = problem.per_ammonia > 0.0
-        self._spread()
-
-    def _spread(self) -> None:
-        """Make each array an attribute, and work out what follows from a constant alkalinity."""
-        for name, value in (*self.pairs.items(), *self.single.items()):
-            setattr(self, name, value)
-        self.leaves: Any = self.pairs["decay"] + self.single["detach"]
-        self._follow(self.single["alkalinity"])
+        self._follow(self.singles.alkalinity)
 
     def keep(self, chosen: Any) -> None:
         """Go on with the chosen sets only."""
-        self.pairs = {name: value[:, chosen] for name, value in self.pairs.items()}
-        self.single = {name: value[chosen] for name, value in self.single.items()}
-        self._spread()
+        self.pairs = Pairs(*(value[:, chosen] for value in self.pairs))
+        self.singles = Singles(*(value[chosen] for value in self.singles))
+        self._follow(self.singles.alkalinity)
 
     def _follow(self, alkalinity: Any) -> None:
         """Work out the shares that feed and slow at an alkalinity."""
         self.left = alkalinity
         free = self.available * alkalinity / (alkalinity + self.ammonia_shape)
         acid = 1.0 / (1.0 + self.acid_shape * alkalinity)
-        base = alkalinity / (self.single["half_alkalinity"] + alkalinity)
+        base = alkalinity / (self.singles.half_alkalinity + alkalinity)
         self.food_share = np.array([free, self.ion_share + 0.0 * acid if self.ion_share else acid])
-        self.fastest = self.pairs["growth"] * base * self.food_share
-        self.square = self.pairs["on_itself"] * np.array([free, acid]) * self.food_share
-        self.other = self.pairs["on_other"] * np.array([acid, free])
+        self.fastest = self.pairs.growth * base * self.food_share
+        self.square = self.pairs.on_itself * np.array([free, acid]) * self.food_share
+        self.other = self.pairs.on_other * np.array([acid, free])
 
-    def rates(self, point: Any, since: Any) -> tuple[Any, ...]:
-        """Return the rates of change per day, then what the Jacobian needs besides."""
-        s: Any = self
+    def rates(self, point: Any, since: Any) -> Rates:
+        """Return the rates of change at a point, so many days into the stretch."""
+        pair, one = self.pairs, self.singles
         matter, log_film, water = point
         film = np.exp(log_film)
         cells = film + water
         present = np.maximum(matter, 0.0)
         if self.falling:
-            left = s.alkalinity + self.per_day * since + self.per_ammonia * matter[0]
-            self._follow(np.maximum(left + s.per_cells * (cells[0] + cells[1]), HAIR))
+            left = one.alkalinity + self.per_day * since + self.per_ammonia * matter[0]
+            self._follow(np.maximum(left + one.per_cells * (cells[0] + cells[1]), HAIR))
         food = self.food_share * present
         crowd = present * present
         crowd *= self.square
         crowd += food
-        crowd += s.half
+        crowd += pair.half
         slowed = present[::-1] * self.other
         slowed += 1.0
         slope = self.fastest / (crowd * slowed)
         pace = slope * present
-        filled = film * s.per_full
+        filled = film * pair.per_full
         filled *= filled
         room = 1.0 - filled
         grown = slope * matter
         grown *= cells
-        died = s.decay * film
-        died += s.dies * water
+        died = pair.decay * film
+        died += pair.dies * water
         # Cells that find no room are eaten.
         died += filled * grown
         change = np.empty_like(matter)
-        change[0] = s.nitrogen * (died[0] + died[1] - grown[1]) - s.needs * grown[0] + self.load
-        change[1] = s.makes * grown[0] - s.takes * grown[1]
-        settling = s.attach * water
+        change[0] = one.nitrogen * (died[0] + died[1] - grown[1]) - one.needs * grown[0]
+        change[0] += self.load
+        change[1] = one.makes * grown[0] - one.takes * grown[1]
+        settling = one.attach * water
         settling /= film
         coming = pace + settling
         film_change = room * coming
-        film_change -= self.leaves
-        leaving = s.attach - pace
+        film_change -= pair.decay + one.detach
+        leaving = one.attach - pace
         leaving *= room
-        leaving += s.dies
-        water_change = s.detach * film
+        leaving += pair.dies
+        water_change = one.detach * film
         water_change -= leaving * water
-        rest = (film, present, food, crowd, slowed, slope, pace, filled, room, cells, settling)
-        return (change, film_change, water_change, *rest, coming, leaving)
+        return Rates(
+            change,
+            film_change,
+            water_change,
+            film,
+            present,
+            food,
+            crowd,
+            slowed,
+            slope,
+            pace,
+            filled,
+            room,
+            cells,
+            settling,
+            coming,
+            leaving,
+        )
 
 
 def _pair(a: Any, n: Any, count: int) -> Any:
@@ -140,35 +199,33 @@ def _pair(a: Any, n: Any, count: int) -> Any:
 class Stages:
     """The linear equations of one step: (1 / (gamma h) - Jacobian) k = right-hand side."""
 
-    def __init__(self, sets: Sets, now: tuple[Any, ...], per_step: Any) -> None:
-        s: Any = sets
-        film, present, food, crowd, slowed, slope, pace, filled, room, cells, settling = now[3:14]
-        coming, leaving = now[14:]
+    def __init__(self, sets: Sets, now: Rates, per_step: Any) -> None:
+        one, film, pace, room = sets.singles, now.film, now.pace, now.room
         diagonal = per_step / GAMMA
-        by_own = food + 2.0 * (present * present * s.square)
-        by_own /= crowd
+        by_own = now.food + 2.0 * (now.present * now.present * sets.square)
+        by_own /= now.crowd
         elastic = 1.0 - by_own
-        self.own = slope * elastic
-        self.other = pace * s.other
-        self.other /= -slowed
+        self.own = now.slope * elastic
+        self.other = pace * sets.other
+        self.other /= -now.slowed
         if sets.falling:
             self._add_alkalinity(sets, pace, elastic)
         # Film and water of each group, as what they are without and with a change of pace.
-        film_film = diagonal + 2.0 * filled * coming + room * settling
-        film_water = room * s.attach / film
-        water_film = s.attach - pace
-        water_film *= 2.0 * filled * (cells - film)
-        water_film += s.detach * film
-        water_water = diagonal + leaving
+        film_film = diagonal + 2.0 * now.filled * now.coming + room * now.settling
+        film_water = room * one.attach / film
+        water_film = one.attach - pace
+        water_film *= 2.0 * now.filled * (now.cells - film)
+        water_film += one.detach * film
+        water_water = diagonal + now.leaving
         per_determinant = 1.0 / (film_film * water_water - film_water * water_film)
         self.ff, self.fw = water_water * per_determinant, film_water * per_determinant
         self.wf, self.ww = water_film * per_determinant, film_film * per_determinant
-        to_water = room * (cells - film)
+        to_water = room * (now.cells - film)
         self.film_by_pace = self.ff * room + self.fw * to_water
         self.water_by_pace = self.wf * room + self.ww * to_water
         self.pace, self.pace_film = pace, pace * film
-        grown = cells + self.pace_film * self.film_by_pace + pace * self.water_by_pace
-        self.needs, self.makes, self.takes = s.needs, s.makes, s.takes
+        grown = now.cells + self.pace_film * self.film_by_pace + pace * self.water_by_pace
+        self.needs, self.makes, self.takes = one.needs, one.makes, one.takes
         self._matter(diagonal, self.own * grown, self.other * grown)
 
     def _matter(self, diagonal: Any, own: Any, other: Any) -> None:
@@ -183,9 +240,8 @@ class Stages:
 
     def _add_alkalinity(self, sets: Sets, pace: Any, elastic: Any) -> None:
         """Add that less ammonia also means less alkalinity."""
-        s: Any = sets
-        left = sets.left
-        base = s.half_alkalinity / (left * (s.half_alkalinity + left))
+        left, half = sets.left, sets.singles.half_alkalinity
+        base = half / (left * (half + left))
         free = sets.ammonia_shape / (left * (left + sets.ammonia_shape))
         self.own[0] += sets.per_ammonia * pace[0] * (base + elastic[0] * free)
         self.other[1] += sets.per_ammonia * pace[1] * base
@@ -211,27 +267,28 @@ class Stages:
         return k, film_k, water_k
 
 
-def _step(sets: Sets, point: Any, now: tuple[Any, ...], since: Any, step: Any) -> tuple[Any, Any]:
+def _step(sets: Sets, point: Any, now: Rates, since: Any, step: Any) -> tuple[Any, Any]:
     """Return the point after one step of each set, and its error as a share of the tolerance."""
     per_step = 1.0 / step
     stages = Stages(sets, now, per_step)
     end = since + step
-    k1 = stages.solve(*now[:3])
+    f1 = now[:3]
+    k1 = stages.solve(*f1)
     four = 4.0 * per_step
-    k2 = stages.solve(*(f + four * k for f, k in zip(now, k1, strict=False)))
+    k2 = stages.solve(*(f + four * k for f, k in zip(f1, k1, strict=True)))
     there = [y + 2.0 * k for y, k in zip(point, k1, strict=True)]
     mixed = [per_step * (a - b) for a, b in zip(k1, k2, strict=True)]
-    f3 = sets.rates(there, end)
-    k3 = stages.solve(*(f + m for f, m in zip(f3, mixed, strict=False)))
+    f3 = sets.rates(there, end)[:3]
+    k3 = stages.solve(*(f + m for f, m in zip(f3, mixed, strict=True)))
     there = [y + k for y, k in zip(there, k3, strict=True)]
-    f4 = sets.rates(there, end)
+    f4 = sets.rates(there, end)[:3]
     last = (8.0 / 3.0) * per_step
-    k4 = stages.solve(*(f + m - last * k for f, m, k in zip(f4, mixed, k3, strict=False)))
+    k4 = stages.solve(*(f + m - last * k for f, m, k in zip(f4, mixed, k3, strict=True)))
     there = [y + k for y, k in zip(there, k4, strict=True)]
     wrong = k4[0] / (np.maximum(np.abs(point[0]), np.abs(there[0])) + SMALL)
     wrong *= wrong
     wrong += k4[1] * k4[1]
-    wrong += (k4[2] / now[12]) ** 2
+    wrong += (k4[2] / now.cells) ** 2
     error = np.sqrt((wrong[0] + wrong[1]) / 6.0) / TOLERANCE
     return there, np.where(np.isfinite(error), error, 1e6)
 
