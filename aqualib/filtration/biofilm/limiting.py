@@ -74,4 +74,6 @@ def what_limits(
     """
     there = one_number("oxygen", oxygen, CONCENTRATIONS)
     food = one_number("total_ammonia_nitrogen", total_ammonia_nitrogen, CONCENTRATIONS)
-    return "oxygen" if there < food * limiting_ratio(temperature, salinity) else "ammonia"
+    warm = one_number("temperature", temperature, TEMPERATURES)
+    salt = one_number("salinity", salinity, SALINITIES)
+    return "oxygen" if there < food * limiting_ratio.bare(warm, salt) else "ammonia"

@@ -125,5 +125,6 @@ class KeepersLog:
 def must_be_log(log: object) -> None:
     """Raise unless a log was given, and not the path of one."""
     if not isinstance(log, KeepersLog):
+        shown = repr(log)[:60] if isinstance(log, str) else f"a {type(log).__name__}"
         valid = "a log, such as read_test_log(...) returns"
-        raise ValidityError("log", repr(log)[:60], valid, "", "is no log")
+        raise ValidityError("log", shown, valid, "", "is no log")
