@@ -83,7 +83,7 @@ def plain_signs(text: str) -> str:
 
 def quoted(text: str) -> str:
     """Return the first letters of a cell in quotation marks, fit to be shown."""
-    shown = plain_signs(text.strip())
+    shown = " ".join(plain_signs(text).split())
     return f"“{shown[:SHOWN]}{'…' if len(shown) > SHOWN else ''}”"
 
 

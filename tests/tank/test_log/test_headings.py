@@ -2,6 +2,8 @@
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from aqualib.tank.test_log.reader import parse_test_log
 from aqualib.validity import ValidityError
@@ -46,6 +48,18 @@ def test_a_remark_that_cannot_be_read_costs_nothing_else(comment):
     assert [r.what for r in log.readings] == ["ammonia", "ph"]
     assert said(log).startswith("line 1: the comment")
     assert "no basis stated" in said(log)
+
+
+WORDS = st.sampled_from(["basis", ":", "as N", "as ion", "as NO3", "NH3", ",", ";", '"', "nitrate"])
+
+
+@given(st.lists(WORDS | st.text(max_size=8), max_size=12).map(" ".join), st.integers(0, 2))
+def test_no_remark_ever_costs_a_reading(words, place):
+    lines = ["date;ammonia as N;nitrate as NO3;pH", "2026-03-02;1;10;7", "2026-03-03;1;10;7"]
+    alone = parse_test_log("\n".join(lines))
+    lines.insert(place, "# " + "".join(sign for sign in words if sign not in "\r\n"))
+    remarked = parse_test_log("\n".join(lines))
+    assert [r.value for r in remarked.readings] == [r.value for r in alone.readings]
 
 
 def test_a_remark_may_speak_of_each_kind():
