@@ -86,7 +86,7 @@ def tidy(text: str, longest: int = LONGEST_CELL) -> str:
     cell, end = text.strip(), ""
     if len(cell) > longest:
         cell, end = cell[:longest], "…"
-    if not cell.isascii():
+    elif not cell.isascii():
         wide = unicodedata.normalize("NFKC", cell)[: 2 * longest]
         plain = wide.replace("−", "-").replace("μ", "µ")
         cell = "".join(sign for sign in plain if unicodedata.category(sign) != "Cf")
