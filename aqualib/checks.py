@@ -5,15 +5,21 @@ from __future__ import annotations
 import html
 import importlib
 import json
+import re
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from types import ModuleType
 from typing import Any
 
+from pint import UndefinedUnitError
+
+from aqualib.edge import PublicFunction
 from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
 from aqualib.units import Q, label, registry
+from aqualib.validity import OneOf, ValidityError
 
 COLUMNS = (
     "id",
@@ -39,6 +45,11 @@ KINDS = {
 }
 # These kinds are shown but are never the only reason to trust a function.
 WEAK_KINDS = frozenset({"common practice", "memory", "regression"})
+
+DOOR = re.compile(r"(water|filtration|tank)\.[a-z]\w*", re.ASCII)
+"""Where a row may find its function: a room of the science, never a file behind it."""
+POWER = r"[A-Za-zµ%_]+(\*\*\d)?"
+UNIT = re.compile(rf"(1|{POWER})([*/]{POWER})*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +104,7 @@ class CheckFailedError(AssertionError):
 @lru_cache(maxsize=1)
 def check_values() -> tuple[CheckValue, ...]:
     """Return every row of `data/check_values.csv`."""
-    return tuple(_read(row) for row in rows_of(data_file("check_values.csv")))
+    return tuple(_read(row) for row in rows_of(data_file("check_values.csv"), COLUMNS))
 
 
 def rows_for(*functions: str) -> tuple[CheckValue, ...]:
@@ -109,25 +120,54 @@ def rows_for(*functions: str) -> tuple[CheckValue, ...]:
 def rows_by_id(*ids: str) -> tuple[CheckValue, ...]:
     """Return the rows with these ids, in the order asked for."""
     known = {row.id: row for row in check_values()}
+    missing = [row_id for row_id in ids if row_id not in known]
+    if missing:
+        message = f"no check value has the id {missing}"
+        raise KeyError(message)
     return tuple(known[row_id] for row_id in ids)
 
 
-def find_function(path: str) -> Callable[..., Any]:
-    """Return the public function that `path` names, such as "water.oxygen.saturation"."""
-    module, _, name = path.rpartition(".")
-    found: Callable[..., Any] = getattr(importlib.import_module(f"aqualib.{module}"), name)
+def find_function(path: str) -> PublicFunction[..., Any]:
+    """Return the public function that `path` names, such as "water.oxygen.saturation".
+
+    A row is data and may run nothing else: the name leads through the door of a room of the
+    science to a checked function that stands behind that door.
+    """
+    door, _, name = str(path).rpartition(".")
+    found = vars(_room(f"aqualib.{door}")).get(name) if DOOR.fullmatch(door) else None
+    if not isinstance(found, PublicFunction) or not _behind(f"aqualib.{door}", found):
+        valid = 'a public function behind the door of its room, as in "water.oxygen.saturation"'
+        raise ValidityError("function", repr(path)[:80], valid, "", "is none")
     return found
+
+
+def _room(name: str) -> ModuleType:
+    """Return a room; one that is not there is empty."""
+    try:
+        return importlib.import_module(name)
+    except ModuleNotFoundError as problem:
+        if problem.name != name:
+            raise
+        return ModuleType(name)
+
+
+def _behind(door: str, function: PublicFunction[..., Any]) -> bool:
+    return f"{function.__module__}.".startswith(f"{door}.")
 
 
 def evaluate(row: CheckValue, function: Callable[..., Any] | None = None) -> Outcome:
     """Compute one row with its function, or with another that takes its place."""
-    compute = function or find_function(row.function)
-    result = compute(**{name: _value(value) for name, value in row.inputs.items()})
-    if row.output:
-        result = getattr(result, row.output)
-    if isinstance(result, registry.Quantity):
-        result = result.m_as(row.unit)
-    return Outcome(row, float(result))
+    try:
+        compute = function or find_function(row.function)
+        result = compute(**{name: read_input(value) for name, value in row.inputs.items()})
+        if row.output:
+            result = getattr(result, row.output)
+        if isinstance(result, registry.Quantity):
+            result = result.m_as(row.unit)
+        return Outcome(row, float(result))
+    except Exception as problem:
+        problem.add_note(f"It came up at the row {row.id!r} of data/check_values.csv.")
+        raise
 
 
 class Evidence:
@@ -201,18 +241,46 @@ def _allowed_text(row: CheckValue) -> str:
 
 
 def _read(row: dict[str, str]) -> CheckValue:
-    inputs = json.loads(row["inputs"])
-    expected = float(row["expected"])
+    inputs = _plain_json(row)
     rest = {k: row[k] for k in COLUMNS if k not in {"inputs", "expected"}}
-    return CheckValue(inputs=inputs, expected=expected, **rest)
+    found = CheckValue(inputs=inputs, expected=_number(row, "expected", row["expected"]), **rest)
+    if found.kind not in KINDS:
+        raise _refused(row, "kind", OneOf(tuple(KINDS)).text)
+    _number(row, "tolerance", found.tolerance.removesuffix("%"))
+    return found
 
 
-def _value(value: Any) -> Any:
-    """Turn "25 degC" into a quantity; leave numbers, flags and words as they are."""
+def _plain_json(row: dict[str, str]) -> dict[str, Any]:
+    try:
+        inputs = json.loads(row["inputs"])
+    except (ValueError, RecursionError):
+        inputs = None
+    if not isinstance(inputs, dict):
+        raise _refused(row, "inputs", 'names and values such as {"ph": 8.0}')
+    return inputs
+
+
+def _number(row: dict[str, str], column: str, text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        raise _refused(row, column, "a number") from None
+
+
+def _refused(row: dict[str, str], column: str, valid: str) -> ValidityError:
+    place = f"data/check_values.csv, {row['id']}, {column}"
+    return ValidityError(place, repr(row[column])[:60], valid, "", "is not right")
+
+
+def read_input(value: Any) -> Any:
+    """Turn "25 degC" into a quantity; numbers, flags and words such as "2 log" stay as they are."""
     if not isinstance(value, str):
         return value
     magnitude, _, unit = value.partition(" ")
+    # Not every text to the registry: it would work out "9**9**9".
+    if not UNIT.fullmatch(unit):
+        return value
     try:
-        return Q(float(magnitude), unit) if unit else value
-    except ValueError:
+        return Q(float(magnitude), unit)
+    except (ValueError, UndefinedUnitError):
         return value

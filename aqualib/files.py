@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import csv
+import tomllib
+from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
 
+from aqualib.validity import ValidityError
+
 PACKAGE = Path(__file__).resolve().parent
+PROJECT = "aqualib"
 
 
 def data_file(name: str) -> Path:
     """Return the path of a file in `data/`, whichever way the package was installed."""
     # In a checkout the files at the top win, so that an edit is seen without a reinstall.
-    places = (PACKAGE.parent / "data", PACKAGE / "data")
+    top = PACKAGE.parent
+    places = (top / "data", PACKAGE / "data") if is_checkout(top) else (PACKAGE / "data",)
     for folder in places:
         if (folder / name).is_file() and (folder / "check_values.csv").is_file():
             return folder / name
@@ -19,7 +26,45 @@ def data_file(name: str) -> Path:
     raise FileNotFoundError(message)
 
 
-def rows_of(path: Path) -> list[dict[str, str]]:
-    """Return the rows of a table with a header line; the mark some programs put first is cut."""
+@lru_cache(maxsize=8)
+def is_checkout(folder: Path) -> bool:
+    """Return whether a folder is this project's own; beside an installed package lie others'."""
+    try:
+        text = (folder / "pyproject.toml").read_text(encoding="utf-8")
+        project = tomllib.loads(text).get("project", {})
+        return bool(project["name"] == PROJECT)
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return False
+
+
+def rows_of(path: Path, columns: tuple[str, ...] = ()) -> list[dict[str, str]]:
+    """Return the rows of a table with a header line; the mark some programs put first is cut.
+
+    A row with a cell too many or too few is refused, and so are headings other than `columns`.
+    """
     with path.open(encoding="utf-8-sig", newline="") as file:
-        return list(csv.DictReader(file))
+        reader = csv.DictReader(file)
+        try:
+            return list(_whole_rows(reader, path, columns))
+        except UnicodeDecodeError:
+            raise _refused(path, "its letters", "other than UTF-8", "UTF-8") from None
+        except csv.Error as problem:
+            where = f"line {reader.line_num + 1}"
+            raise _refused(path, where, str(problem), "cells between commas") from None
+
+
+def _whole_rows(
+    reader: csv.DictReader[str], path: Path, columns: tuple[str, ...]
+) -> Iterator[dict[str, str]]:
+    headings = tuple(reader.fieldnames or ())
+    if columns and headings != columns:
+        raise _refused(path, "headings", ", ".join(headings), ", ".join(columns))
+    for row in reader:
+        if None in row or None in row.values():
+            first = repr(next(iter(row.values())))[:60]
+            raise _refused(path, f"line {reader.line_num}", first, f"{len(headings)} cells")
+        yield row
+
+
+def _refused(path: Path, place: str, value: str, valid: str) -> ValidityError:
+    return ValidityError(f"data/{path.name}, {place}", value, valid, "", "is not right")

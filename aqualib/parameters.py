@@ -9,7 +9,7 @@ from typing import Any
 from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
 from aqualib.units import Q, base_unit, line_to
-from aqualib.validity import Range
+from aqualib.validity import Range, ValidityError
 
 COLUMNS = ("name", "value", "low", "high", "unit", "basis", "source", "locator", "note")
 BASES = ("published", "memory", "assumed", "judgement", "common practice")
@@ -65,11 +65,18 @@ class Parameter:
 @lru_cache(maxsize=1)
 def parameters() -> dict[str, Parameter]:
     """Return every parameter in `data/parameters.csv`, by name."""
-    return {row["name"]: _read(row) for row in rows_of(data_file("parameters.csv"))}
+    found: dict[str, Parameter] = {}
+    for row in rows_of(data_file("parameters.csv"), COLUMNS):
+        if row["name"] in found:
+            raise _refused(row["name"], "a second row", "one row")
+        found[row["name"]] = _read(row)
+    return found
 
 
 def parameter(name: str) -> Parameter:
     """Return one parameter, or say which name is unknown."""
+    if not isinstance(name, str):
+        raise ValidityError("name", repr(name)[:60], "a name in data/parameters.csv", "", "is none")
     try:
         return parameters()[name]
     except KeyError:
@@ -83,6 +90,17 @@ def or_row(given: Any, name: str) -> Any:
 
 
 def _read(row: dict[str, str]) -> Parameter:
-    numbers = {key: float(row[key]) for key in ("value", "low", "high")}
+    numbers = {key: _number(row, key) for key in ("value", "low", "high")}
     words = {key: row[key] for key in ("name", "unit", "basis", "source", "locator", "note")}
     return Parameter(**numbers, **words)  # type: ignore[arg-type]
+
+
+def _number(row: dict[str, str], key: str) -> float:
+    try:
+        return float(row[key])
+    except ValueError:
+        raise _refused(f"{row['name']}, {key}", repr(row[key])[:60], "a number") from None
+
+
+def _refused(place: str, value: str, valid: str) -> ValidityError:
+    return ValidityError(f"data/parameters.csv, {place}", value, valid, "", "is not right")

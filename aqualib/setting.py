@@ -18,12 +18,16 @@ class Setting:
         self.value = words[0]
         self._listeners: list[WeakMethod[Callable[[], None]]] = []
 
+    def known(self, word: object) -> str:
+        """Return a word that the setting may be, or raise."""
+        if not isinstance(word, str) or word not in self.words:
+            shown, valid = repr(word)[:60], OneOf(self.words).text
+            raise ValidityError(self.name, shown, valid, "", "is not one of the choices")
+        return word
+
     def set(self, word: str) -> None:
         """Change the setting and tell those who follow it; a word it does not know is refused."""
-        if word not in self.words:
-            valid = OneOf(self.words).text
-            raise ValidityError(self.name, repr(word), valid, "", "is not one of the choices")
-        if word == self.value:
+        if self.known(word) == self.value:
             return
         self.value = word
         problems = []

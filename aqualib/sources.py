@@ -8,17 +8,31 @@ from functools import lru_cache
 from typing import Any
 
 from aqualib.files import data_file
+from aqualib.validity import ValidityError
 
 
 @lru_cache(maxsize=1)
 def references() -> dict[str, dict[str, Any]]:
     """Return every source in `data/references.json` (CSL-JSON), by key."""
-    items = json.loads(data_file("references.json").read_text(encoding="utf-8-sig"))
-    return {item["id"]: item for item in items}
+    try:
+        items = json.loads(data_file("references.json").read_text(encoding="utf-8-sig"))
+    except ValueError as problem:
+        raise _refused("its text", str(problem)[:80], "JSON in UTF-8") from None
+    found: dict[str, dict[str, Any]] = {}
+    for place, item in enumerate(items if isinstance(items, list) else [items]):
+        key = item.get("id") if isinstance(item, dict) else None
+        if not isinstance(key, str):
+            raise _refused(f"item {place + 1}", repr(item)[:60], "an item of CSL-JSON with an id")
+        if key in found:
+            raise _refused(key, "a second item", "one item")
+        found[key] = item
+    return found
 
 
 def source(key: str) -> dict[str, Any]:
     """Return one source, or say which key is unknown."""
+    if not isinstance(key, str):
+        raise ValidityError("key", repr(key)[:60], "a key in data/references.json", "", "is none")
     try:
         return references()[key]
     except KeyError:
@@ -84,6 +98,9 @@ class Bibliography:
 
 def bibliography(keys: Iterable[str]) -> Bibliography:
     """Return the full references for `keys`, each with what of it was read."""
+    if isinstance(keys, str) or not isinstance(keys, Iterable):
+        valid = 'a list of keys such as ["EPA2013"]'
+        raise ValidityError("keys", repr(keys)[:60], valid, "", "is no list")
     return Bibliography(keys)
 
 
@@ -95,3 +112,7 @@ def _names(item: dict[str, Any]) -> list[str]:
 def _year(item: dict[str, Any]) -> str:
     parts = item.get("issued", {}).get("date-parts", [[""]])
     return str(parts[0][0])
+
+
+def _refused(place: str, value: str, valid: str) -> ValidityError:
+    return ValidityError(f"data/references.json, {place}", value, valid, "", "is not right")

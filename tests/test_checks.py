@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import csv
 import math
+import sys
 
 import pytest
 
@@ -20,11 +22,13 @@ from aqualib.checks import (
     evidence,
     evidence_by_id,
     find_function,
+    read_input,
     rows_by_id,
     rows_for,
 )
 from aqualib.files import data_file
 from aqualib.units import Q
+from aqualib.validity import ValidityError
 
 FUNCTION = "water.ammonia.unionised_fraction"
 
@@ -108,6 +112,81 @@ def test_evaluate_reads_words_flags_and_numbers_as_they_are():
     }
 
 
+@pytest.mark.parametrize(
+    "words", ["2 log", "2 ((", "3 m**m", "1 m/0", "2 m-3", "many litres", "2 °C'x"]
+)
+def test_words_that_begin_with_a_number_stay_words(words):
+    assert read_input(words) is words
+
+
+def test_the_registry_is_not_asked_to_work_out_a_sum(monkeypatch):
+    """It would: 9**9**9 has hundreds of millions of digits."""
+    monkeypatch.setattr(checks, "Q", lambda *_: pytest.fail("asked"))
+    assert read_input("2 9**9**9") == "2 9**9**9"
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "tank.maturation.influence.import_module",
+        "tank.maturation.influence.optional",
+        "lesson.handout.save",
+        "lesson.handout.saving.save",
+        "files.data_file",
+        "os.system",
+        "builtins.eval",
+        "water.oxygen.registry",
+        "water.oxygen.density",
+        "water.oxygen.saturation.bare",
+        "water.nowhere.saturation",
+        "filtration.media.media_bed",
+        "filtration.media.weighing.immersion_porosity",
+        "tank.load.__doc__",
+        "saturation",
+        "",
+        None,
+    ],
+)
+def test_a_row_runs_nothing_but_public_functions_behind_their_door(path, tmp_path):
+    """A row that writes a file or loads a module would be code in the clothes of data."""
+    kept = tmp_path / "kept"
+    inputs = {"text": "text", "path": str(kept), "name": "this", "module": "this"}
+    with pytest.raises(ValidityError, match=r"function = .* is none") as refused:
+        evaluate(row(function=path, inputs=inputs))
+    assert "some-row" in refused.value.__notes__[0]
+    assert not kept.exists()
+    assert "this" not in sys.modules
+
+
+def test_every_row_names_a_function_behind_its_door():
+    for path in {r.function for r in check_values()}:
+        room, door, name = path.split(".")
+        assert find_function(path).name == name
+        assert find_function(path).__module__.split(".")[:3] == ["aqualib", room, door]
+
+
+@pytest.mark.parametrize(
+    ("column", "text"),
+    [
+        ("inputs", "{"),
+        ("inputs", "[1]"),
+        pytest.param("inputs", "[" * 100_000, id="deep"),
+        ("expected", "about 7"),
+        ("tolerance", "half"),
+        ("kind", "sure"),
+    ],
+)
+def test_a_row_that_cannot_be_read_is_named(monkeypatch, tmp_path, column, text):
+    lines = data_file("check_values.csv").read_text(encoding="utf-8").splitlines()
+    cells = dict(zip(COLUMNS, next(csv.reader([lines[1]])), strict=True)) | {column: text}
+    broken = tmp_path / "check_values.csv"
+    with broken.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows([COLUMNS, cells.values()])
+    monkeypatch.setattr("aqualib.checks.data_file", lambda _: broken)
+    with pytest.raises(ValidityError, match=f"{cells['id']}, {column}"):
+        check_values.__wrapped__()
+
+
 def test_evidence_raises_on_any_disagreement():
     good, bad = Outcome(row(), 0.0537), Outcome(row(id="bad-row"), 0.0600)
     assert Evidence([good])
@@ -157,7 +236,7 @@ def test_rows_by_id_in_the_order_asked_for():
     ids = [r.id for r in check_values()][:3]
     assert [r.id for r in rows_by_id(*reversed(ids))] == ids[::-1]
     assert [o.row.id for o in evidence_by_id(*ids).outcomes] == ids
-    with pytest.raises(KeyError):
+    with pytest.raises(KeyError, match=r"no check value has the id .*no-such-row"):
         rows_by_id("no-such-row")
 
 

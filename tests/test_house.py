@@ -24,8 +24,8 @@ from aqualib.edge import PublicFunction
 
 # From the ground up; a module may import from a lower floor, or from its own room.
 FLOORS = (
-    ("validity", "files"),
-    ("setting",),
+    ("validity",),
+    ("files", "setting"),
     ("units", "sources"),
     ("arguments", "parameters", "docstrings"),
     ("records", "draws"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 import zipfile
@@ -10,6 +11,9 @@ from pathlib import Path
 
 import pytest
 from inventory import PACKAGE, ROOT
+
+from aqualib.files import is_checkout, rows_of
+from aqualib.validity import ValidityError
 
 DATA = ("references.json", "check_values.csv", "parameters.csv")
 # What a browser part or a reader of types needs beside the modules.
@@ -94,3 +98,52 @@ def test_the_wheel_computes_a_check_value_on_its_own(unpacked, tmp_path):
     assert Path(package) == unpacked / "aqualib"
     assert Path(data) == unpacked / "aqualib" / "data" / "check_values.csv"
     assert agrees == "True"
+
+
+def test_data_of_another_package_beside_ours_is_not_ours(unpacked, tmp_path):
+    beside = tmp_path / "site-packages"
+    shutil.copytree(unpacked / "aqualib", beside / "aqualib")
+    shutil.copytree(ROOT / "data", beside / "data")
+    (beside / "pyproject.toml").write_text('[project]\nname = "another"\n')
+    program = "from aqualib.files import data_file; print(data_file('check_values.csv').parent)"
+    done = subprocess.run(
+        [sys.executable, "-c", program],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(beside)},
+    )
+    assert Path(done.stdout.strip()) == beside / "aqualib" / "data"
+
+
+def test_this_is_a_checkout():
+    assert is_checkout(ROOT)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [None, "", "name = 'aqualib'", "[project]\nname = 'another'", "project = 1", "[project]", "["],
+)
+def test_a_folder_that_is_no_checkout(tmp_path, text):
+    if text is not None:
+        (tmp_path / "pyproject.toml").write_text(text)
+    assert not is_checkout(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("data", "place"),
+    [
+        (b"a,b\n1,2\n3\n", "line 3"),
+        (b"a,b\n1,2,3\n", "line 2"),
+        (b"a,c\n1,2\n", "headings"),
+        (b"", "headings"),
+        (b"a,b\n1,\xb5m\n", "UTF-8"),
+        pytest.param(b'a,b\n1,"' + b"x" * 200_000, "line 2", id="long"),
+    ],
+)
+def test_a_table_that_is_not_whole_is_refused_in_words(tmp_path, data, place):
+    table = tmp_path / "table.csv"
+    table.write_bytes(data)
+    with pytest.raises(ValidityError, match=rf"data/table\.csv.*{place}"):
+        rows_of(table, ("a", "b"))

@@ -13,7 +13,7 @@ from aqualib.files import data_file
 from aqualib.parameters import BASES, COLUMNS, Parameter, parameter, parameters
 from aqualib.sources import references
 from aqualib.units import Q, base_unit, registry
-from aqualib.validity import Range
+from aqualib.validity import Range, ValidityError
 
 with data_file("parameters.csv").open(encoding="utf-8", newline="") as file:
     RAW_ROWS = list(csv.DictReader(file))
@@ -86,6 +86,26 @@ def test_range_is_what_a_slider_takes(name):
 def test_unknown_name():
     with pytest.raises(KeyError, match=r"'magic' is not in data/parameters\.csv"):
         parameter("magic")
+    for name in (["magic"], None, 3):
+        with pytest.raises(ValidityError, match=r"name = .* is none"):
+            parameter(name)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "place"),
+    [
+        ("0.233,0.233,0.233", "0.233,0.2o,0.233", "saltwater_acute_unionised_ammonia, low"),
+        ("chronic_unionised", "acute_unionised", "saltwater_acute_unionised_ammonia"),
+        ("name,value", "name,number", "headings"),
+    ],
+)
+def test_a_row_that_cannot_be_read_is_named(monkeypatch, tmp_path, old, new, place):
+    text = data_file("parameters.csv").read_text(encoding="utf-8")
+    broken = tmp_path / "parameters.csv"
+    broken.write_text(text.replace(old, new, 1), encoding="utf-8")
+    monkeypatch.setattr("aqualib.parameters.data_file", lambda _: broken)
+    with pytest.raises(ValidityError, match=place):
+        parameters.__wrapped__()
 
 
 def example(basis: str, source: str = "assumed", unit: str = "") -> Parameter:

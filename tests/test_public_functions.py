@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from inventory import output_names, public_functions, strong_rows
 
-from aqualib.checks import _value, check_values
+from aqualib.checks import check_values, read_input
 from aqualib.edge import SAME
 from aqualib.units import Q, base_unit, registry
 from aqualib.validity import AnyAmount, OneOf, Range, ValidityError, YesNo
@@ -28,7 +28,7 @@ def good_input(path: str) -> dict[str, object]:
     rows = [*strong_rows(path), *(row for row in check_values() if row.function == path)]
     assert rows, f"no row shows how to call {path}"
     function = FUNCTIONS[path]
-    bound = function.signature.bind(**{k: _value(v) for k, v in rows[0].inputs.items()})
+    bound = function.signature.bind(**{k: read_input(v) for k, v in rows[0].inputs.items()})
     given = set(bound.arguments)
     bound.apply_defaults()
     # A default is in base units already.

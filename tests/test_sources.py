@@ -13,6 +13,7 @@ from aqualib.checks import check_values
 from aqualib.files import data_file
 from aqualib.parameters import parameters
 from aqualib.sources import bibliography, cite, full_citation, references, source, what_was_read
+from aqualib.validity import ValidityError
 
 ITEMS = json.loads(data_file("references.json").read_text(encoding="utf-8"))
 READ = {
@@ -157,6 +158,27 @@ def test_unknown_key_is_named():
         cite("Nobody1900")
     with pytest.raises(KeyError, match="Nobody1900"):
         bibliography(["EPA2013", "Nobody1900"])
+    with pytest.raises(ValidityError, match=r"key = .* is none"):
+        source(["EPA2013"])
+    with pytest.raises(ValidityError, match="keys = 'EPA2013' is no list"):
+        bibliography("EPA2013")
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("[{]", "its text"),
+        ('{"id": 7}', "item 1"),
+        ('[{"id": "A1900"}, 7]', "item 2"),
+        ('[{"id": "A1900"}, {"id": "A1900"}]', "A1900"),
+    ],
+)
+def test_references_that_cannot_be_read_are_refused_in_words(monkeypatch, tmp_path, text, place):
+    broken = tmp_path / "references.json"
+    broken.write_text(text, encoding="utf-8")
+    monkeypatch.setattr("aqualib.sources.data_file", lambda _: broken)
+    with pytest.raises(ValidityError, match=rf"data/references\.json, {place}"):
+        references.__wrapped__()
 
 
 def test_short_citations():

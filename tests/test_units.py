@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import math
 
+import numpy as np
 import pint
 import pytest
 
@@ -92,6 +93,25 @@ def test_units_outside_the_table_stay():
         assert display_unit("mg/L", system) == "mg/L"
 
 
+@pytest.mark.parametrize("system", ["cubits", "", 1, ["us"], np.array(["us", "us"])])
+@pytest.mark.parametrize("unit", ["L", "mg/L"])
+def test_display_unit_refuses_other_sets(unit, system):
+    with pytest.raises(ValidityError, match=r"system = .* is not one of the choices"):
+        display_unit(unit, system)
+
+
+@pytest.mark.parametrize("unit", [None, 5, ["L"], Q(1, "L")])
+def test_display_unit_refuses_what_is_no_unit(unit):
+    with pytest.raises(ValidityError, match="metric_unit"):
+        display_unit(unit)
+
+
+@pytest.mark.parametrize("quantity", [5, None, "5 L", [1, 2], Q([1, 2], "L")])
+def test_show_refuses_what_is_no_single_amount(quantity):
+    with pytest.raises(ValidityError, match="quantity"):
+        show(quantity)
+
+
 def test_set_and_get():
     assert get_units() == "metric"
     for system in UNIT_SETS:
@@ -99,7 +119,7 @@ def test_set_and_get():
         assert get_units() == system
 
 
-@pytest.mark.parametrize("system", ["Metric", "", None, 1, "uk"])
+@pytest.mark.parametrize("system", ["Metric", "", None, 1, "uk", ["us"], np.array(["us", "us"])])
 def test_set_units_refuses_other_words(system):
     with pytest.raises(ValidityError, match=r"system = .* is not one of the choices"):
         set_units(system)

@@ -1,12 +1,18 @@
-"""Activated carbon: what it holds, what it takes in one pass and in a tank, what it leaves."""
+"""Activated carbon: what fresh carbon takes out of a tank's water, and who says so."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
+from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
+from aqualib.validity import ValidityError
 
+COLUMNS = ("what", "how_well", "sources", "from_memory")
 MEMORY = "from memory"
+BETWEEN = "; "
+"""Stands between two keys of a row, and between two origins in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,19 +21,26 @@ class Taken:
 
     what: str
     how_well: str
-    origin: str
+    sources: tuple[str, ...]
+    from_memory: bool
+
+    @property
+    def origin(self) -> str:
+        """Where it comes from, in words."""
+        memory = [MEMORY] if self.from_memory else []
+        return BETWEEN.join([*(cite(key) for key in self.sources), *memory])
 
 
+@lru_cache(maxsize=1)
 def what_carbon_takes() -> tuple[Taken, ...]:
     """Return what fresh carbon takes out of a tank's water, from well to not at all."""
-    guide, mixtures = cite("FishMedicineGuide"), cite("AitchesonEtAl2001")
-    return (
-        Taken("dyes and many medicines", "well", f"{mixtures}; {guide}"),
-        Taken("chlorine", "well", guide),
-        Taken("yellow colour, dissolved organics", "partly", cite("SpotteAdams1984")),
-        Taken("copper and other metals", "partly, unsure", f"{guide}; {MEMORY}"),
-        Taken("nitrate", "hardly, and gives it back", cite("WRF5046")),
-        Taken("ammonia, nitrite", "hardly", MEMORY),
-        Taken("phosphate", "no; some carbons give it off", MEMORY),
-        Taken("hardness, salt", "no", MEMORY),
-    )
+    return tuple(_read(row) for row in rows_of(data_file("carbon_takes.csv"), COLUMNS))
+
+
+def _read(row: dict[str, str]) -> Taken:
+    sources = tuple(key for key in row["sources"].split(BETWEEN) if key)
+    if row["from_memory"] not in {"yes", "no"} or not (sources or row["from_memory"] == "yes"):
+        place = f"data/carbon_takes.csv, {row['what']}"
+        valid = "a key, or yes under from_memory"
+        raise ValidityError(place, repr(row["sources"])[:60], valid, "", "says not who says so")
+    return Taken(row["what"], row["how_well"], sources, row["from_memory"] == "yes")

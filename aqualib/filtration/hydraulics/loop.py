@@ -195,4 +195,6 @@ def filter_flow(
     square = shut_off_head / maximum_flow**2 + plumbing_head / rated_flow**2
     linear = clogging * media_head / rated_flow
     # This form of the solution loses no digits where the media rule.
-    return 2.0 * shut_off_head / (linear + np.sqrt(linear**2 + 4.0 * square * shut_off_head))
+    below = linear + np.sqrt(linear**2 + 4.0 * square * shut_off_head)
+    # Nothing below the line means no head at all: such a pump moves nothing.
+    return 2.0 * shut_off_head / np.where(below, below, np.inf)

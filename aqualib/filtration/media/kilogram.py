@@ -61,9 +61,15 @@ def worth_of_a_kilogram(
     if found.shape in {"foam", "carrier"}:
         why = "is all surface and no pores; weighing in water tells nothing of it"
         raise ValidityError("kind", kind, "a ball, a ring or a broken piece", "", why)
+    weighings = {"dry": dry, "suspended": suspended, "saturated": saturated}
+    scale = {"scale_step": scale_step, "drip": drip}
     warm = {} if temperature is None else {"temperature": temperature}
-    weighed = immersion_porosity(dry, suspended, saturated, **warm)
-    doubt = weighing_uncertainty(dry, suspended, saturated, scale_step, drip, **warm)
+    for name, value in (weighings | scale | warm).items():
+        if value is not None or name in weighings:
+            rule: Any = weighing_uncertainty.rules[name]
+            one_number(name, value, rule)
+    weighed = immersion_porosity(**weighings, **warm)
+    doubt = weighing_uncertainty(**weighings, **scale, **warm)
     across = one_number("size", size, limits("size"))
     piece = weighed.bulk_density.m_as("kg/m**3")
     of_piece = SURE * doubt.bulk_density.m_as("kg/m**3") / piece

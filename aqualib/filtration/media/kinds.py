@@ -80,9 +80,12 @@ def measured_beds() -> dict[str, MediaKind]:
 def media_kind(name: str) -> MediaKind:
     """Return one kind, or say which there are."""
     kinds = media_kinds()
-    if name not in kinds:
-        raise ValidityError("kind", repr(name), OneOf(tuple(kinds)).text, "", "is not in the table")
-    return kinds[name]
+    given: object = name
+    found = kinds.get(given) if isinstance(given, str) else None
+    if found is None:
+        shown, valid = repr(given)[:60], OneOf(tuple(kinds)).text
+        raise ValidityError("kind", shown, valid, "", "is not in the table")
+    return found
 
 
 @lru_cache(maxsize=1)

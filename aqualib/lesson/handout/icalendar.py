@@ -39,7 +39,12 @@ def as_icalendar(tasks: Iterable[Task], stamp: datetime, until: date) -> str:
 
 def _moment(stamp: object) -> str:
     valid = "a datetime with a time zone, such as datetime(2030, 5, 1, tzinfo=UTC)"
-    if not isinstance(stamp, datetime) or stamp.utcoffset() is None:
+    try:
+        known = isinstance(stamp, datetime) and stamp.utcoffset() is not None
+    except ValueError:
+        # A missing moment of a table of data is of this class too.
+        known = False
+    if not isinstance(stamp, datetime) or not known:
         raise ValidityError("stamp", repr(stamp)[:60], valid, "RFC5545", "is no moment")
     a_day("stamp", stamp.date())
     return f"{stamp.astimezone(UTC):%Y%m%dT%H%M%SZ}"

@@ -8,8 +8,11 @@ from html import escape
 
 from aqualib.tank.upkeep import Task, days_of
 from aqualib.tank.upkeep.calendar import a_day, checked, whole_days
+from aqualib.validity import ValidityError
 
 MOST_WEEKS = 520
+MOST_BOXES = 20_000
+"""To tick: some five hundred sheets of paper."""
 # Not by strftime: that would speak the language of the computer.
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 STYLE = """\
@@ -39,6 +42,11 @@ def as_page(tasks: Iterable[Task], start: date, weeks: int) -> str:
     count = whole_days("weeks", weeks, MOST_WEEKS)
     last = first + timedelta(7 * count - 1)
     due = days_of(found, first, last)
+    boxes = sum(map(len, due.values()))
+    if boxes > MOST_BOXES:
+        valid = f"fewer weeks or tasks, for {MOST_BOXES} boxes to tick at most"
+        why = f"would make {boxes} boxes to tick"
+        raise ValidityError("weeks", str(count), valid, "", why)
     rows = [row for week in range(count) for row in _week(first, week, due)]
     title = f"Care calendar, {first} to {last}"
     lines = [

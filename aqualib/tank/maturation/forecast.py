@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.arguments import plain_number
+from aqualib.arguments import one_number
 from aqualib.draws import HIGH, LOW, MIDDLE, Band, band, drawn, percentile
 from aqualib.tank.maturation import many_sets
 from aqualib.tank.maturation.course import play, water_of
@@ -67,21 +67,20 @@ def bands(scenario: Scenario, sets: int = 1000, seed: int = 0) -> Bands:
     >>> bool(forecast.ready.low < forecast.ready.middle < forecast.ready.high)
     True
     """
-    numbers = chunk_sizes(sets)
-    check_seed(seed)
-    return together(scenario, [one_chunk(scenario, n, size, seed) for n, size in numbers])
+    numbers, start = chunk_sizes(sets), whole_seed(seed)
+    return together(scenario, [one_chunk(scenario, n, size, start) for n, size in numbers])
 
 
 def chunk_sizes(sets: int) -> list[tuple[int, int]]:
     """Return number and size of each chunk of `sets` sets."""
-    count = int(plain_number("sets", sets, SETS))
+    count = int(one_number("sets", sets, SETS))
     whole, rest = divmod(count, CHUNK)
     return [(n, CHUNK) for n in range(whole)] + ([(whole, rest)] if rest else [])
 
 
-def check_seed(seed: int) -> None:
-    """Raise unless `seed` can start the random numbers."""
-    plain_number("seed", seed, SEED)
+def whole_seed(seed: int) -> int:
+    """Return the whole number that starts the random numbers, or raise."""
+    return int(one_number("seed", seed, SEED))
 
 
 def output_times(scenario: Scenario) -> Any:

@@ -8,9 +8,9 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.arguments import plain_number
+from aqualib.arguments import one_number
 from aqualib.draws import at_share
-from aqualib.tank.maturation.forecast import CHUNK, check_seed, follow
+from aqualib.tank.maturation.forecast import CHUNK, follow, whole_seed
 from aqualib.tank.maturation.rates import NAMES, best_values
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
 from aqualib.validity import Range, ValidityError
@@ -38,20 +38,19 @@ def sensitivity(scenario: Scenario, samples: int = 256, seed: int = 0) -> tuple[
     days. `samples` is a power of two; there are 28 times as many runs. Needs the extra `studies`.
     """
     must_be_scenario(scenario)
-    count = int(plain_number("samples", samples, SAMPLES))
+    count, start = int(one_number("samples", samples, SAMPLES)), whole_seed(seed)
     if count & (count - 1):
         valid = "a power of two such as 256"
         raise ValidityError("samples", str(count), valid, "", "is not a power of two")
-    check_seed(seed)
     sample, analyze = optional("SALib.sample.sobol"), optional("SALib.analyze.sobol")
     names = list(NAMES)
     bounds = [[0.0, 1.0]] * len(names)
     problem: dict[str, Any] = {"num_vars": len(names), "names": names, "bounds": bounds}
-    places = sample.sample(problem, count, calc_second_order=False, seed=seed)
+    places = sample.sample(problem, count, calc_second_order=False, seed=start)
     days = ready_days(scenario, places)
     if np.ptp(days) == 0.0:
         return tuple(Influence(name, 0.0, 0.0, 0.0) for name in names)
-    found = analyze.analyze(problem, days, calc_second_order=False, seed=seed)
+    found = analyze.analyze(problem, days, calc_second_order=False, seed=start)
     rows = zip(names, found["S1"], found["ST"], found["ST_conf"], strict=True)
     influences = [Influence(name, float(a), float(t), float(c)) for name, a, t, c in rows]
     return tuple(sorted(influences, key=lambda influence: -influence.total))

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.arguments import plain_number
+from aqualib.arguments import one_number
 from aqualib.tank.maturation import one_set
 from aqualib.tank.maturation.course import Course, play, water_of
 from aqualib.tank.maturation.rates import best_values
@@ -127,7 +127,7 @@ class Maturation:
     def why_at(self, day: Any) -> str:
         """Return why the tank is not safe for good on a day; "" if it is."""
         last = float(self.course.time[-1])
-        when = plain_number("day", day, Range(0, last, "day")) / SECONDS_PER_DAY
+        when = one_number("day", day, Range(0, last, "day")) / SECONDS_PER_DAY
         index = int(np.searchsorted(self.course.time, when + 1e-9, side="right")) - 1
         return reason(self.course, self.safety, max(index, 0))
 
@@ -159,9 +159,12 @@ def simulate(scenario: Scenario, values: Mapping[str, float] | None = None) -> M
 def all_values(values: Mapping[str, float] | None) -> dict[str, float]:
     """Return the value of each row of the model, those in `values` replaced, or raise."""
     found = dict(best_values())
+    valid = 'numbers by name, such as {"ammonia_oxidiser_growth": 0.6}'
+    if not isinstance(values, Mapping | None):
+        raise ValidityError("values", repr(values)[:60], valid, "", "is no table of numbers")
     for name, value in (values or {}).items():
         if name not in found:
             valid = "a row of the model: " + ", ".join(sorted(found))
             raise ValidityError("values", repr(name), valid, "", "is not a parameter of the model")
-        found[name] = plain_number(f"values[{name!r}]", value, Range(1e-12, LARGEST_VALUE))
+        found[name] = one_number(f"values[{name!r}]", value, Range(1e-12, LARGEST_VALUE))
     return found

@@ -11,14 +11,14 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from aqualib.arguments import plain_number
+from aqualib.arguments import one_number
 from aqualib.tank.maturation.forecast import (
     Bands,
     Chunk,
-    check_seed,
     chunk_sizes,
     one_chunk,
     together,
+    whole_seed,
 )
 from aqualib.tank.maturation.influence import optional
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
@@ -52,14 +52,20 @@ def study(
     about 3 kB of memory a set and 60 days.
     """
     must_be_scenario(scenario)
-    chunks = chunk_sizes(sets)
-    check_seed(seed)
-    most = int(plain_number("tries", tries, Range(1, 100, whole=True)))
-    tell = progress or (lambda _done, _all: None)
+    chunks, start = chunk_sizes(sets), whole_seed(seed)
+    most = int(one_number("tries", tries, Range(1, 100, whole=True)))
+    tell = _nobody if progress is None else progress
+    for name, function in (("progress", tell), ("work", work)):
+        if not callable(function):
+            raise ValidityError(name, repr(function)[:60], "a function", "", "is no function")
     if cluster is None:
-        return together(scenario, _one_by_one(scenario, chunks, seed, tell, most, work))
+        return together(scenario, _one_by_one(scenario, chunks, start, tell, most, work))
     with _client(cluster) as client:
-        return together(scenario, _spread(client, scenario, chunks, seed, tell, most, work))
+        return together(scenario, _spread(client, scenario, chunks, start, tell, most, work))
+
+
+def _nobody(_done: int, _all: int) -> None:
+    """Tell nobody how far a study is."""
 
 
 def text_bar(done: int, total: int) -> None:
@@ -133,7 +139,7 @@ def _client(cluster: Any) -> Iterator[Any]:
     distributed = optional("distributed")
     if isinstance(cluster, distributed.Client):
         yield cluster
-    elif cluster == HERE:
+    elif isinstance(cluster, str) and cluster == HERE:
         with (
             distributed.LocalCluster(threads_per_worker=1, dashboard_address=None) as local,
             distributed.Client(local) as client,

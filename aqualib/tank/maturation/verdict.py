@@ -12,11 +12,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from aqualib.arguments import one_number
 from aqualib.parameters import parameter
 from aqualib.tank.maturation.course import Course
 from aqualib.tank.maturation.rates import Growth, TankWater, growth, limits
 from aqualib.units import ZERO_CELSIUS
 from aqualib.water.ammonia import total_ammonia_limits
+from aqualib.water.properties import SALINITIES
 
 LOWEST_PH, HIGHEST_PH = 6.5, 9.0
 """Between them the ammonia limits are printed; beyond, the limit of the end holds."""
@@ -49,7 +51,7 @@ class Safety(NamedTuple):
 def judge(course: Course, water: TankWater, values: Mapping[str, Any], planned: float) -> Safety:
     """Return limits, capacities and margins for a planned load in mg/L/day."""
     state = course.state
-    nitrite_limit = safe_nitrite(water.salinity)
+    nitrite_limit = _nitrite_level(water.salinity)
     parts = [
         _capacities(course, part, number, water, values, nitrite_limit)
         for number, part in _parts(course)
@@ -123,6 +125,10 @@ def _chronic(ph: Any, celsius: float, water: TankWater) -> Any:
 
 def safe_nitrite(salinity: float) -> float:
     """Return the level of nitrite that is called safe, in mg/L as nitrogen."""
+    return _nitrite_level(one_number("salinity", salinity, SALINITIES))
+
+
+def _nitrite_level(salinity: float) -> float:
     share = min(salinity / parameter("sea_salinity").value, 1.0)
     fresh, sea = parameter("safe_nitrite").value, parameter("safe_nitrite_sea").value
     return fresh + (sea - fresh) * share

@@ -8,6 +8,7 @@ import unicodedata
 from dataclasses import dataclass
 from datetime import date
 
+from aqualib.tank.test_log.letters import quoted
 from aqualib.water.nitrogen import (
     AMMONIA_PER_NITROGEN,
     AMMONIUM_PER_NITROGEN,
@@ -41,13 +42,17 @@ PER_NITROGEN = {
 }
 
 SPECIES = "nh3|nh4|no2|no3|ammonia|ammonium|nitrite|nitrate"
+WHOLE = r"(?! (n|nitrogen)\b)"
+"""After a species: it is not the nitrogen in it that is meant."""
 STATED = {
     "N": rf"as n|as nitrogen|mg n|mg l n|({SPECIES}) n|({SPECIES}) nitrogen|tan",
-    "ion": r"as (the )?ion|(as|mg|mg l) (nh4|no2|no3)|as (ammonium|nitrite|nitrate)",
-    "NH3": r"(as|mg|mg l) nh3",
+    "ion": rf"as (the )?ion|((as|mg|mg l) (nh4|no2|no3)|as (ammonium|nitrite|nitrate)){WHOLE}",
+    "NH3": rf"(as|mg|mg l) nh3{WHOLE}",
 }
 UNREAD_UNITS = {"mmol", "umol", "µmol", "meq", "mol", "dh"}
 THOUSANDTHS = {"ug", "µg", "ppb"}
+LONGEST_CELL, LONGEST_HEADING = 60, 1000
+"""Letters: no number or date is longer, and no heading or comment is searched further."""
 
 
 class UnreadableError(ValueError):
@@ -73,10 +78,19 @@ class Column:
         return value * self.factor / PER_NITROGEN.get((self.what, self.basis), 1.0)
 
 
-def tidy(text: str) -> str:
-    """Return a cell in small letters, without odd spaces, widths and minus signs."""
-    plain = unicodedata.normalize("NFKC", text).replace("−", "-").replace("μ", "µ")
-    return " ".join(plain.lower().split())
+def tidy(text: str, longest: int = LONGEST_CELL) -> str:
+    """Return a cell in small letters, without odd spaces, widths, minus signs and unseen marks.
+
+    Of a cell that is too long only the beginning is kept, and a sign that says so.
+    """
+    cell, end = text.strip(), ""
+    if len(cell) > longest:
+        cell, end = cell[:longest], "…"
+    elif not cell.isascii():
+        wide = unicodedata.normalize("NFKC", cell)[: 2 * longest]
+        plain = wide.replace("−", "-").replace("μ", "µ")
+        cell = "".join(sign for sign in plain if unicodedata.category(sign) != "Cf")
+    return " ".join(cell.lower().split()) + end
 
 
 def is_blank(text: str) -> bool:
@@ -92,7 +106,7 @@ def read_number(text: str) -> tuple[str, float]:
         number = float(found[2].replace(",", "."))
         if math.isfinite(number):
             return SIGNS[found[1] or ""], number
-    raise UnreadableError(f"{_short(text)} {_why_no_number(cell)}")
+    raise UnreadableError(f"{quoted(text)} {_why_no_number(cell)}")
 
 
 def _why_no_number(cell: str) -> str:
@@ -116,14 +130,14 @@ def read_date(text: str) -> date:
         day, month, year = int(found[1]), int(found[3]), int(found[4])
         year += 2000 if year < 100 else 0
     else:
-        raise UnreadableError(f"{_short(text)} is no date; write 2026-03-25 or 25/03/2026")
+        raise UnreadableError(f"{quoted(text)} is no date; write 2026-03-25 or 25/03/2026")
     try:
         return date(year, month, day)
     except ValueError:
         why = "is no day of the calendar"
         if month_or_day(text) == "month first":
             why = "has its month first; dates are read day first, such as 25/03/2026"
-        raise UnreadableError(f"{_short(text)} {why}") from None
+        raise UnreadableError(f"{quoted(text)} {why}") from None
 
 
 def month_or_day(text: str) -> str:
@@ -143,13 +157,15 @@ def read_heading(text: str, place: int) -> Column | None:
     what = next((what for what, names in NAMES.items() if names & set(words)), None)
     if what is None:
         return None
+    if what in NITROGEN and len(_kinds(words)) > 1:
+        raise UnreadableError(f"{quoted(text)} names two kinds of nitrogen; keep one")
     if what not in NITROGEN:
         hot = what == "temperature" and bool({"f", "degf", "fahrenheit"} & set(words))
-        return Column(what, place, text.strip(), fahrenheit=hot)
+        return Column(what, place, _shown(text), fahrenheit=hot)
     if UNREAD_UNITS & set(words):
-        raise UnreadableError(f"{_short(text)} has a unit that is not read; use mg/L or ppm")
+        raise UnreadableError(f"{quoted(text)} has a unit that is not read; use mg/L or ppm")
     factor = 1e-3 if THOUSANDTHS & set(words) else 1.0
-    return Column(what, place, text.strip(), stated_basis(text), factor=factor)
+    return Column(what, place, _shown(text), stated_basis(text), factor=factor)
 
 
 def stated_basis(text: str) -> str:
@@ -157,15 +173,39 @@ def stated_basis(text: str) -> str:
     line = " ".join("mg" if word in THOUSANDTHS else word for word in _words(text))
     found = [basis for basis, pattern in STATED.items() if re.search(rf"\b({pattern})\b", line)]
     if len(found) > 1:
-        raise UnreadableError(f"{_short(text)} states two bases; keep one")
+        raise UnreadableError(f"{quoted(text)} states two bases; keep one")
     return found[0] if found else ""
+
+
+def commented_basis(text: str) -> dict[str, str]:
+    """Return the basis that a comment states for each kind of nitrogen it speaks of.
+
+    "as N, nitrate as NO3" speaks of nitrate in its second part, and of the others in its first.
+    """
+    of_all: set[str] = set()
+    of_one: dict[str, set[str]] = {}
+    for part in re.split(r"[,;]", text):
+        basis = stated_basis(part)
+        kinds = _kinds(_words(part))
+        of_all |= {basis} if basis and not kinds else set()
+        for what in kinds if basis else ():
+            of_one.setdefault(what, set()).add(basis)
+    found = {what: of_one.get(what, of_all) for what in NITROGEN}
+    if any(len(bases) > 1 for bases in found.values()):
+        raise UnreadableError(f"{quoted(text)} states two bases; keep one")
+    return {what: basis for what, bases in found.items() for basis in bases}
+
+
+def _kinds(words: list[str]) -> list[str]:
+    """Return the kinds of nitrogen that words name."""
+    return [what for what in NITROGEN if NAMES[what] & set(words)]
 
 
 def _words(text: str) -> list[str]:
     # A charge is no part of a name: NO3- and NH4+ are NO3 and NH4.
-    return re.findall(r"[a-zµ]+\d?", tidy(text).replace("°", " "))
+    return re.findall(r"[a-zµ]+\d?", tidy(text, LONGEST_HEADING).replace("°", " "))
 
 
-def _short(text: str) -> str:
-    shown = text.strip()
-    return f"“{shown[:40]}{'…' if len(shown) > 40 else ''}”"
+def _shown(heading: str) -> str:
+    """Return a heading short enough to stand before a remark."""
+    return quoted(heading)[1:-1]

@@ -20,7 +20,7 @@ from aqualib.tank.maturation.course import OUTPUTS_A_DAY, Course
 from aqualib.tank.maturation.verdict import Safety, first_day_it_stays
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.least_squares import Fit, estimate
-from aqualib.tank.test_log.log import KeepersLog, Reading
+from aqualib.tank.test_log.log import KeepersLog, Reading, must_be_log
 from aqualib.tank.test_log.model import LogModel, rows_of
 from aqualib.units import Q
 from aqualib.validity import ValidityError
@@ -90,6 +90,7 @@ def fit_log(log: KeepersLog, scenario: s.Scenario) -> LogForecast:
     The scenario says what the keeper knows: water, media, food, events. Its last day is the end
     of the forecast. A reading on the day of an event counts as taken after it.
     """
+    must_be_log(log)
     known = with_log_conditions(scenario, log)
     used = tuple(reading for reading in log.readings if reading.what in NITROGEN)
     _refuse(log, used, known)
@@ -124,6 +125,8 @@ def fit_log(log: KeepersLog, scenario: s.Scenario) -> LogForecast:
 
 def with_log_conditions(scenario: s.Scenario, log: KeepersLog) -> s.Scenario:
     """Return the scenario with the median temperature and pH of the log, where it holds them."""
+    s.must_be_scenario(scenario)
+    must_be_log(log)
     told: dict[str, Any] = {}
     celsius, ph = log.middle("temperature"), log.middle("ph")
     if celsius is not None and not any(isinstance(e, s.Temperature) for e in scenario.events):
@@ -140,6 +143,8 @@ def _refuse(log: KeepersLog, used: Sequence[Reading], scenario: s.Scenario) -> N
     days, last = scenario.in_days.days, max(reading.day for reading in used)
     if last > days:
         shown, valid = f"{days:g} day", f"{last:g} day or more, as the log reaches so far"
+        if last > s.LONGEST:
+            valid = f"a log of {s.LONGEST} days at most, such as log.until({days:g})"
         raise ValidityError("days", shown, valid, "", "ends before the log does")
 
 

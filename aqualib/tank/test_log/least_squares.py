@@ -9,9 +9,13 @@ import numpy as np
 from scipy.optimize import least_squares
 from scipy.special import log_ndtr
 
-from aqualib.validity import ValidityError
+from aqualib.arguments import plain_number
+from aqualib.validity import Range, ValidityError
 
 Residuals = Callable[[Any], Any]
+CONCENTRATIONS, RATES = Range(0, 1e30), Range(-1e30, 1e30)
+FAR = 1000.0
+"""So many times beyond all concentrations, half saturation is out of their reach."""
 
 
 class Fit(NamedTuple):
@@ -84,19 +88,24 @@ class SaturationConstants(NamedTuple):
 def saturation_constants(concentrations: Any, rates: Any) -> SaturationConstants:
     """Return V and K of v = V c / (K + c) that fit measured rates with the least squares.
 
-    Three different concentrations or more, in any unit; each rate counts alike.
+    Three different concentrations or more, as plain numbers in any unit; each rate counts alike.
+    Rates that rise in a straight line, or do not rise, hold no such constants and are refused.
     """
-    c, v = (np.asarray(numbers, dtype=float) for numbers in (concentrations, rates))
+    c = np.asarray(plain_number("concentrations", concentrations, CONCENTRATIONS))
+    v = np.asarray(plain_number("rates", rates, RATES))
     if c.shape != v.shape or c.ndim != 1 or len(np.unique(c)) < 3:
         valid = "two lists of the same length, with three different concentrations or more"
         shown = f"shapes {c.shape} and {v.shape}"
         raise ValidityError("concentrations, rates", shown, valid, "", "are too few to fit")
-    if not (np.all(np.isfinite(c)) and np.all(np.isfinite(v)) and c.min() >= 0 and v.max() > 0):
-        valid = "finite numbers, zero or more"
-        raise ValidityError("concentrations, rates", "a list", valid, "", "holds other numbers")
+    if v.max() <= 0.0:
+        valid = "at least one above zero"
+        raise ValidityError("rates", "a list", valid, "", "holds none that is above zero")
     # Both constants are above zero, so their logarithms are fitted.
     start = np.log([v.max(), np.median(c[c > 0.0])])
     found = estimate(lambda p: v - np.exp(p[0]) * c / (np.exp(p[1]) + c), start, 1e-6, 1e-12)
     largest, half = np.exp(found.values)
+    if not c[c > 0.0].min() / FAR < half < c.max() * FAR:
+        valid = "rates that rise fast at first and then ever less"
+        raise ValidityError("rates", "a list", valid, "", "does not bend, or does not rise")
     errors = found.errors * (largest, half)
     return SaturationConstants(*(float(number) for number in (largest, half, *errors)))

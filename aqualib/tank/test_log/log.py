@@ -8,7 +8,15 @@ from datetime import date
 
 import numpy as np
 
-from aqualib.tank.test_log.cells import Column
+from aqualib.arguments import one_number
+from aqualib.tank.test_log.cells import NAMES, Column
+from aqualib.validity import OneOf, Range, ValidityError
+
+KINDS = tuple(what for what in NAMES if what != "date")
+MOST_PROBLEMS = 1000
+"""So many are kept; the rest are counted."""
+MOST_SHOWN = 40
+DAYS = Range(-1e6, 1e6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +43,37 @@ class Problem:
         return f"{place}: {self.words}"
 
 
+class Problems:
+    """Problems as they are found in a file; of very many the first are kept, the rest counted."""
+
+    def __init__(self) -> None:
+        self._kept: list[Problem] = []
+        self._more = 0
+        self._last = 0
+
+    def add(self, line: int, column: str, words: str) -> None:
+        """Take note of a problem."""
+        if len(self._kept) < MOST_PROBLEMS:
+            self._kept.append(Problem(line, column, words))
+        else:
+            self._more += 1
+            self._last = max(self._last, line)
+
+    def by_line(self) -> tuple[Problem, ...]:
+        """Return what was found in the order of the lines, and last how much more there is."""
+        found = sorted(self._kept, key=lambda problem: problem.line)
+        if self._more:
+            words = f"and {self._more} more up to here; mend those above, then read it again"
+            found.append(Problem(max(self._last, found[-1].line), "", words))
+        return tuple(found)
+
+
 @dataclass(frozen=True, slots=True)
 class KeepersLog:
-    """What stands in a test log. `lines` is the whole file as it was, line by line."""
+    """What stands in a test log. `lines` is the whole file as it was, line by line.
+
+    Only signs that would speak to a terminal are shown as "�" there.
+    """
 
     name: str
     start: date
@@ -48,11 +84,15 @@ class KeepersLog:
 
     def of(self, what: str) -> tuple[Reading, ...]:
         """Return the readings of "ammonia", "nitrite", "nitrate", "ph" or "temperature"."""
+        if what not in KINDS:
+            shown, valid = repr(what)[:60], OneOf(KINDS).text
+            raise ValidityError("what", shown, valid, "", "is not what a log holds")
         return tuple(reading for reading in self.readings if reading.what == what)
 
     def until(self, day: float) -> KeepersLog:
         """Return the log as it stood on a day."""
-        return replace(self, readings=tuple(r for r in self.readings if r.day <= day))
+        last = one_number("day", day, DAYS)
+        return replace(self, readings=tuple(r for r in self.readings if r.day <= last))
 
     @property
     def last_day(self) -> float:
@@ -74,7 +114,17 @@ class KeepersLog:
             note = f", {beyond} of them beyond the reach of the test" if beyond else ""
             stated = f" (written as {basis[what]})" if basis.get(what) else ""
             lines.append(f"  {what}{stated}: {count}{note}")
-        lines += [f"  {problem}" for problem in self.problems]
+        lines += [f"  {problem}" for problem in self.problems[:MOST_SHOWN]]
+        if len(self.problems) > MOST_SHOWN:
+            lines.append(f"  and {len(self.problems) - MOST_SHOWN} more, see `problems`")
         return "\n".join(lines)
 
     __repr__ = __str__
+
+
+def must_be_log(log: object) -> None:
+    """Raise unless a log was given, and not the path of one."""
+    if not isinstance(log, KeepersLog):
+        shown = repr(log)[:60] if isinstance(log, str) else f"a {type(log).__name__}"
+        valid = "a log, such as read_test_log(...) returns"
+        raise ValidityError("log", shown, valid, "", "is no log")

@@ -2,30 +2,40 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
-from datetime import date
+from contextlib import suppress
+from datetime import date, datetime
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
-from aqualib.tank.maturation.scenario import LONGEST
+import numpy as np
+
 from aqualib.tank.test_log.cells import (
-    BASES,
-    NITROGEN,
     Column,
     UnreadableError,
     is_blank,
     month_or_day,
     read_date,
-    read_heading,
     read_number,
-    stated_basis,
 )
-from aqualib.tank.test_log.log import KeepersLog, Problem, Reading
+from aqualib.tank.test_log.headings import (
+    LONGEST_LINE,
+    Head,
+    is_about_basis,
+    is_comment,
+    read_head,
+    said_bases,
+    split_line,
+)
+from aqualib.tank.test_log.letters import letters_of, letters_of_file, quoted
+from aqualib.tank.test_log.log import KeepersLog, Problems, Reading
 from aqualib.validity import Range, ValidityError
 
-LARGEST_FILE = 5_000_000
+MOST_LINES = 20_000
+LONGEST_GAP = 400
+"""Days: dates further from all others are a slip of the pen."""
+MOST_TWICE = 20
+"""Days with several lines; where there are more, it is a habit and no slip."""
 PLAUSIBLE = {
     "ammonia": Range(0, 1000, "mg/L as N"),
     "nitrite": Range(0, 1000, "mg/L as N"),
@@ -33,216 +43,176 @@ PLAUSIBLE = {
     "ph": Range(4, 10),
     "temperature": Range(0, 45, "°C"),
 }
-SEPARATORS = (";", "\t", ",")
-WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
-"""The first bytes of a spreadsheet that is no CSV."""
+
+Basis = str | Mapping[str, str] | None
+Start = date | str | None
+Row = tuple[int, date, list[str]]
 
 
-def read_test_log(
-    path: str | Path, basis: str | Mapping[str, str] = "", start: date | str | None = None
-) -> KeepersLog:
+def read_test_log(path: str | Path | IO[Any], basis: Basis = "", start: Start = None) -> KeepersLog:
     """Return the readings of a CSV file; the file is opened for reading only.
 
     `basis` says what the numbers of ammonia, nitrite and nitrate are where the headings do not:
     "N", "ion", or one for each column. `start` is the day the filter began (the first date).
     """
-    file = Path(path).expanduser()
-    if not file.is_file():
-        near = sorted(p.name for p in file.parent.glob("*.csv"))[:8] if file.parent.is_dir() else []
-        have = f"CSV files beside it: {', '.join(near)}" if near else "no CSV file is there"
-        message = f"there is no file {file.name!r} in that folder ({have}); check name and folder"
-        raise FileNotFoundError(message)
-    if file.stat().st_size > LARGEST_FILE:
-        valid = f"up to {LARGEST_FILE // 1_000_000} MB"
-        raise ValidityError("path", file.name, valid, "", "is too large for a test log")
-    text, note = _decoded(file.read_bytes(), file.name)
-    return parse_test_log(text, basis, start, file.name, note)
+    found = letters_of_file(path)
+    return parse_test_log(found.text, basis, start, found.name, found.remark)
 
 
 def parse_test_log(
-    text: str,
-    basis: str | Mapping[str, str] = "",
-    start: date | str | None = None,
+    text: str | IO[Any],
+    basis: Basis = "",
+    start: Start = None,
     name: str = "log",
     note: str = "",
 ) -> KeepersLog:
     """Return the readings in the text of a CSV file; see `read_test_log`."""
-    said = _said_bases(basis)
-    lines = tuple(text.lstrip("\ufeff").splitlines())
-    problems = [Problem(1, "", note)] if note else []
-    head, columns, separator = _header(lines, said, problems)
-    rows = list(_rows(lines, head, columns, separator, problems))
-    first = _first_day(rows, start)
+    said, began = said_bases(basis), _start_day(start)
+    letters = letters_of(text, str(name))
+    lines = _lines(letters.text)
+    problems = Problems()
+    for remark in filter(None, (note, letters.remark)):
+        problems.add(1, "", remark)
+    head = read_head(lines, said, problems)
+    rows = list(_rows(lines, head, problems))
+    if not rows and began is None:
+        raise _no_dates(problems)
+    first, last = _span([day for _, day, _ in rows], began)
     readings: list[Reading] = []
     seen: dict[tuple[Any, ...], int] = {}
-    days: dict[date, int] = {}
+    days: dict[date, list[int]] = {}
     for line, day, cells in rows:
         since = (day - first).days
-        if not 0 <= since <= LONGEST:
+        if not first <= day <= last:
             words = f"{day} lies {abs(since)} days {'before' if since < 0 else 'after'} the start"
-            problems.append(Problem(line, "date", f"{words} ({first}); the line is not used"))
+            problems.add(line, "date", f"{words} ({first}); the line is not used")
             continue
         same = (day, *(cell.strip() for cell in cells))
         if same in seen:
-            words = f"the same as line {seen[same]}; counted once"
-            problems.append(Problem(line, "", words))
+            problems.add(line, "", f"the same as line {seen[same]}; counted once")
             continue
-        if day in days:
-            words = f"{day} stands in line {days[day]} too; both lines are used"
-            problems.append(Problem(line, "date", words))
         seen[same] = line
-        days.setdefault(day, line)
-        readings += _readings(line, float(since), cells, columns, problems)
+        days.setdefault(day, []).append(line)
+        readings += _readings(line, float(since), cells, head.columns, problems)
+    _tell_of_days_twice(days, problems)
     readings.sort(key=lambda reading: reading.day)
-    problems.sort(key=lambda problem: problem.line)
-    return KeepersLog(name, first, tuple(readings), tuple(problems), columns, lines)
+    found = problems.by_line()
+    return KeepersLog(letters.name, first, tuple(readings), found, head.columns, lines)
 
 
-def _decoded(data: bytes, name: str) -> tuple[str, str]:
-    """Return the text of a file, and a remark if its letters were not in UTF-8."""
-    if data.startswith(WORKBOOKS):
-        why = "is a workbook, not a CSV file; save it as CSV first"
-        raise ValidityError("path", name, "a CSV file", "", why)
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return data.decode("utf-16", errors="replace"), ""
-    if b"\x00" in data:
-        raise ValidityError("path", name, "a CSV file of text", "", "holds no plain text")
-    try:
-        return data.decode("utf-8-sig"), ""
-    except UnicodeDecodeError:
-        # Windows writes a degree sign so; every byte is some letter in Latin-1.
-        return data.decode("latin-1"), "letters are not in UTF-8; read as Windows (Latin-1) text"
+def _tell_of_days_twice(days: dict[date, list[int]], problems: Problems) -> None:
+    """Tell which days stand in several lines; of a log with many such days, how many there are."""
+    twice = {day: lines for day, lines in days.items() if len(lines) > 1}
+    if len(twice) > MOST_TWICE:
+        day, (first, *_) = next(iter(twice.items()))
+        words = f"{day} and {len(twice) - 1} days more stand in several lines; all are used"
+        problems.add(first, "date", words)
+        return
+    for day, (first, *others) in twice.items():
+        for line in others:
+            words = f"{day} stands in line {first} too; both lines are used"
+            problems.add(line, "date", words)
 
 
-def _said_bases(basis: str | Mapping[str, str]) -> dict[str, str]:
-    said = dict.fromkeys(NITROGEN, basis) if isinstance(basis, str) else dict(basis)
-    for what, word in said.items():
-        if what not in NITROGEN or word not in ("", *BASES):
-            valid = '"N" or "ion", or one for each of ammonia ("NH3" too), nitrite, nitrate'
-            raise ValidityError("basis", repr(basis), valid, "", "is not a basis")
-    return said
+def _lines(text: str) -> tuple[str, ...]:
+    # Not by splitlines: a text editor that counts lines counts only these ends.
+    plain = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    lines = plain.removesuffix("\n").split("\n") if plain else []
+    if len(lines) > MOST_LINES:
+        valid = f"up to {MOST_LINES} lines; give one part at a time"
+        raise ValidityError("log", f"{len(lines)} lines", valid, "", "is too long for a test log")
+    return tuple(lines)
 
 
-def _header(
-    lines: tuple[str, ...], said: dict[str, str], problems: list[Problem]
-) -> tuple[int, tuple[Column, ...], str]:
-    """Return the number of the heading line, the columns, and the separator."""
-    for_all = ""
-    for number, line in enumerate(lines, 1):
-        if line.strip().startswith("#"):
-            for_all = for_all or _comment_basis(line)
-        elif line.strip(" ;,\t"):
-            separator = max(SEPARATORS, key=line.count)
-            columns = _columns(_split(line, separator), number, problems)
-            if not any(column.what == "date" for column in columns) or len(columns) < 2:
-                valid = "a first line such as: date; ammonia (mg/L as N); nitrite (mg/L as N)"
-                why = "has no heading for the date and for a reading"
-                raise ValidityError(f"line {number}", repr(line[:60]), valid, "", why)
-            based = tuple(_with_basis(c, said, for_all, number, problems) for c in columns)
-            return number, tuple(column for column in based if column), separator
-    raise ValidityError("log", "an empty file", "a heading and readings", "", "holds no readings")
-
-
-def _comment_basis(line: str) -> str:
-    return stated_basis(line) if "basis" in line.lower() else ""
-
-
-def _columns(cells: list[str], number: int, problems: list[Problem]) -> list[Column]:
-    columns: list[Column] = []
-    for place, cell in enumerate(cells):
-        try:
-            column = read_heading(cell, place)
-        except UnreadableError as problem:
-            problems.append(Problem(number, f"column {place + 1}", f"{problem}; not used"))
-            continue
-        if column and any(column.what == other.what for other in columns):
-            words = f"a second column of {column.what}; only the first is used"
-            problems.append(Problem(number, cell.strip(), words))
-        elif column:
-            columns.append(column)
-    return columns
-
-
-def _with_basis(
-    column: Column, said: dict[str, str], for_all: str, number: int, problems: list[Problem]
-) -> Column | None:
-    """Return a column with its basis; None, and a problem, if nobody states one."""
-    if column.what not in NITROGEN:
-        return column
-    called = said.get(column.what, "")
-    if column.basis and called and column.basis != called:
-        valid = f'"{column.basis}", as the heading says'
-        raise ValidityError("basis", repr(called), valid, "", f"contradicts {column.heading!r}")
-    basis = column.basis or called or for_all
-    if basis == "NH3" and column.what != "ammonia":
-        basis = ""
-    if not basis:
-        words = 'no basis stated: write "as N" or "as ion" in the heading; not used'
-        problems.append(Problem(number, column.heading, words))
+def _start_day(start: object) -> date | None:
+    """Return the day on which the filter began; a moment counts as its day."""
+    if start is None:
         return None
-    return replace(column, basis=basis)
+    given: Any = start
+    if isinstance(given, np.datetime64):
+        given = given.astype("datetime64[D]").item()
+    why = "is no date"
+    if isinstance(given, str):
+        try:
+            return read_date(given)
+        except UnreadableError as problem:
+            why = str(problem)
+    elif isinstance(given, datetime):
+        # A missing moment of a table of data is of this class too, but has no date.
+        with suppress(ValueError):
+            given = given.date()
+        if type(given) is date:
+            return given
+    elif isinstance(given, date):
+        return given
+    valid = 'a date, such as date(2026, 3, 25) or "2026-03-25"'
+    raise ValidityError("start", repr(start)[:60], valid, "", why)
 
 
-def _split(line: str, separator: str) -> list[str]:
-    # Line by line: a quote left open must not swallow the rest of the log.
-    try:
-        return next(csv.reader([line], delimiter=separator))
-    except (csv.Error, StopIteration):
-        return line.split(separator)
-
-
-def _rows(
-    lines: tuple[str, ...],
-    head: int,
-    columns: tuple[Column, ...],
-    separator: str,
-    problems: list[Problem],
-) -> Iterator[tuple[int, date, list[str]]]:
-    place = next(column.place for column in columns if column.what == "date")
-    width = len(_split(lines[head - 1], separator))
-    found = [
-        (number, _split(line, separator))
-        for number, line in enumerate(lines[head:], head + 1)
-        if line.strip(' ;,\t"') and not line.strip().startswith("#")
-    ]
+def _rows(lines: tuple[str, ...], head: Head, problems: Problems) -> Iterator[Row]:
+    """Yield number, day and cells of each line whose date can be read."""
+    place = next(column.place for column in head.columns if column.what == "date")
+    found = list(_split_lines(lines, head, problems))
     dates = [cells[place] if place < len(cells) else "" for _, cells in found]
     # One date with its month first makes all dates doubtful that can be read both ways.
     doubtful = any(month_or_day(text) == "month first" for text in dates)
     for (number, cells), text in zip(found, dates, strict=True):
-        if any(cell.strip() for cell in cells[width:]):
-            words = f"{len(cells)} cells under {width} headings; the line is not used"
-            if separator == ",":
+        if any(cell.strip() for cell in cells[head.width :]):
+            words = f"{len(cells)} cells under {head.width} headings; the line is not used"
+            if head.separator == ",":
                 words += ' (decimal commas need ";" between cells)'
-            problems.append(Problem(number, "", words))
+            problems.add(number, "", words)
         elif doubtful and month_or_day(text) == "either":
-            words = f"“{text.strip()}” may have its month first, as another line has"
-            problems.append(Problem(number, "date", f"{words}; the line is not used"))
+            words = f"{quoted(text)} may have its month first, as another line has"
+            problems.add(number, "date", f"{words}; the line is not used")
         else:
             try:
                 yield number, read_date(text), cells
             except UnreadableError as problem:
-                problems.append(Problem(number, "date", f"{problem}; the line is not used"))
+                problems.add(number, "date", f"{problem}; the line is not used")
 
 
-def _first_day(rows: list[tuple[int, date, list[str]]], start: date | str | None) -> date:
-    if isinstance(start, str):
-        try:
-            return read_date(start)
-        except UnreadableError as problem:
-            raise ValidityError("start", repr(start), "a date", "", str(problem)) from None
-    if start is not None:
-        return start
-    if not rows:
-        valid = "at least one line with a date"
-        raise ValidityError("log", "no dated line", valid, "", "holds no readings")
-    # One date far from all others is a slip of the pen, not the start.
-    days = sorted(day for _, day, _ in rows)
-    middle = days[len(days) // 2]
-    return next(day for day in days if (middle - day).days <= LONGEST)
+def _split_lines(
+    lines: tuple[str, ...], head: Head, problems: Problems
+) -> Iterator[tuple[int, list[str]]]:
+    """Yield number and cells of each line below the heading that is no comment and not empty."""
+    for number, line in enumerate(lines[head.line :], head.line + 1):
+        if is_comment(line):
+            if is_about_basis(line):
+                problems.add(number, "", "a basis is read above the heading only; not used")
+        elif len(line) > LONGEST_LINE:
+            words = f"is longer than {LONGEST_LINE} letters; the line is not used"
+            problems.add(number, "", f"{quoted(line)} {words}")
+        else:
+            cells = split_line(line, head.separator)
+            if any(cell.strip(' "') for cell in cells):
+                yield number, cells
+
+
+def _no_dates(problems: Problems) -> ValidityError:
+    first = "".join(f" ({problem})" for problem in problems.by_line()[:1])
+    valid = f"at least one line with a date{first}"
+    return ValidityError("log", "no dated line", valid, "", "holds no readings")
+
+
+def _span(days: list[date], start: date | None) -> tuple[date, date]:
+    """Return the first and the last day of the log.
+
+    A gap of more than `LONGEST_GAP` days parts the dates; the part with the most lines counts,
+    the earliest of equals. One date far from all others is a slip of the pen, not the start.
+    """
+    parts: list[list[date]] = []
+    for day in sorted(day for day in days if start is None or day >= start):
+        if parts and (day - parts[-1][-1]).days <= LONGEST_GAP:
+            parts[-1].append(day)
+        else:
+            parts.append([day])
+    most = max(parts, key=len, default=[start] if start else [])
+    return start or most[0], most[-1]
 
 
 def _readings(
-    line: int, since: float, cells: list[str], columns: tuple[Column, ...], problems: list[Problem]
+    line: int, since: float, cells: list[str], columns: tuple[Column, ...], problems: Problems
 ) -> Iterator[Reading]:
     for column in columns:
         cell = cells[column.place] if column.place < len(cells) else ""
@@ -251,11 +221,11 @@ def _readings(
         try:
             sign, number = read_number(cell)
         except UnreadableError as problem:
-            problems.append(Problem(line, column.heading, f"{problem}; not used"))
+            problems.add(line, column.heading, f"{problem}; not used")
             continue
         value, limits = column.plain(number), PLAUSIBLE[column.what]
         if not limits.holds(value):
-            words = f"“{cell.strip()}” is outside {limits.text}; not used"
-            problems.append(Problem(line, column.heading, words))
+            words = f"{quoted(cell)} is outside {limits.text}; not used"
+            problems.add(line, column.heading, words)
             continue
         yield Reading(line, since, column.what, value, sign)

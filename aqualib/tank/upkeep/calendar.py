@@ -6,6 +6,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from itertools import islice
 from operator import index
 from typing import Any, SupportsIndex, cast
 
@@ -16,6 +17,7 @@ from aqualib.validity import Range, ValidityError
 
 MOST_DAYS = 3660
 """Ten years: the longest gap between two days of a task, and the longest calendar."""
+MOST_TASKS = 200
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 MOST_SIGNS = {"what": 200, "why": 2000}
 WATER = Range(0.01, 1e6, "L")
@@ -56,7 +58,7 @@ class Task:
 
     def falls_on(self, day: date) -> bool:
         """Return whether the task is due on a day."""
-        return day >= self.first and (day - self.first).days % self.every == 0
+        return a_day("day", day) >= self.first and (day - self.first).days % self.every == 0
 
 
 def a_day(name: str, value: object) -> date:
@@ -104,17 +106,23 @@ def _text(name: str, value: object) -> str:
 
 def checked(tasks: Iterable[Task]) -> tuple[Task, ...]:
     """Return tasks as a tuple, or raise: at least one, all of them tasks, none of them twice."""
-    valid = "a list of different Task(...)"
+    valid = f"a list of 1 to {MOST_TASKS} different Task(...)"
     if isinstance(tasks, Task | str) or not isinstance(tasks, Iterable):
         raise ValidityError("tasks", repr(tasks)[:60], valid, "", "is no list")
-    found = tuple(tasks)
+    # One more than may be, so that a list without an end is found out too.
+    found = tuple(islice(tasks, MOST_TASKS + 1))
     if not found:
         raise ValidityError("tasks", "()", valid, "", "is empty")
+    seen: set[Task] = set()
     for at, task in enumerate(found):
         if not isinstance(task, Task):
             raise ValidityError(f"tasks[{at}]", repr(task)[:60], valid, "", "is no task")
-        if task in found[:at]:
+        if task in seen:
             raise ValidityError(f"tasks[{at}]", repr(task.what)[:60], valid, "", "is there twice")
+        seen.add(task)
+    if len(found) > MOST_TASKS:
+        why = "are too many"
+        raise ValidityError("tasks", f"more than {MOST_TASKS}", valid, "", why)
     return found
 
 

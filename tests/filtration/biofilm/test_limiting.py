@@ -64,3 +64,7 @@ def test_bad_input_is_refused():
 def test_what_limits_takes_one_tank_at_a_time():
     with pytest.raises(ValidityError, match="oxygen = an array is more than one number"):
         what_limits(Q([1, 8], "mg/L"), Q(1, "mg/L"), Q(25, "degC"))
+    with pytest.raises(ValidityError, match="temperature = an array is more than one number"):
+        what_limits(Q(1, "mg/L"), Q(1, "mg/L"), Q([20, 25], "degC"))
+    with pytest.raises(ValidityError, match="salinity = an array is more than one number"):
+        what_limits(Q(1, "mg/L"), Q(1, "mg/L"), Q(25, "degC"), [0, 35])

@@ -78,6 +78,15 @@ def test_nothing_attached_and_too_high_a_lift():
     assert high.head.m == pytest.approx(2)
 
 
+@pytest.mark.parametrize("plumbing", [0.0, 0.5])
+@pytest.mark.parametrize("media", [0.0, 0.1])
+def test_a_pump_without_head_moves_nothing_by_pencil_either(plumbing, media):
+    flow = filter_flow(Q([0, 1], "m"), RATED, Q(plumbing, "m"), Q(media, "m"), RATED)
+    alone = filter_flow(Q(1, "m"), RATED, Q(plumbing, "m"), Q(media, "m"), RATED)
+    assert flow.m.tolist() == [0.0, alone.m]
+    assert alone.m > 0.0
+
+
 def test_any_function_of_flow_is_a_loss_too():
     pump = PumpCurve.from_limits(Q(2, "m"), RATED)
     point = operating_point(pump, [lambda flow: Q(1, "m") * (flow / RATED).m_as("") ** 2])

@@ -71,3 +71,24 @@ def test_bad_input_is_refused():
         worth(bed_density=Q(1300, "kg/m**3"))
     with pytest.raises(ValidityError, match="saturated"):
         worth_of_a_kilogram(*HANDFUL[:2], Q(240, "g"), "gravel", Q(4, "mm"))
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("dry", Q([1, 2], "g")),
+        ("suspended", Q([1, 2], "g")),
+        ("saturated", None),
+        ("scale_step", Q([1, 2], "g")),
+        ("drip", [0.1, 0.2]),
+        ("temperature", Q([20, 25], "degC")),
+        ("kind", ["gravel"]),
+        ("kind", None),
+    ],
+)
+def test_one_handful_at_a_time(name, value):
+    names = ("dry", "suspended", "saturated")
+    given = dict(zip(names, HANDFUL, strict=True)) | {"kind": "gravel", "size": Q(4, "mm")}
+    with pytest.raises(ValidityError) as refused:
+        worth_of_a_kilogram(**given | {name: value})
+    assert refused.value.parameter == name

@@ -85,3 +85,6 @@ def test_rows_that_do_not_go_together_are_refused():
 def test_unknown_kind_is_refused_with_the_known_ones():
     with pytest.raises(ValidityError, match="gravel"):
         media_kind("gold")
+    for name in (["gravel"], None, 3, {"gravel": 1}):
+        with pytest.raises(ValidityError, match=r"kind = .*gravel"):
+            media_kind(name)

@@ -2,6 +2,7 @@
 
 from datetime import UTC, date, datetime, timedelta, timezone
 
+import pandas as pd
 import pytest
 from dateutil.rrule import rrulestr
 from hypothesis import given
@@ -134,7 +135,9 @@ def test_another_task_has_another_name(other):
     assert len({str(event["UID"]) for event in events(as_icalendar(pair, STAMP, UNTIL))}) == 2
 
 
-@pytest.mark.parametrize("stamp", [datetime(2030, 5, 1), date(2030, 5, 1), "now", None, 0.0])
+@pytest.mark.parametrize(
+    "stamp", [datetime(2030, 5, 1), date(2030, 5, 1), "now", None, 0.0, pd.NaT]
+)
 def test_a_stamp_without_a_time_zone_is_refused(stamp):
     with pytest.raises(ValidityError, match="stamp"):
         as_icalendar([ODD], stamp, UNTIL)

@@ -108,3 +108,11 @@ def test_bad_lists_and_days_are_refused():
         as_page([], START, 4)
     with pytest.raises(ValidityError, match="start"):
         as_page(TASKS, "today", 4)
+
+
+def test_a_page_that_nobody_would_print_is_refused():
+    daily = [Task(f"Look {n}", START, 1) for n in range(6)]
+    assert as_page(daily[:1], START, 520).count('class="box"') == 3640
+    assert as_page(daily[:5], START, 520).count('class="box"') == 5 * 3640
+    with pytest.raises(ValidityError, match="weeks = 520 would make 21840 boxes to tick"):
+        as_page(daily, START, 520)

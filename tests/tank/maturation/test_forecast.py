@@ -103,16 +103,23 @@ def test_chunks_count_once_whatever_their_order(monkeypatch):
     assert np.array_equal(whole.nitrite.high, shuffled.nitrite.high)
 
 
-@pytest.mark.parametrize("sets", [0, -1, 2.5, np.nan, "many", None, True, 2e6])
+@pytest.mark.parametrize(
+    "sets", [0, -1, 2.5, np.nan, "many", None, True, 2e6, [5], np.array([5, 6])]
+)
 def test_bad_sets(sets):
     with pytest.raises(ValidityError, match="sets"):
         bands(Scenario(), sets=sets)
 
 
-@pytest.mark.parametrize("seed", [-1, 0.5, "x", None])
+@pytest.mark.parametrize("seed", [-1, 0.5, "x", None, [1], np.array([1, 2])])
 def test_bad_seed(seed):
     with pytest.raises(ValidityError, match="seed"):
         bands(Scenario(), sets=2, seed=seed)
+
+
+def test_a_whole_seed_may_be_written_as_any_number():
+    one = bands(Scenario(), sets=2, seed=1).ready_days
+    assert bands(Scenario(), sets=2, seed=1.0).ready_days.tolist() == one.tolist()
 
 
 def test_not_a_scenario():

@@ -52,10 +52,16 @@ def test_nothing_matters_when_all_are_ready_at_once():
     assert all(influence.total == 0.0 for influence in found)
 
 
-@pytest.mark.parametrize("samples", [0, 15, 100, 2.5, None, "many", True])
+@pytest.mark.parametrize("samples", [0, 15, 100, 2.5, None, "many", True, np.array([16])])
 def test_bad_samples(samples):
     with pytest.raises(ValidityError, match="samples"):
         sensitivity(LONG, samples=samples)
+
+
+@pytest.mark.parametrize("seed", [-1, None, [1], np.array([1, 2])])
+def test_bad_seed(seed):
+    with pytest.raises(ValidityError, match="seed"):
+        sensitivity(LONG, samples=16, seed=seed)
 
 
 def test_not_a_scenario():

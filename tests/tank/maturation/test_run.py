@@ -269,7 +269,19 @@ def test_other_values_for_rows():
 
 
 @pytest.mark.parametrize(
-    "values", [{"growth": 1.0}, {"seed_strength": -1.0}, {"seed_strength": "x"}]
+    "values",
+    [
+        {"growth": 1.0},
+        {"seed_strength": -1.0},
+        {"seed_strength": "x"},
+        {"seed_strength": [0.5, 0.6]},
+        {"seed_strength": None},
+        {1: 1.0},
+        0.5,
+        "seed_strength",
+        ["seed_strength"],
+        np.array([0.5, 0.6]),
+    ],
 )
 def test_bad_values(values):
     with pytest.raises(ValidityError, match="values"):
@@ -282,7 +294,7 @@ def test_not_a_scenario(thing):
         simulate(thing)
 
 
-@pytest.mark.parametrize("when", [5, day(-1), day(61), None, Q(1, "L")])
+@pytest.mark.parametrize("when", [5, day(-1), day(61), None, Q(1, "L"), Q([1, 2], "day")])
 def test_bad_day_to_ask_why(when):
     with pytest.raises(ValidityError, match="day"):
         simulate(Scenario()).why_at(when)

@@ -128,7 +128,7 @@ def test_a_worker_that_dies_loses_nothing():
     same(result, bands(SCENARIO, 400, seed=7))
 
 
-@pytest.mark.parametrize("cluster", [5, "somewhere", "", True])
+@pytest.mark.parametrize("cluster", [5, "somewhere", "", True, np.array(["here", "here"])])
 def test_bad_cluster(cluster):
     import distributed  # noqa: F401
 
@@ -145,7 +145,11 @@ def test_cluster_that_does_not_answer(monkeypatch):
         study(SCENARIO, SETS, cluster="tcp://127.0.0.1:9")
 
 
-@pytest.mark.parametrize("given", [{"sets": 0}, {"seed": -1}, {"tries": 0}, {"tries": "x"}])
+@pytest.mark.parametrize(
+    "given", [{"sets": 0}, {"seed": -1}, {"tries": 0}, {"tries": "x"}, {"sets": np.array([5, 6])},
+     {"seed": [1]}, {"tries": [1]}, {"progress": 5}, {"progress": np.array([1])}, {"work": None}],
+    ids=str,
+)  # fmt: skip
 def test_bad_numbers(given):
     with pytest.raises(ValidityError, match=next(iter(given))):
         study(SCENARIO, **{"sets": SETS, **given})

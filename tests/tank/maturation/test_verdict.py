@@ -11,6 +11,7 @@ from aqualib.tank.maturation.run import simulate
 from aqualib.tank.maturation.scenario import Scenario
 from aqualib.tank.maturation.verdict import first_day_it_stays, safe_nitrite
 from aqualib.units import Q
+from aqualib.validity import ValidityError
 from aqualib.water.ammonia import total_ammonia_limits
 
 
@@ -84,6 +85,14 @@ def test_safe_nitrite_goes_from_fresh_to_sea():
     assert safe_nitrite(0.0) == fresh
     assert safe_nitrite(17.5) == pytest.approx((fresh + sea) / 2)
     assert safe_nitrite(40.0) == sea
+
+
+@pytest.mark.parametrize(
+    "salinity", [float("nan"), -1.0, float("inf"), None, "sea", [0.0, 35.0], True, Q(35, "g/L")]
+)
+def test_no_level_of_nitrite_for_what_is_no_salinity(salinity):
+    with pytest.raises(ValidityError, match="salinity"):
+        safe_nitrite(salinity)
 
 
 def test_fishless_tank_must_be_able_to_carry_the_stock_planned():

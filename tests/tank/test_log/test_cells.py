@@ -8,12 +8,14 @@ from hypothesis import strategies as st
 
 from aqualib.tank.test_log.cells import (
     UnreadableError,
+    commented_basis,
     is_blank,
     month_or_day,
     read_date,
     read_heading,
     read_number,
     stated_basis,
+    tidy,
 )
 
 
@@ -34,6 +36,7 @@ from aqualib.tank.test_log.cells import (
         ("24,5 °C", "=", 24.5),
         ("\u00a00.5\u00a0", "=", 0.5),
         ("０.５", "=", 0.5),
+        ("\u200e0.5\u200f", "=", 0.5),
     ],
 )
 def test_numbers(text, sign, number):
@@ -93,6 +96,7 @@ def test_any_text_is_a_date_or_refused(text):
         "05-03-2026",
         "2026-03-05T18:30",
         "5/3/26 18:30",
+        "\u200e05\u200e/03\u200e/2026",
     ],
 )
 def test_dates_are_iso_or_day_first(text):
@@ -135,6 +139,11 @@ def test_what_comes_first_in_a_date():
         ("nitrite_as_ion", "nitrite", "ion"),
         ("nitrate (mg/L as the ion)", "nitrate", "ion"),
         ("Nitrate (mg/L NO3-)", "nitrate", "ion"),
+        ("Nitrate (mg/L NO3-N)", "nitrate", "N"),
+        ("nitrate as NO3-N", "nitrate", "N"),
+        ("nitrite as NO2 nitrogen", "nitrite", "N"),
+        ("ammonia as NH3-N", "ammonia", "N"),
+        ("ammonium as ammonium nitrogen", "ammonia", "N"),
         ("nitrate (NO3) mg/L", "nitrate", ""),
         ("NO3", "nitrate", ""),
         ("mg N/L nitrate", "nitrate", "N"),
@@ -158,6 +167,48 @@ def test_two_bases_and_strange_units_are_refused():
         stated_basis("nitrate as N as ion")
     with pytest.raises(UnreadableError, match="unit"):
         read_heading("nitrate (µmol/L as N)", 0)
+
+
+@pytest.mark.parametrize("heading", ["nitrite as NH3", "ammonia/nitrite as N", "NO3 as NO2"])
+def test_a_heading_that_names_two_kinds_of_nitrogen_is_refused(heading):
+    with pytest.raises(UnreadableError, match="two kinds"):
+        read_heading(heading, 0)
+
+
+@pytest.mark.parametrize(
+    ("comment", "bases"),
+    [
+        ("# basis: as N", {"ammonia": "N", "nitrite": "N", "nitrate": "N"}),
+        ("# basis: as ion", {"ammonia": "ion", "nitrite": "ion", "nitrate": "ion"}),
+        ("# basis: as NO3", {"nitrate": "ion"}),
+        ("# basis: as NH3", {"ammonia": "NH3"}),
+        ("# basis: TAN; nitrate as the ion", {"ammonia": "N", "nitrate": "ion"}),
+        ("# basis: as N, nitrate as NO3", {"ammonia": "N", "nitrite": "N", "nitrate": "ion"}),
+        ("# basis: ammonia and nitrite as N", {"ammonia": "N", "nitrite": "N"}),
+        ("# basis: mg/L", {}),
+    ],
+)
+def test_what_a_comment_states(comment, bases):
+    assert commented_basis(comment) == bases
+
+
+@pytest.mark.parametrize(
+    "comment", ["as N as ion", "as N, as ion", "nitrate as N; nitrate as NO3", "as N, as ion, as N"]
+)
+def test_a_comment_that_states_two_bases_is_refused(comment):
+    with pytest.raises(UnreadableError, match="two bases"):
+        commented_basis(comment)
+
+
+def test_a_cell_that_is_too_long_is_nothing():
+    for text in ("0." + "5" * 100, "1" + " " * 100 + "5", "-" * 100 + "1"):
+        assert not is_blank(text)
+        with pytest.raises(UnreadableError):
+            read_number(text)
+        with pytest.raises(UnreadableError):
+            read_date(text)
+    # One sign of these is eighteen letters when it is written out.
+    assert len(tidy("\ufdfa" * 1_000_000)) < 200
 
 
 def test_columns_turn_readings_into_nitrogen_and_celsius():

@@ -12,6 +12,7 @@ from aqualib.tank.test_log.diagnosis import diagnose, nitrogen_balance
 from aqualib.tank.test_log.fit import fit_log
 from aqualib.tank.test_log.log import KeepersLog, Reading
 from aqualib.units import Q
+from aqualib.validity import ValidityError
 
 TANK = Scenario(seed=0.01, days=Q(60, "day"))
 
@@ -25,6 +26,12 @@ def log_of(tank, days, change=lambda reading: reading, values=None):
             value = float(getattr(state, what)[4 * day]) + (1.0 if what == "nitrate" else 0.0)
             readings.append(change(Reading(day, float(day), what, value)))
     return KeepersLog("made up", example_log().start, tuple(readings), (), (), ())
+
+
+@pytest.mark.parametrize("thing", [None, 1.0, "log", TANK])
+def test_what_is_no_forecast_is_refused(thing):
+    with pytest.raises(ValidityError, match="forecast"):
+        diagnose(thing)
 
 
 def said(log, tank=TANK):

@@ -116,6 +116,31 @@ def test_a_log_that_reaches_too_far_is_refused():
         fit_log(FEW, Scenario(days=Q(2, "day")))
 
 
+def test_a_log_of_years_says_how_to_give_a_part_of_it():
+    log = parse_test_log(
+        HEAD + "2026-03-03;1;1;1;7;24\n2026-09-03;1;1;1;7;24\n2027-05-03;1;1;1;;\n"
+    )
+    with pytest.raises(ValidityError, match=r"such as log\.until\(60\)"):
+        fit_log(log, Scenario(days=Q(60, "day")))
+
+
+@pytest.mark.parametrize("thing", ["my-log.csv", None, float("nan"), [FEW], FEW.readings])
+def test_what_is_no_log_is_refused(thing):
+    for ask in (lambda: fit_log(thing, TANK), lambda: with_log_conditions(TANK, thing)):
+        with pytest.raises(ValidityError, match=r"log = .* is no log"):
+            ask()
+
+
+@pytest.mark.parametrize("thing", [float("nan"), None, FEW, {"volume": 100}])
+def test_what_is_no_scenario_is_refused(thing):
+    for ask in (lambda: fit_log(FEW, thing), lambda: with_log_conditions(thing, FEW)):
+        with pytest.raises(ValidityError, match="is not a scenario"):
+            ask()
+    quiet = parse_test_log("date;nitrite as N\n2026-03-03;1\n")
+    with pytest.raises(ValidityError, match="scenario"):
+        with_log_conditions(thing, quiet)
+
+
 def test_a_log_without_nitrogen_is_refused():
     with pytest.raises(ValidityError, match="nothing to fit"):
         fit_log(parse_test_log(HEAD + "2026-03-03;;;;7;25\n"), TANK)

@@ -5,6 +5,7 @@ import pytest
 from scipy.special import ndtr
 
 from aqualib.tank.test_log.least_squares import beyond, estimate, saturation_constants
+from aqualib.units import Q
 from aqualib.validity import ValidityError
 
 # Puromycin: concentration (ppm) and rate (counts/min/min), Treloar 1974, in Bates & Watts 1988,
@@ -50,11 +51,27 @@ def test_exact_readings_give_exact_constants():
         ([1, 2, 3], [1, float("inf"), 3]),
         ([-1, 2, 3], [1, 2, 3]),
         ([1, 2, 3], [0, 0, 0]),
+        ([1, 2, 3], [1, 2, 1e308]),
+        ("many", [1, 2, 3]),
+        ([1, 2, 3], None),
+        (["a", "b", "c"], [1, 2, 3]),
+        ([1, 2, 3], [1j, 2, 3]),
+        ([1, 2, 3], [True, False, True]),
+        ([[1, 2], [3, 4]], [[1, 2], [3, 4]]),
+        (Q([1, 2, 3], "mg/L"), [1, 2, 3]),
+        (np.ma.array([1.0, 2.0, 3.0], mask=[1, 0, 0]), [1, 2, 3]),
     ],
 )
 def test_too_little_or_bad_readings_are_refused(c, v):
-    with pytest.raises(ValidityError, match="concentrations"):
+    with pytest.raises(ValidityError, match=r"concentrations|rates"):
         saturation_constants(c, v)
+
+
+@pytest.mark.parametrize("v", [[1, 1, 1], [3, 2, 1], [1, 2, 3], [1, 4, 9]])
+def test_rates_that_hold_no_constants_are_refused(v):
+    """The search would end somewhere, at constants a thousand times beyond all readings."""
+    with pytest.raises(ValidityError, match="does not bend"):
+        saturation_constants([1, 2, 3], v)
 
 
 def test_a_straight_line_is_fitted_as_the_textbook_says():

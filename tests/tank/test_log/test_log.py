@@ -1,6 +1,10 @@
 """What a log holds, and what it shows of itself."""
 
+import pytest
+
+from aqualib.tank.test_log.log import MOST_SHOWN, Problems
 from aqualib.tank.test_log.reader import parse_test_log
+from aqualib.validity import ValidityError
 
 LOG = parse_test_log(
     "date;ammonia as N;nitrite as N\n2026-03-02;1;<0,05\n2026-03-04;2;x\n2026-03-09;<0,25;1\n"
@@ -29,3 +33,26 @@ def test_it_shows_its_counts_and_its_problems():
 
 def test_it_can_be_a_key():
     assert len({LOG, LOG.until(400), LOG.until(2)}) == 2
+
+
+@pytest.mark.parametrize("what", ["amonia", "date", "", None, ["ph"], 7])
+def test_other_kinds_of_readings_are_refused(what):
+    for ask in (LOG.of, LOG.middle):
+        with pytest.raises(ValidityError, match=r"what = .* is not what a log holds"):
+            ask(what)
+
+
+@pytest.mark.parametrize("day", [float("nan"), None, "3", [1, 2], True])
+def test_until_a_day_that_is_none_is_refused(day):
+    with pytest.raises(ValidityError, match="day"):
+        LOG.until(day)
+
+
+def test_problems_come_by_line_and_very_many_are_not_all_shown():
+    problems = Problems()
+    for line in (3, 2, 2):
+        problems.add(line, "pH", f"found in {line}")
+    assert [problem.line for problem in problems.by_line()] == [2, 2, 3]
+    many = parse_test_log("date;pH\n2026-03-02;7\n" + "x;7\n" * (MOST_SHOWN + 3))
+    assert str(many).count("is no date") == MOST_SHOWN
+    assert str(many).endswith("and 3 more, see `problems`")

@@ -1,14 +1,23 @@
 """A keeper's file: read with care, every problem named by line and column, nothing lost."""
 
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 
+import numpy as np
+import pandas as pd
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from aqualib.files import data_file
 from aqualib.tank.test_log.cells import is_blank
-from aqualib.tank.test_log.reader import parse_test_log, read_test_log
+from aqualib.tank.test_log.headings import LONGEST_LINE
+from aqualib.tank.test_log.log import MOST_PROBLEMS
+from aqualib.tank.test_log.reader import (
+    LONGEST_GAP,
+    MOST_LINES,
+    parse_test_log,
+    read_test_log,
+)
 from aqualib.validity import ValidityError
 
 HEAD = "date;ammonia (mg/L as N);nitrite (mg/L as N);nitrate (mg/L as ion);pH;temperature\n"
@@ -106,6 +115,34 @@ def test_days_written_twice():
     assert "line 4: the same as line 2; counted once" in said(log)
 
 
+def test_many_days_with_several_lines_are_told_once():
+    rows = [f"{date(2026, 3, 1) + timedelta(n // 3)};{n}" for n in range(300)]
+    log = parse_test_log("date;ammonia as N\n" + "\n".join(rows))
+    assert len(log.readings) == 300
+    assert said(log) == (
+        "line 2, date: 2026-03-01 and 99 days more stand in several lines; all are used"
+    )
+
+
+def test_a_log_of_years_is_read_whole():
+    days = [date(2020, 1, 1) + timedelta(n // 4) for n in range(4 * 365 * 5)]
+    rows = "".join(f"{day} {n % 4 * 6:02}:00;0,{n % 10};7,5\n" for n, day in enumerate(days))
+    log = parse_test_log("date;nitrite as N;pH\n" + rows)
+    assert len(log.of("nitrite")) == len(log.of("ph")) == len(days)
+    assert (log.start, log.last_day) == (days[0], (days[-1] - days[0]).days)
+
+
+def test_a_gap_longer_than_any_between_tests_parts_the_log():
+    near, far = date(2026, 3, 1), date(2026, 3, 1) + timedelta(LONGEST_GAP)
+    assert parse_test_log(f"date;pH\n{near};7\n{far};8\n").last_day == LONGEST_GAP
+    log = parse_test_log(f"date;pH\n{near};7\n{far + timedelta(1)};8\n")
+    assert [r.value for r in log.readings] == [7.0]
+    assert "line 3, date" in said(log)
+    three = f"date;pH\n{near};7\n{far + timedelta(1)};8\n{far + timedelta(2)};9\n"
+    assert [r.value for r in parse_test_log(three).readings] == [8.0, 9.0]
+    assert len(parse_test_log(three, start=near).readings) == 3
+
+
 def test_dates_far_away_or_before_the_start():
     rows = "2062-03-02;1;;;;\n2026-03-01;1;;;;\n2026-03-04;1;;;;\n"
     log = parse_test_log(HEAD + rows, start="2026-03-02")
@@ -120,54 +157,9 @@ def test_lines_out_of_order_are_put_in_order():
     assert [(r.day, r.value) for r in log.readings] == [(0.0, 2.0), (4.0, 1.0)]
 
 
-class TestBasis:
-    def test_it_is_never_guessed(self):
-        log = parse_test_log("date,ammonia,nitrate,pH\n2026-03-02,1,10,7\n")
-        assert [r.what for r in log.readings] == ["ph"]
-        assert [p.column for p in log.problems] == ["ammonia", "nitrate"]
-        assert "no basis stated" in said(log)
-
-    def test_the_call_may_state_it(self):
-        text = "date,ammonia,nitrate\n2026-03-02,1,10\n"
-        assert parse_test_log(text, "N").of("nitrate")[0].value == 10.0
-        mixed = parse_test_log(text, {"ammonia": "N", "nitrate": "ion"})
-        assert mixed.of("nitrate")[0].value == pytest.approx(2.259, rel=1e-3)
-        assert parse_test_log(text, {"nitrate": "ion"}).of("ammonia") == ()
-
-    def test_a_remark_on_top_may_state_it(self):
-        log = parse_test_log("# basis: as N\ndate,nitrate\n2026-03-02,10\n")
-        assert log.of("nitrate")[0].value == 10.0
-
-    def test_a_contradiction_is_refused(self):
-        with pytest.raises(ValidityError, match="contradicts"):
-            parse_test_log("date,nitrate as ion\n2026-03-02,10\n", "N")
-
-    @pytest.mark.parametrize("basis", ["n", "NO3", {"nitrate": "x"}, {"ph": "N"}])
-    def test_other_words_are_refused(self, basis):
-        with pytest.raises(ValidityError, match="basis"):
-            parse_test_log("date,nitrate\n2026-03-02,10\n", basis)
-
-    def test_two_bases_in_a_heading(self):
-        log = parse_test_log("date,nitrate as N as ion,pH\n2026-03-02,10,7\n")
-        assert [r.what for r in log.readings] == ["ph"]
-        assert "two bases" in said(log)
-
-
-def test_a_second_column_of_the_same_thing():
-    log = parse_test_log("date,nitrite as N,NO2-N\n2026-03-02,1,2\n")
-    assert [r.value for r in log.readings] == [1.0]
-    assert "second column" in said(log)
-
-
 @pytest.mark.parametrize("text", ["", "\n\n", "# only a remark\n"])
 def test_an_empty_file(text):
     with pytest.raises(ValidityError, match="no readings"):
-        parse_test_log(text)
-
-
-@pytest.mark.parametrize("text", ["a,b\n1,2\n", "2026-03-02,1\n", "date\n2026-03-02\n"])
-def test_no_heading(text):
-    with pytest.raises(ValidityError, match="heading"):
         parse_test_log(text)
 
 
@@ -176,34 +168,96 @@ def test_no_dated_line():
         parse_test_log(HEAD)
 
 
-def test_a_start_that_is_no_date():
-    with pytest.raises(ValidityError, match="start"):
-        parse_test_log(HEAD + "2026-03-02;1;;;;\n", start="soon")
+def test_no_dated_line_says_what_was_there_instead():
+    with pytest.raises(ValidityError, match="line 2, date: “yesterday” is no date"):
+        parse_test_log(HEAD + "yesterday;1;;;;\n")
+    log = parse_test_log(HEAD + "yesterday;1;;;;\n", start="2026-03-01")
+    assert (log.readings, log.start) == ((), date(2026, 3, 1))
+    assert "yesterday" in said(log)
 
 
-def test_a_file_that_is_not_there(tmp_path):
-    (tmp_path / "mine.csv").write_text("x", encoding="utf-8")
-    with pytest.raises(FileNotFoundError, match=r"'my.csv'.*mine\.csv"):
-        read_test_log(tmp_path / "my.csv")
-    with pytest.raises(FileNotFoundError, match="no CSV file"):
-        read_test_log(tmp_path / "nowhere" / "my.csv")
-    with pytest.raises(FileNotFoundError):
-        read_test_log(tmp_path)
+@pytest.mark.parametrize(
+    "start",
+    [
+        date(2026, 3, 1),
+        "2026-03-01",
+        " 01.03.2026 ",
+        "2026-03-01 18:30",
+        datetime(2026, 3, 1, 23, 59),
+        datetime(2026, 3, 1, tzinfo=UTC),
+        pd.Timestamp("2026-03-01 12:00"),
+        pd.Timestamp("2026-03-01", tz="UTC"),
+        np.datetime64("2026-03-01"),
+        np.datetime64("2026-03-01T12:30"),
+    ],
+)
+def test_a_start_is_a_day_or_a_moment_of_it(start):
+    log = parse_test_log(HEAD + "2026-03-02;1;;;;\n", start=start)
+    assert log.start == date(2026, 3, 1)
+    assert type(log.start) is date
+    assert [r.day for r in log.readings] == [1.0]
 
 
-@pytest.mark.parametrize("data", [b"PK\x03\x04rest", b"\xd0\xcf\x11\xe0rest", b"a\x00b\x00"])
-def test_what_is_no_text(tmp_path, data):
-    path = tmp_path / "log.csv"
-    path.write_bytes(data)
-    with pytest.raises(ValidityError, match="CSV"):
-        read_test_log(path)
+@pytest.mark.parametrize(
+    "start",
+    ["soon", "", "x" * 5000, 5, 5.0, True, [2026, 3, 1], b"2026-03-01", pd.NaT, float("nan"),
+     np.datetime64("NaT"), np.datetime64(10**9, "Y"), timedelta(3), object()],
+)  # fmt: skip
+def test_a_start_that_is_no_date(start):
+    with pytest.raises(ValidityError) as refused:
+        parse_test_log(HEAD + "2026-03-02;1;;;;\n", start=start)
+    assert refused.value.parameter == "start"
+    assert len(str(refused.value)) < 300
 
 
-def test_a_file_that_is_too_large(tmp_path):
-    path = tmp_path / "log.csv"
-    path.write_bytes(b"x" * 5_000_001)
-    with pytest.raises(ValidityError, match="too large"):
-        read_test_log(path)
+def test_too_many_lines_are_refused_and_as_many_as_may_be_are_read():
+    head = "date;pH\n"
+    log = parse_test_log(head + "2026-03-02;7\n" * (MOST_LINES - 1))
+    assert len(log.lines) == MOST_LINES
+    with pytest.raises(ValidityError, match="too long for a test log"):
+        parse_test_log(head + "2026-03-02;7\n" * MOST_LINES)
+
+
+def test_a_line_that_is_too_long_costs_only_itself():
+    long = "2026-03-03;8;" + "x" * LONGEST_LINE
+    log = parse_test_log(f"date;pH;notes\n2026-03-02;7;\n{long}\n2026-03-04;7;\n")
+    assert [r.line for r in log.readings] == [2, 4]
+    assert "line 3: “2026-03-03;8;xxx" in said(log)
+    assert f"longer than {LONGEST_LINE} letters" in said(log)
+    with pytest.raises(ValidityError, match=r"line 1 = “date;pH;xxx.*heading"):
+        parse_test_log("date;pH;" + "x" * LONGEST_LINE + "\n2026-03-02;7\n")
+
+
+def test_of_very_many_problems_the_first_are_kept_and_the_rest_counted():
+    rows = "2026-03-02;7\n" + "soon;7\n" * (MOST_PROBLEMS + 5)
+    log = parse_test_log("date;pH\n" + rows)
+    assert len(log.problems) == MOST_PROBLEMS + 1
+    assert str(log.problems[-1]).startswith(f"line {MOST_PROBLEMS + 7}: and 5 more up to here")
+
+
+@pytest.mark.parametrize(
+    "sign", ["\x1b[2J", "\x00", "\x07", "\u202e", "\x9b31m", "\ud800", "\x7f"],
+    ids=ascii,
+)  # fmt: skip
+def test_no_sign_of_a_cell_speaks_to_the_terminal(sign):
+    rows = f"2026-03-02;7{sign};{sign}\n{sign}2026-03-03;7;\n2026-03-04;7;\n2026-03-05;7;;{sign}\n"
+    log = parse_test_log(
+        f"# {sign}basis\ndate;pH{sign};notes{sign};nitrate{sign}\n" + rows, name=f"{sign}log\n"
+    )
+    shown = "".join((str(log), *log.lines, *(c.heading for c in log.columns), log.name))
+    assert all(letter.isprintable() or letter == "\n" for letter in shown)
+    assert shown.encode("utf-8")
+    assert "line 1: control signs are shown as \ufffd" in said(log)
+    assert [r.line for r in log.readings] == [5, 6]
+    with pytest.raises(ValidityError) as refused:
+        parse_test_log(f"{sign}, {sign}\n")
+    assert str(refused.value).isprintable()
+
+
+def test_a_break_within_a_cell_is_no_end_of_a_line():
+    log = parse_test_log("date;notes;pH\n2026-03-02;one\x0btwo\u2028three;7\n2026-03-03;;x\n")
+    assert len(log.readings) == 1
+    assert "line 3, pH" in said(log), "as a text editor counts lines"
 
 
 @given(st.lists(st.text(alphabet="0123456789<>.,;-/ 'ab°\t", max_size=25), max_size=8))

@@ -1,6 +1,7 @@
 """Tasks and their days: against a recurrence library, and what is refused."""
 
 from datetime import date, datetime, timedelta
+from itertools import count, repeat
 
 import numpy as np
 import pytest
@@ -8,7 +9,7 @@ from dateutil.rrule import DAILY, rrule
 from hypothesis import given
 from hypothesis import strategies as st
 
-from aqualib.tank.upkeep.calendar import MOST_DAYS, Task, days_of
+from aqualib.tank.upkeep.calendar import MOST_DAYS, MOST_TASKS, Task, days_of
 from aqualib.validity import ValidityError
 
 DAYS = st.dates(date(1990, 1, 1), date(2100, 1, 1))
@@ -83,6 +84,40 @@ def test_bad_days_are_refused(first):
 def test_bad_lists_are_refused(tasks):
     with pytest.raises(ValidityError, match="tasks"):
         days_of(tasks, START, START)
+
+
+def test_so_many_tasks_and_no_more():
+    many = [Task(f"Look {n}", START, 1) for n in range(MOST_TASKS + 1)]
+    assert days_of(many[:-1], START, START) == {START: tuple(many[:-1])}
+    with pytest.raises(ValidityError, match="more than 200 are too many"):
+        days_of(many, START, START)
+
+
+def test_a_list_without_an_end_is_refused():
+    with pytest.raises(ValidityError, match="too many"):
+        days_of((Task(f"Look {n}", START, 1) for n in count()), START, START)
+    with pytest.raises(ValidityError, match=r"tasks\[1\] = 'Look' is there twice"):
+        days_of(repeat(Task("Look", START, 1)), START, START)
+
+
+def test_tasks_are_not_each_compared_with_all_before():
+    compared = []
+
+    class Watched(Task):
+        def __eq__(self, other):
+            compared.append(other)
+            return super().__eq__(other)
+
+        __hash__ = Task.__hash__
+
+    days_of([Watched(f"Look {n}", START, 1) for n in range(MOST_TASKS)], START, START)
+    assert len(compared) < MOST_TASKS
+
+
+@pytest.mark.parametrize("day", [None, "2030-05-01", datetime(2030, 5, 1)])
+def test_a_task_falls_on_days_only(day):
+    with pytest.raises(ValidityError, match="day"):
+        Task("Look", START, 1).falls_on(day)
 
 
 @pytest.mark.parametrize("days", [-1, MOST_DAYS + 1])
