@@ -139,7 +139,7 @@ def test_the_registry_is_not_asked_to_work_out_a_sum(monkeypatch):
         "water.oxygen.density",
         "water.oxygen.saturation.bare",
         "water.nowhere.saturation",
-        "filtration.media.media_bed",
+        "filtration.media.media_kind",
         "filtration.media.weighing.immersion_porosity",
         "tank.load.__doc__",
         "saturation",

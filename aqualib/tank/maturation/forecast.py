@@ -18,6 +18,7 @@ from aqualib.tank.maturation import many_sets
 from aqualib.tank.maturation.course import play, water_of
 from aqualib.tank.maturation.rates import NAMES, best_values
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
+from aqualib.tank.maturation.set_rates import HAIR
 from aqualib.tank.maturation.verdict import first_day_it_stays, judge
 from aqualib.validity import Range
 
@@ -86,7 +87,7 @@ def whole_seed(seed: int) -> int:
 def output_times(scenario: Scenario) -> Any:
     """Return the times of the bands: every half day, and the last."""
     days = scenario.in_days.days
-    count = int(np.ceil(days * OUTPUTS_A_DAY - many_sets.HAIR))
+    count = int(np.ceil(days * OUTPUTS_A_DAY - HAIR))
     return np.minimum(np.arange(count + 1) / OUTPUTS_A_DAY, days)
 
 
