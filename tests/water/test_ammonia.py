@@ -36,21 +36,34 @@ flags = st.booleans()
 # Against PyCO2SYS and against the formula of Emerson et al., written out anew
 
 
-@pytest.mark.parametrize("scale", SCALES)
-def test_in_salt_water_it_rests_on_the_constant_of_pyco2sys(scale):
-    celsius = np.linspace(0.5, 40.0, 20)[:, None]
+def waters(scale):
+    """A grid of temperature (°C) and salinity over all that a scale covers in salt water."""
     low = NBS_FROM if scale == "nbs" else 0.6
-    celsius, salinity = np.broadcast_arrays(celsius, np.linspace(low, 40.0, 24)[None, :])
-    constant = PyCO2SYS.sys(
+    return np.broadcast_arrays(np.linspace(0.5, 40.0, 20)[:, None], np.linspace(low, 40.0, 24))
+
+
+@pytest.fixture(scope="module")
+def constants_of_pyco2sys():
+    """Its constant for ammonia by scale on that grid, all in one call."""
+    celsius, salinity = np.stack([waters(scale) for scale in SCALES], axis=1)
+    found = PyCO2SYS.sys(
         par1=2300.0,
         par2=8.1,
         par1_type=1,
         par2_type=3,
         temperature=celsius,
         salinity=salinity,
-        opt_pH_scale=NUMBER[scale],
+        opt_pH_scale=np.array([NUMBER[scale] for scale in SCALES])[:, None, None],
         total_ammonia=1.0,
-    )["k_ammonia"]
+        opt_buffers_mode=0,
+    )
+    return dict(zip(SCALES, found["k_ammonia"], strict=True))
+
+
+@pytest.mark.parametrize("scale", SCALES)
+def test_in_salt_water_it_rests_on_the_constant_of_pyco2sys(constants_of_pyco2sys, scale):
+    (celsius, salinity), constant = waters(scale), constants_of_pyco2sys[scale]
+    assert constant.shape == (20, 24)
     for ph in (6.0, 7.5, 8.1, 10.0):
         other = constant / (constant + 10.0**-ph)
         ours = unionised_fraction.bare(ph, celsius + ZERO_CELSIUS, salinity, scale)

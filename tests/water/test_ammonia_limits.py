@@ -46,21 +46,33 @@ def everywhere(lowest_ph=6.5):
 # Against PyCO2SYS
 
 
-@pytest.mark.parametrize(("scale", "number"), [("total", 1), ("seawater", 2), ("free", 3)])
-def test_the_salt_limits_are_unionised_limits_over_the_fraction_of_pyco2sys(scale, number):
-    celsius, salinity = np.broadcast_arrays(
-        np.linspace(0.5, 35.0, 12)[:, None], np.linspace(1.0, 40.0, 14)[None, :]
-    )
-    constant = PyCO2SYS.sys(
+NUMBER = {"total": 1, "seawater": 2, "free": 3}
+WATERS = np.broadcast_arrays(np.linspace(0.5, 35.0, 12)[:, None], np.linspace(1.0, 40.0, 14))
+
+
+@pytest.fixture(scope="module")
+def constants_of_pyco2sys():
+    """Its constant for ammonia by scale, all in one call."""
+    found = PyCO2SYS.sys(
         par1=2300.0,
         par2=8.1,
         par1_type=1,
         par2_type=3,
-        temperature=celsius,
-        salinity=salinity,
-        opt_pH_scale=number,
+        temperature=WATERS[0],
+        salinity=WATERS[1],
+        opt_pH_scale=np.array(list(NUMBER.values()))[:, None, None],
         total_ammonia=1.0,
-    )["k_ammonia"]
+        opt_buffers_mode=0,
+    )
+    return dict(zip(NUMBER, found["k_ammonia"], strict=True))
+
+
+@pytest.mark.parametrize("scale", NUMBER)
+def test_the_salt_limits_are_unionised_limits_over_the_fraction_of_pyco2sys(
+    constants_of_pyco2sys, scale
+):
+    (celsius, salinity), constant = WATERS, constants_of_pyco2sys[scale]
+    assert constant.shape == (12, 14)
     for ph in (6.5, 8.0, 9.0):
         fraction = constant / (constant + 10.0**-ph)
         for criterion, unionised in zip(SALT, (0.233, 0.035), strict=True):
