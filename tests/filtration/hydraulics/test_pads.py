@@ -14,7 +14,6 @@ from aqualib.filtration.hydraulics.pads import (
     pad_clogging,
     pad_pressure_loss,
 )
-from aqualib.units import Q
 from aqualib.validity import ValidityError
 from aqualib.water.properties import density, dynamic_viscosity
 
@@ -58,8 +57,3 @@ def test_clean_is_one_and_full_is_refused(function):
 def test_foam_sizes_times_pores_make_an_inch():
     pores = np.array([10, 20, 30, 45, 60])
     np.testing.assert_allclose((foam_cell_size(pores) * pores).m_as("inch"), 1)
-
-
-def test_bad_permeability():
-    with pytest.raises(ValidityError, match="permeability"):
-        pad_pressure_loss(Q(1, "mm/s"), Q(5, "cm"), Q(0, "m**2"), Q(1, "mm"), Q(20, "degC"))

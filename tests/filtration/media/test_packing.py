@@ -1,7 +1,5 @@
 """How pieces lie: gaps add up, a jug tells the voidage, and walls loosen."""
 
-import math
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -52,9 +50,3 @@ def test_narrow_container_is_refused():
 def test_bed_as_heavy_as_a_piece_is_refused(bed):
     with pytest.raises(ValidityError, match="bed_density"):
         voidage_from_density(Q(bed, "kg/m**3"), Q(1125, "kg/m**3"))
-
-
-@pytest.mark.parametrize("bad", [-0.1, 1.0, math.nan, math.inf])
-def test_bad_porosity_is_refused(bad):
-    with pytest.raises(ValidityError, match="inner_porosity"):
-        total_porosity(0.4, bad)
