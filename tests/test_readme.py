@@ -28,7 +28,9 @@ def test_refresh_of_the_readme_changes_only_the_counts(tmp_path):
 def test_ci_runs_the_test_command_of_the_readme():
     commands = [line for line in README.splitlines() if '".[test]" &&' in line]
     assert len(commands) == 1
-    assert "grep -m 1 -F '\".[test]\" &&' README.md" in (TOP / ".ci" / "run").read_text()
+    steps = (TOP / ".ci" / "run").read_text(encoding="utf-8")
+    assert "grep -m 1 -F '\".[test]\" &&' README.md" in steps
+    assert "python -m pytest -n 2 -m sweep" in steps
 
 
 def test_the_lessons_listed_are_those_there_are():
