@@ -26,7 +26,7 @@ def pytest_configure(config):
 
 def pytest_collection_modifyitems(items):
     def place(item):
-        name = item.path.relative_to(TESTS).as_posix()
+        name = item.path.as_posix().removeprefix(f"{TESTS.as_posix()}/")
         return next((n for n, long in enumerate(LONGEST_FIRST) if name.startswith(long)), 99)
 
     items.sort(key=place)
