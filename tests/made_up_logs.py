@@ -1,6 +1,7 @@
 """Test logs of tanks whose truth is known, drawn from the model and from the error of tests."""
 
 from datetime import date
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -44,6 +45,12 @@ def made_up(number, tank=TANK, every=2):
     return MadeUp(log, ready, places)
 
 
+@cache
+def fit_of(number):
+    """The forecast that a made-up log gives."""
+    return fit_log(made_up(number).log, TANK)
+
+
 class Verdict(NamedTuple):
     """How forecasts of made-up logs fare: numbers of logs."""
 
@@ -60,8 +67,7 @@ def judge_forecasts(numbers):
     places = []
     random = np.random.default_rng(7)
     for number in numbers:
-        made = made_up(number)
-        forecast = fit_log(made.log, TANK)
+        made, forecast = made_up(number), fit_of(number)
         low, _, high = forecast.ready
         late += made.ready < low
         early += made.ready > high

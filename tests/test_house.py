@@ -9,6 +9,7 @@ import json
 import os
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 from inventory import (
@@ -82,6 +83,7 @@ def room_of(module_name: str) -> str:
     return module_name.split(".")[1] if "." in module_name else ""
 
 
+@cache
 def tree_of(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"), str(path))
 
@@ -126,39 +128,50 @@ def test_imports_go_round_in_no_circle():
     list(graphlib.TopologicalSorter(graph).static_order())
 
 
-def loaded_by(*lines: str) -> set[str]:
-    """The names of all modules loaded after these lines in a fresh interpreter."""
-    program = "\n".join([*lines, "import sys", "print('\\n'.join(sys.modules))"])
-    environment = {**os.environ, "PYTHONPATH": str(PACKAGE.parent)}
+STEPS = (
+    "import aqualib",
+    "aqualib.units.Q(1, 'm'), aqualib.water",
+    "\n".join(f"import {name}" for name in EQUATION_MODULES),
+)
+
+
+@cache
+def loaded_after() -> list[set[str]]:
+    """The names of all modules loaded in a fresh interpreter, after each of the steps."""
+    shown = "import sys; print(*sys.modules)"
     done = subprocess.run(
-        [sys.executable, "-c", program], capture_output=True, text=True, check=True, env=environment
+        [sys.executable, "-c", "\n".join(f"{step}\n{shown}" for step in STEPS)],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={**os.environ, "PYTHONPATH": str(PACKAGE.parent)},
     )
-    return set(done.stdout.split())
-
-
-def test_equations_load_nothing_heavy():
-    loaded = loaded_by(*(f"import {name}" for name in EQUATION_MODULES))
-    assert loaded >= set(EQUATION_MODULES)
-    assert loaded & set(HEAVY) == set()
+    return [set(line.split()) for line in done.stdout.splitlines()]
 
 
 def test_import_of_the_package_loads_nothing():
-    loaded = loaded_by("import aqualib")
+    loaded = loaded_after()[0]
     assert loaded & {"pint", "numpy", "scipy", *HEAVY} == set()
     assert {name for name in loaded if name.startswith("aqualib")} == {"aqualib"}
 
 
 def test_rooms_open_when_they_are_asked_for():
-    loaded = loaded_by("import aqualib", "aqualib.units.Q(1, 'm')", "aqualib.water")
+    loaded = loaded_after()[1]
     assert {"aqualib.units", "aqualib.water", "pint"} <= loaded
     assert "aqualib.tank" not in loaded
 
 
+def test_equations_load_nothing_heavy():
+    loaded = loaded_after()[2]
+    assert loaded >= set(EQUATION_MODULES)
+    assert loaded & set(HEAVY) == set()
+
+
 def test_public_functions_live_with_the_equations():
     """`public` is used in water, filtration and tank, where the tests look for it."""
-    for name, path in MODULES.items():
-        if "aqualib.edge.public" in imported_names(path):
-            assert room_of(name) in EQUATION_ROOMS, name
+    users = [name for name in MODULES if "aqualib.edge.public" in imported_names(MODULES[name])]
+    assert users
+    assert [name for name in users if room_of(name) not in EQUATION_ROOMS] == []
 
 
 def lines_of_code(path: Path) -> int:
@@ -262,10 +275,15 @@ def code_cells(path: Path) -> list[str]:
 
 
 def test_lessons_use_no_unwanted_name():
-    for path in sorted((ROOT / "lessons").rglob("*.ipynb")):
-        for code in code_cells(path):
-            assert not code.lstrip().startswith(("%", "!")), f"{path.name}: plain Python only"
-            assert names_in(code) & UNWANTED_NAMES == set(), path.name
+    cells = [
+        (path.name, code)
+        for path in sorted((ROOT / "lessons").rglob("*.ipynb"))
+        for code in code_cells(path)
+    ]
+    assert cells
+    not_plain = [(name, code) for name, code in cells if code.lstrip().startswith(("%", "!"))]
+    assert not_plain == [], "plain Python only"
+    assert [(name, code) for name, code in cells if names_in(code) & UNWANTED_NAMES] == []
 
 
 def files_kept() -> list[str]:

@@ -1,16 +1,15 @@
 """Every lesson is a regression test: strict nbval, identical runs, the rules of a page."""
 
 import json
+import os
 import re
 import shutil
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
-import nbformat
 import pytest
-
-from aqualib.lesson import refresh
 
 TOP = Path(__file__).resolve().parents[1]
 LESSONS = sorted((TOP / "lessons").glob("*.ipynb"))
@@ -29,22 +28,15 @@ ANATOMY = (
 )
 
 
-def nbval(*paths, folder):
-    """Run strict nbval in a process of its own; returns the finished process."""
-    command = [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", "--nbval", "-q"]
-    options = ["-n", "2", "--dist", "loadfile", "-c", "/dev/null", f"--rootdir={folder}"]
-    return subprocess.run(
-        [*command, *options, *map(str, paths)],
-        cwd=folder,
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=300,
-    )
+@cache
+def notebook_of(path):
+    import nbformat  # takes a second to load: only in the process that reads notebooks
+
+    return nbformat.v4.reads(path.read_text(encoding="utf-8"))
 
 
 def cells_of(path):
-    return nbformat.read(path, as_version=4).cells
+    return notebook_of(path).cells
 
 
 def code_cells(path):
@@ -63,9 +55,35 @@ def test_there_are_lessons():
     ]
 
 
-def test_strict_nbval_passes(tmp_path):
-    copies = [shutil.copy(path, tmp_path) for path in LESSONS]
-    done = nbval(*copies, folder=tmp_path)
+def nbval(folder, *options, imports=()):
+    """Run strict nbval on a folder in a process of its own; returns the finished process.
+
+    A kernel looks for modules in `imports`, then in the folder of its notebook.
+    """
+    (folder / "pytest.ini").write_text("[pytest]\n", encoding="utf-8")
+    command = [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", "--nbval", "-q"]
+    return subprocess.run(
+        [*command, *options, "."],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=300,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(map(str, imports))},
+    )
+
+
+@pytest.fixture(scope="module")
+def seen_by_nbval(tmp_path_factory):
+    """A strict run of all lessons, and the folder of the notebooks with the outputs it saw."""
+    folder = tmp_path_factory.mktemp("lessons")
+    for path in LESSONS:
+        shutil.copy(path, folder)
+    return nbval(folder, "-p", "keep_outputs", imports=(TOP, TOP / "tests")), folder
+
+
+def test_strict_nbval_passes(seen_by_nbval):
+    done, _ = seen_by_nbval
     assert done.returncode == 0, done.stdout[-4000:]
     checked = sum(len(code_cells(path)) for path in LESSONS)
     assert f"{checked} passed" in done.stdout
@@ -77,59 +95,84 @@ def without_pictures(path):
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)
-def test_two_fresh_runs_are_byte_identical_and_as_committed(path, tmp_path):
+def test_two_fresh_runs_are_byte_identical_and_as_committed(
+    path, tmp_path, seen_by_nbval, monkeypatch
+):
+    """One run is that of `refresh`, the other that of nbval; pictures are compared as well."""
+    from aqualib.lesson import refresh
+
     copy = Path(shutil.copy(path, tmp_path))
     refresh.refresh(copy)
     once = copy.read_bytes()
+    monkeypatch.setattr(refresh, "run", lambda _: notebook_of(seen_by_nbval[1] / path.name))
     assert not refresh.refresh(copy)
     assert copy.read_bytes() == once
     stale = f"run: python -m aqualib.lesson.refresh lessons/{path.name}"
     assert without_pictures(copy) == without_pictures(path), stale
 
 
+def test_refresh_says_when_it_changed_a_notebook(tmp_path, monkeypatch):
+    from aqualib.lesson import refresh
+
+    copy = Path(shutil.copy(LESSONS[0], tmp_path))
+    monkeypatch.setattr(refresh, "run", lambda _: notebook_of(LESSONS[0]))
+    assert not refresh.refresh(copy)
+    copy.write_text(copy.read_text(encoding="utf-8") + "\n", encoding="utf-8")
+    assert refresh.refresh(copy)
+    assert copy.read_bytes() == LESSONS[0].read_bytes()
+
+
+TO_BREAK = TOP / "lessons" / "02-the-nitrogen-cycle.ipynb"
+# What is broken, in which file, and how; each in a copy of its own.
+BREAKS = {
+    "equation": ("aqualib/water/ammonia.py", "2729.92", "2727.92"),
+    "check_value": ("data/check_values.csv", ",0.0528,", ",0.0628,"),
+}
+
+
 @pytest.fixture(scope="module")
-def broken(tmp_path_factory):
-    """The package and one lesson copied to a place of their own, to be broken there."""
-    folder = tmp_path_factory.mktemp("broken")
-    shutil.copytree(TOP / "aqualib", folder / "aqualib")
-    shutil.copytree(TOP / "data", folder / "data")
-    shutil.copy(TOP / "lessons" / "02-the-nitrogen-cycle.ipynb", folder)
-    return folder
+def after_breaking(tmp_path_factory):
+    """What nbval says of a lesson beside a copy of the package in which one thing is broken."""
+    top = tmp_path_factory.mktemp("broken")
+    for name, (file, old, new) in BREAKS.items():
+        folder = top / name
+        shutil.copytree(TOP / "aqualib", folder / "aqualib")
+        shutil.copytree(TOP / "data", folder / "data")
+        shutil.copy(TO_BREAK, folder)
+        whole = (folder / file).read_text(encoding="utf-8")
+        assert old in whole, f"{old!r} is no longer in {file}: mend this test"
+        (folder / file).write_text(whole.replace(old, new, 1), encoding="utf-8")
+    return nbval(top, "-rA").stdout
 
 
-def break_and_run(folder, file, old, new):
-    path = folder / file
-    whole = path.read_text(encoding="utf-8")
-    assert whole.count(old) >= 1, f"{old!r} is no longer in {file}: mend this test"
-    path.write_text(whole.replace(old, new, 1), encoding="utf-8")
-    try:
-        # The kernel starts in the notebook's folder, so it imports the broken copy.
-        return nbval("02-the-nitrogen-cycle.ipynb", folder=folder)
-    finally:
-        path.write_text(whole, encoding="utf-8")
+def cells_that(outcome, name, report):
+    found = re.findall(rf"^{outcome} {name}/.*::Cell (\d+)", report, re.MULTILINE)
+    return {int(number) for number in found}
 
 
-def test_nbval_sees_no_fault_in_the_unbroken_copy(broken):
-    done = nbval("02-the-nitrogen-cycle.ipynb", folder=broken)
-    assert done.returncode == 0, done.stdout[-4000:]
+def evidence_cells():
+    return {n for n, cell in enumerate(code_cells(TO_BREAK)) if "evidence" in cell.source}
 
 
-def test_nbval_turns_red_when_an_equation_is_broken(broken):
-    done = break_and_run(broken, "aqualib/water/ammonia.py", "2729.92", "2727.92")
-    assert done.returncode == 1
-    assert "failed" in done.stdout
+def test_nbval_sees_a_broken_check_value(after_breaking):
+    """The table of evidence is red; all else passes, so the copy itself is sound."""
+    all_cells = set(range(len(code_cells(TO_BREAK))))
+    assert cells_that("FAILED", "check_value", after_breaking) == evidence_cells()
+    assert cells_that("PASSED", "check_value", after_breaking) == all_cells - evidence_cells()
+    assert "CheckFailedError" in after_breaking
 
 
-def test_nbval_turns_red_when_a_check_value_is_broken(broken):
-    done = break_and_run(broken, "data/check_values.csv", ",0.0528,", ",0.0628,")
-    assert done.returncode == 1
-    assert "CheckFailedError" in done.stdout
+def test_nbval_sees_a_broken_equation(after_breaking):
+    """The evidence is red, and so are numbers in cells that hold none."""
+    assert cells_that("FAILED", "equation", after_breaking) > evidence_cells()
+    assert cells_that("PASSED", "equation", after_breaking)
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)
 def test_notebook_is_in_normal_form(path):
-    text = path.read_text(encoding="utf-8")
-    notebook = nbformat.reads(text, as_version=4)
+    import nbformat
+
+    text, notebook = path.read_text(encoding="utf-8"), notebook_of(path)
     nbformat.validate(notebook)
     assert path.stat().st_size < LIMIT
     assert set(notebook.metadata) == {"kernelspec", "language_info"}
@@ -203,6 +246,6 @@ def test_each_panel_has_a_still_picture_with_a_sentence(path):
     ]
     assert pictures
     for output in pictures:
-        sentence = output.data["text/plain"]
-        assert len(sentence) > 40
-        assert output.metadata["image/png"]["alt"] in sentence
+        text = re.fullmatch(r"\[([^\]]+)\] (.{40,})", output.data["text/plain"])
+        assert text, "a title in brackets, then a sentence"
+        assert output.metadata["image/png"]["alt"] == text[2]

@@ -17,7 +17,7 @@ from aqualib.validity import Range, ValidityError
 
 with data_file("parameters.csv").open(encoding="utf-8", newline="") as file:
     RAW_ROWS = list(csv.DictReader(file))
-EACH = pytest.mark.parametrize("name", parameters())
+ROWS = tuple(parameters().values())
 
 
 def test_header_and_names():
@@ -28,59 +28,66 @@ def test_header_and_names():
     assert all(re.fullmatch(r"[a-z][a-z0-9_]*", name) for name in counts)
 
 
-@EACH
-def test_value_lies_in_its_range(name):
-    row = parameter(name)
-    assert all(math.isfinite(number) for number in (row.low, row.value, row.high))
-    assert row.low <= row.value <= row.high
+def test_values_lie_in_their_ranges():
+    wrong = [
+        row.name
+        for row in ROWS
+        if not all(math.isfinite(number) for number in (row.low, row.value, row.high))
+        or not row.low <= row.value <= row.high
+    ]
+    assert wrong == []
 
 
-@EACH
-def test_unit_parses(name):
-    row = parameter(name)
-    if row.unit:
-        assert not registry.Unit(row.unit).dimensionless or row.unit in {"percent", "ppm"}
-        expected = Q(row.value, row.unit).m_as(base_unit(row.unit))
-        assert row.bare == pytest.approx(expected, rel=1e-12)
-        assert row.quantity == Q(row.value, row.unit)
-    else:
-        assert row.bare == row.quantity == row.value
+def unit_is_right(row: Parameter) -> bool:
+    if not row.unit:
+        return row.bare == row.quantity == row.value
+    expected = Q(row.value, row.unit).m_as(base_unit(row.unit))
+    return (
+        (not registry.Unit(row.unit).dimensionless or row.unit in {"percent", "ppm"})
+        and math.isclose(row.bare, expected, rel_tol=1e-12)
+        and row.quantity == Q(row.value, row.unit)
+    )
 
 
-@EACH
-def test_basis_and_source(name):
-    row = parameter(name)
-    assert row.basis in BASES
+def test_units_parse():
+    assert [(row.name, row.unit) for row in ROWS if not unit_is_right(row)] == []
+
+
+def faults_of(row: Parameter) -> list[str]:
+    """What is wrong with what a row says of its origin, in words."""
     known = row.source in references()
-    assert known or row.source in {"", "assumed"}, f"{row.source} is not in references.json"
+    published, assumed = row.basis == "published", row.basis in {"assumed", "judgement"}
+    wanted = [
+        (row.basis in BASES, f"no such basis: {row.basis}"),
+        (known or row.source in {"", "assumed"}, f"{row.source} is not in references.json"),
+        (known or not published, "published where?"),
+        (row.locator or not published, "where in the source?"),
+        (row.source == "assumed" or not assumed, "the source of what is assumed is 'assumed'"),
+        (row.note or published, "without a source, say what the number is"),
+    ]
+    return [fault for holds, fault in wanted if not holds]
+
+
+def test_bases_and_sources():
+    assert [f"{row.name}: {fault}" for row in ROWS for fault in faults_of(row)] == []
+
+
+def origin_is_honest(row: Parameter) -> bool:
+    """True if the words of a row's origin make it no better than its basis."""
     if row.basis == "published":
-        assert known, "published where?"
-        assert row.locator, "where in the source?"
-    if row.basis in {"assumed", "judgement"}:
-        assert row.source == "assumed"
-    if row.basis != "published":
-        assert row.note, "without a source, say what the number is"
+        return bool(re.search(r"\w", row.origin)) and "memory" not in row.origin
+    if row.basis in {"memory", "common practice"}:
+        return row.basis in row.origin
+    return row.origin == "assumed"
 
 
-@EACH
-def test_origin_never_looks_better_than_it_is(name):
-    row = parameter(name)
-    assert row.origin
-    if row.basis == "memory":
-        assert "memory" in row.origin
-    elif row.basis == "common practice":
-        assert "common practice" in row.origin
-    elif row.basis != "published":
-        assert row.origin == "assumed"
-    if row.basis == "published":
-        assert re.search(r"\w", row.origin)
-        assert "memory" not in row.origin
+def test_origins_never_look_better_than_they_are():
+    assert [(row.name, row.origin) for row in ROWS if not origin_is_honest(row)] == []
 
 
-@EACH
-def test_range_is_what_a_slider_takes(name):
-    row = parameter(name)
-    assert row.range == Range(row.low, row.high, row.unit, row.origin)
+def test_ranges_are_what_a_slider_takes():
+    ranges = {row.name: Range(row.low, row.high, row.unit, row.origin) for row in ROWS}
+    assert [row.name for row in ROWS if row.range != ranges[row.name]] == []
 
 
 def test_unknown_name():

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from functools import cache
 
 import pytest
 from inventory import PACKAGE, ROOT, public_functions
@@ -66,55 +65,68 @@ TEXT_FIELDS = {
 OTHER_FIELDS = {"author", "editor", "issued", "accessed", "custom"}
 # References that nothing uses, each with the reason why it is kept.
 KEPT_UNUSED: dict[str, str] = {}
-EACH = pytest.mark.parametrize("key", [item["id"] for item in ITEMS])
+KEYS = [item["id"] for item in ITEMS]
 
 
 def test_keys_are_unique_and_sorted():
-    keys = [item["id"] for item in ITEMS]
-    assert len(set(keys)) == len(keys)
-    assert keys == sorted(keys)
+    assert len(set(KEYS)) == len(KEYS) > 0
+    assert sorted(KEYS) == KEYS
 
 
-@EACH
-def test_shape_is_csl_json(key):
+def shape_faults(key: str) -> list[str]:
+    """Where an item departs from the part of CSL-JSON that the project uses."""
     item = source(key)
-    assert re.fullmatch(r"[A-Za-z][A-Za-z0-9-]*", key)
-    assert item["type"] in TYPES
-    assert set(item) <= TEXT_FIELDS | OTHER_FIELDS
-    assert all(isinstance(item[name], str) and item[name].strip() for name in TEXT_FIELDS & {*item})
-    for person in [*item.get("author", []), *item.get("editor", [])]:
-        assert set(person) <= {"family", "given", "literal"}
-        assert "family" in person or "literal" in person
-        assert not any(part.startswith("=") for part in person.values())
-    for date in (item[name] for name in ("issued", "accessed") if name in item):
-        assert list(date) == ["date-parts"]
-        assert all(isinstance(part, int) for part in date["date-parts"][0])
-    assert item.get("author") or item.get("title") or item.get("publisher"), "who or what is it?"
+    people = [*item.get("author", []), *item.get("editor", [])]
+    dates = [item[name] for name in ("issued", "accessed") if name in item]
+    texts = [item[name] for name in TEXT_FIELDS & {*item}]
+    wanted = [
+        (re.fullmatch(r"[A-Za-z][A-Za-z0-9]*", key), "key"),
+        (item.get("type") in TYPES, f"type {item.get('type')}"),
+        (not set(item) - TEXT_FIELDS - OTHER_FIELDS, "a field the project does not use"),
+        (all(isinstance(text, str) and text.strip() for text in texts), "text"),
+        (all(set(person) <= {"family", "given", "literal"} for person in people), "person"),
+        (all({"family", "literal"} & set(person) for person in people), "person without a name"),
+        (not any(part.startswith("=") for p in people for part in p.values()), "name"),
+        (all(list(date) == ["date-parts"] for date in dates), "date"),
+        (all(isinstance(n, int) for date in dates for n in date["date-parts"][0]), "date's parts"),
+        (item.get("author") or item.get("title") or item.get("publisher"), "who or what is it?"),
+        ("DOI" not in item or re.fullmatch(r"10\.\d{4,9}/\S+", item["DOI"]), "DOI"),
+    ]
+    return [fault for holds, fault in wanted if not holds]
 
 
-@EACH
-def test_says_what_was_read(key):
-    custom = source(key)["custom"]
-    assert custom["read"] in READ
-    assert len(custom["read_note"]) > 20, "say in words what was read"
-    assert what_was_read(key) in full_citation(key)
-    if custom["read"] == "not read":
-        assert "not read" in what_was_read(key)
+def test_items_are_csl_json():
+    assert [f"{key}: {fault}" for key in KEYS for fault in shape_faults(key)] == []
 
 
-@EACH
-def test_can_be_cited(key):
-    assert cite(key).strip()
-    assert cite(key, "p. 7").endswith(", p. 7")
-    assert "None" not in cite(key)
-    assert ".." not in full_citation(key)
-    assert "None" not in full_citation(key)
+def reading_faults(key: str) -> list[str]:
+    """Whether an item says what was read of it, and says so where it is cited in full."""
+    custom, in_words = source(key)["custom"], what_was_read(key)
+    wanted = [
+        (custom["read"] in READ, f"no such way of reading: {custom['read']}"),
+        (len(custom["read_note"]) > 20, "say in words what was read"),
+        (in_words and in_words in full_citation(key), "what was read is not in the full citation"),
+        (custom["read"] != "not read" or "not read" in in_words, "does not say it was not read"),
+    ]
+    return [fault for holds, fault in wanted if not holds]
 
 
-@EACH
-def test_doi_has_the_form_of_one(key):
-    if "DOI" in source(key):
-        assert re.fullmatch(r"10\.\d{4,9}/\S+", source(key)["DOI"])
+def test_items_say_what_was_read():
+    assert [f"{key}: {fault}" for key in KEYS for fault in reading_faults(key)] == []
+
+
+def can_be_cited(key: str) -> bool:
+    short, full = cite(key), full_citation(key)
+    return (
+        bool(short.strip())
+        and cite(key, "p. 7") == f"{short}, p. 7"
+        and "None" not in short + full
+        and ".." not in full
+    )
+
+
+def test_items_can_be_cited():
+    assert [key for key in KEYS if not can_be_cited(key)] == []
 
 
 def test_every_key_used_in_code_or_data_exists():
@@ -130,23 +142,17 @@ def test_every_key_used_in_code_or_data_exists():
     assert missing == {}
 
 
-@cache
-def everything_that_may_cite() -> str:
+def words_of_all_that_may_cite() -> set[str]:
     files = [*PACKAGE.rglob("*.py"), *(ROOT / "lessons").rglob("*.ipynb")]
     files += [*(ROOT / "lessons").rglob("*.md"), *ROOT.glob("*.md"), *(ROOT / "data").glob("*.csv")]
-    return "\n".join(path.read_text(encoding="utf-8") for path in files)
-
-
-def is_used(key: str) -> bool:
-    return re.search(rf"\b{re.escape(key)}\b", everything_that_may_cite()) is not None
+    return {word for path in files for word in re.findall(r"\w+", path.read_text("utf-8"))}
 
 
 def test_no_reference_is_an_orphan():
-    orphans = sorted(key for key in references() if not is_used(key))
+    words = words_of_all_that_may_cite()
+    orphans = [key for key in KEYS if key not in words]
     unexplained = [key for key in orphans if key not in KEPT_UNUSED]
-    assert not unexplained, "used by no function, row, parameter or lesson: " + ", ".join(
-        unexplained
-    )
+    assert unexplained == [], "used by no function, row, parameter or lesson"
     assert set(KEPT_UNUSED) <= set(orphans), "take it off the list of unused references"
     assert all(reason.strip() for reason in KEPT_UNUSED.values())
 

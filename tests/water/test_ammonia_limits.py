@@ -1,7 +1,5 @@
 """The salt-water limits, and which limit holds at which salinity."""
 
-import math
-
 import numpy as np
 import PyCO2SYS
 import pytest
@@ -46,21 +44,33 @@ def everywhere(lowest_ph=6.5):
 # Against PyCO2SYS
 
 
-@pytest.mark.parametrize(("scale", "number"), [("total", 1), ("seawater", 2), ("free", 3)])
-def test_the_salt_limits_are_unionised_limits_over_the_fraction_of_pyco2sys(scale, number):
-    celsius, salinity = np.broadcast_arrays(
-        np.linspace(0.5, 35.0, 12)[:, None], np.linspace(1.0, 40.0, 14)[None, :]
-    )
-    constant = PyCO2SYS.sys(
+NUMBER = {"total": 1, "seawater": 2, "free": 3}
+WATERS = np.broadcast_arrays(np.linspace(0.5, 35.0, 12)[:, None], np.linspace(1.0, 40.0, 14))
+
+
+@pytest.fixture(scope="module")
+def constants_of_pyco2sys():
+    """Its constant for ammonia by scale, all in one call."""
+    found = PyCO2SYS.sys(
         par1=2300.0,
         par2=8.1,
         par1_type=1,
         par2_type=3,
-        temperature=celsius,
-        salinity=salinity,
-        opt_pH_scale=number,
+        temperature=WATERS[0],
+        salinity=WATERS[1],
+        opt_pH_scale=np.array(list(NUMBER.values()))[:, None, None],
         total_ammonia=1.0,
-    )["k_ammonia"]
+        opt_buffers_mode=0,
+    )
+    return dict(zip(NUMBER, found["k_ammonia"], strict=True))
+
+
+@pytest.mark.parametrize("scale", NUMBER)
+def test_the_salt_limits_are_unionised_limits_over_the_fraction_of_pyco2sys(
+    constants_of_pyco2sys, scale
+):
+    (celsius, salinity), constant = WATERS, constants_of_pyco2sys[scale]
+    assert constant.shape == (12, 14)
     for ph in (6.5, 8.0, 9.0):
         fraction = constant / (constant + 10.0**-ph)
         for criterion, unionised in zip(SALT, (0.233, 0.035), strict=True):
@@ -241,50 +251,10 @@ def test_between_the_borders_there_is_no_step():
 ALL = (*SALT, total_ammonia_limits)
 
 
-@pytest.mark.parametrize(
-    "bad", [6.4, 9.1, math.nan, math.inf, "8", None, True, [], Q(8, "m"), [8.0, 9.5]]
-)
-def test_a_bad_ph_is_refused(bad):
-    for limit in ALL:
-        with pytest.raises(ValidityError, match=r"^ph"):
-            limit(bad, ROOM, 35)
-
-
-@pytest.mark.parametrize(
-    "bad",
-    [
-        Q(-0.1, "degC"),
-        Q(35.1, "degC"),
-        Q(math.nan, "degC"),
-        Q(math.inf, "degC"),
-        Q(25, "kg"),
-        Q([], "degC"),
-        Q([20, 40], "degC"),
-        25,
-        "25 degC",
-        None,
-        True,
-    ],
-)
-def test_a_bad_temperature_is_refused(bad):
-    for limit in ALL:
-        with pytest.raises(ValidityError, match=r"^temperature"):
-            limit(8.0, bad, 35)
-
-
 def test_both_limits_together_stop_where_the_fresh_water_ones_do():
     with pytest.raises(ValidityError, match=r"^temperature = 30\.1"):
         total_ammonia_limits(8.0, Q(30.1, "degC"), 35)
     assert saltwater_acute_criterion(8.0, Q(35, "degC")).magnitude > 0.0
-
-
-@pytest.mark.parametrize(
-    "bad", [-0.1, 40.1, math.nan, math.inf, "35", None, True, [], Q(35, "g/L"), Q(35, "g/kg")]
-)
-def test_a_bad_salinity_is_refused(bad):
-    for limit in ALL:
-        with pytest.raises(ValidityError, match=r"^salinity"):
-            limit(8.0, ROOM, bad)
 
 
 @pytest.mark.parametrize("fresh", [0, 0.5, 0.99])
@@ -304,22 +274,3 @@ def test_the_nbs_scale_is_refused_in_brackish_water(salinity):
 def test_on_the_nbs_scale_more_is_allowed_in_the_sea():
     for limit in SALT:
         assert limit(8.2, ROOM, 35, "nbs") > limit(8.2, ROOM, 35, "total")
-
-
-@pytest.mark.parametrize("bad", ["NBS", "", None, 1, True])
-def test_a_bad_scale_is_refused(bad):
-    for limit in ALL:
-        with pytest.raises(ValidityError, match=r"^ph_scale"):
-            limit(8.0, ROOM, 35, bad)
-
-
-@pytest.mark.parametrize("bad", [0, 1, "yes", None])
-def test_a_bad_flag_is_refused(bad):
-    with pytest.raises(ValidityError, match=r"^sensitive_fish"):
-        total_ammonia_limits(8.0, ROOM, sensitive_fish=bad)
-
-
-def test_shapes_that_do_not_fit_are_refused():
-    for limit in ALL:
-        with pytest.raises(ValidityError, match="ph, salinity"):
-            limit([7.0, 8.0], ROOM, [10, 20, 30])

@@ -9,11 +9,31 @@ import pytest
 
 from aqualib.water import carbonate_balance as b
 
+# Salinity, and the number of the set of constants that PyCO2SYS is to use there.
+SETS = {0.0: 8, 5.0: 15, 18.0: 15, 35.0: 10}
+CELSIUS = (5.0, 15.0, 25.0, 34.0)
+ALKALINITY = np.array([100.0, 1000.0, 4000.0])
 
-def whole_pyco2sys(**given):
-    """The full call, which takes 80 ms and warns of a division by zero at salinity 0."""
+
+@pytest.fixture(scope="module")
+def of_pyco2sys():
+    """Its answers by salinity, temperature, air or total carbon given, and alkalinity.
+
+    One call, as each takes 0.1 s; it warns of a division by zero at salinity 0.
+    """
+    given = np.meshgrid(list(SETS), CELSIUS, (9, 2), ALKALINITY, indexing="ij")
+    salinity, celsius, kind, alkalinity = given
     with np.errstate(all="ignore"):
-        return PyCO2SYS.sys(**given)
+        return PyCO2SYS.sys(
+            par1=alkalinity,
+            par1_type=1,
+            par2=np.where(kind == 9, 800.0, 2000.0),
+            par2_type=kind,
+            salinity=salinity,
+            temperature=celsius,
+            opt_k_carbonic=np.vectorize(SETS.get)(salinity),
+            opt_buffers_mode=0,
+        )
 
 
 def plummer_busenberg(celsius):
@@ -74,26 +94,18 @@ def test_steps_between_the_sets_are_as_documented(celsius, salinity, step):
     assert abs(ph[1] - ph[0]) < step
 
 
-@pytest.mark.parametrize(("salinity", "chosen"), [(0.0, 8), (5.0, 15), (18.0, 15), (35.0, 10)])
-@pytest.mark.parametrize("celsius", [5.0, 15.0, 25.0, 34.0])
-def test_balance_agrees_with_the_whole_of_pyco2sys(salinity, chosen, celsius):
-    water = b.water_at(celsius + 273.15, salinity)
-    common = {
-        "salinity": salinity,
-        "temperature": celsius,
-        "opt_k_carbonic": chosen,
-        "opt_buffers_mode": 0,
-        "par1_type": 1,
-    }
-    alkalinity = np.array([100.0, 1000.0, 4000.0])
-    air = whole_pyco2sys(par1=alkalinity, par2=800.0, par2_type=9, **common)
-    ours = b.ph_in_air(1e-6 * alkalinity, 800e-6 * water.dissolved_per_air, water)
-    assert ours == pytest.approx(air["pH"], abs=1e-8)
-    closed = whole_pyco2sys(par1=alkalinity, par2=2000.0, par2_type=2, **common)
-    assert b.ph_closed(1e-6 * alkalinity, 2e-3, water) == pytest.approx(closed["pH"], abs=1e-8)
-    gas = b.dissolved(closed["pH"], 1e-6 * alkalinity, water)
-    assert 1e6 * gas == pytest.approx(closed["CO2"], rel=1e-6)
-    assert b.total_carbon(closed["pH"], gas, water) == pytest.approx(2e-3, rel=1e-6)
+@pytest.mark.parametrize("salinity", SETS)
+@pytest.mark.parametrize("celsius", CELSIUS)
+def test_balance_agrees_with_the_whole_of_pyco2sys(of_pyco2sys, salinity, celsius):
+    water, alkalinity = b.water_at(celsius + 273.15, salinity), 1e-6 * ALKALINITY
+    place = list(SETS).index(salinity), CELSIUS.index(celsius)
+    in_air, closed = of_pyco2sys["pH"][place]
+    ours = b.ph_in_air(alkalinity, 800e-6 * water.dissolved_per_air, water)
+    assert ours == pytest.approx(in_air, abs=1e-8)
+    assert b.ph_closed(alkalinity, 2e-3, water) == pytest.approx(closed, abs=1e-8)
+    gas = b.dissolved(closed, alkalinity, water)
+    assert 1e6 * gas == pytest.approx(of_pyco2sys["CO2"][place][1], rel=1e-6)
+    assert b.total_carbon(closed, gas, water) == pytest.approx(2e-3, rel=1e-6)
 
 
 def test_arrays_of_water_equal_one_by_one():

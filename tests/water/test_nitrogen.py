@@ -86,21 +86,9 @@ def test_bad_yield_is_named(share):
     assert caught.value.parameter == "biomass_yield"
 
 
-@pytest.mark.parametrize("flag", [1, "yes", None, 0.0])
-@pytest.mark.parametrize("function", [n.oxygen_demand, n.alkalinity_demand])
-def test_synthesis_is_true_or_false(function, flag):
-    with pytest.raises(ValidityError, match="True or False"):
-        function(Q(1, "g"), synthesis=flag)
-
-
 @pytest.mark.parametrize("bad", [1, None, True, "1 g", Q(-1, "g"), Q(1, "m"), Q(np.nan, "g")])
 @pytest.mark.parametrize("function", SIMPLE)
 def test_bad_amount_is_named(function, bad):
     with pytest.raises(ValidityError) as caught:
         function(bad)
     assert caught.value.parameter in {"nitrified", "nitrate_nitrogen"}
-
-
-def test_shapes_that_do_not_fit_are_named():
-    with pytest.raises(ValidityError, match="do not fit together"):
-        n.denitrification_carbon_demand(Q([1.0, 2.0], "g"), [0.1, 0.2, 0.3])

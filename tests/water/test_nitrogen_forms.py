@@ -81,8 +81,3 @@ def test_bad_input_names_the_parameter_and_the_reason(bad, why):
     with pytest.raises(ValidityError, match=why) as caught:
         nitrogen.nitrate_as_nitrogen(bad)
     assert caught.value.parameter.startswith("nitrate")
-
-
-def test_the_units_asked_for_are_named():
-    with pytest.raises(ValidityError, match="mg/L or g or g/day"):
-        nitrogen.as_nitrate(Q(5, "m"))

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from aqualib.parameters import parameter
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 from aqualib.water.oxygen import (
     aerator_rate,
     air_pressure,
@@ -82,13 +81,6 @@ def test_saturation_rises_with_pressure_a_little_faster(kelvin, salinity, pressu
 @given(kelvins, salinities)
 def test_one_atmosphere_changes_nothing(kelvin, salinity):
     assert saturation.bare(kelvin, salinity, ATM) == saturation.bare(kelvin, salinity)
-
-
-@given(kelvins, salinities, pressures)
-def test_an_array_gives_what_the_numbers_give(kelvin, salinity, pressure):
-    alone = saturation.bare(kelvin, salinity, pressure)
-    twice = saturation.bare(np.array([kelvin, kelvin]), salinity, np.array([pressure, pressure]))
-    assert twice == pytest.approx([alone, alone], rel=1e-12)
 
 
 def test_the_default_pressure_is_one_atmosphere_in_public_and_bare():
@@ -183,94 +175,3 @@ def test_alpha_and_beta_of_the_parameter_table_are_accepted():
     for a in (alpha.low, alpha.value, alpha.high):
         for b in (beta.low, beta.value, beta.high):
             assert aerator_rate(Q(1, "g/h"), ROOM, Q(6, "mg/L"), a, b).magnitude > 0
-
-
-# What is refused
-
-
-def bad_quantities(unit, low, high, other="kg*K"):
-    numbers = (low, high, math.nan, math.inf)
-    return [*(Q(x, unit) for x in numbers), Q(1, other), Q([], unit), 1.0, f"1 {unit}", None, True]
-
-
-@pytest.mark.parametrize("bad", bad_quantities("degC", -0.1, 40.1))
-def test_a_bad_temperature_is_refused(bad):
-    for call in (
-        lambda: saturation(bad),
-        lambda: transfer_coefficient(Q(2, "1/h"), bad),
-        lambda: aerator_rate(Q(1, "g/h"), bad, Q(6, "mg/L"), 0.8, 0.95),
-    ):
-        with pytest.raises(ValidityError, match="temperature"):
-            call()
-
-
-@pytest.mark.parametrize("bad", bad_quantities("atm", 0.49, 1.11))
-def test_a_bad_pressure_is_refused(bad):
-    with pytest.raises(ValidityError, match="pressure"):
-        saturation(ROOM, 0, bad)
-
-
-def test_a_number_that_equals_the_default_still_needs_its_unit():
-    with pytest.raises(ValidityError, match="pressure"):
-        saturation(ROOM, 0, ATM)
-
-
-@pytest.mark.parametrize("bad", [-0.1, 40.1, math.nan, math.inf, "35", None, True, [], Q(1, "g/L")])
-def test_a_bad_salinity_is_refused(bad):
-    with pytest.raises(ValidityError, match="salinity"):
-        saturation(ROOM, bad)
-
-
-@pytest.mark.parametrize("bad", bad_quantities("m", -1, 5001))
-def test_a_bad_altitude_is_refused(bad):
-    with pytest.raises(ValidityError, match="altitude"):
-        air_pressure(bad)
-
-
-@pytest.mark.parametrize("place", range(4))
-def test_a_bad_part_of_the_rate_is_refused_by_name(place):
-    names = ("transfer_coefficient", "saturation", "concentration", "volume")
-    units = ("1/h", "mg/L", "mg/L", "L")
-    good = [Q(2, "1/h"), Q(9, "mg/L"), Q(6, "mg/L"), Q(200, "L")]
-    for bad in bad_quantities(units[place], -1, 1e9):
-        with pytest.raises(ValidityError, match=names[place]):
-            transfer_rate(*good[:place], bad, *good[place + 1 :])
-
-
-@pytest.mark.parametrize(
-    ("name", "bad"),
-    [
-        ("standard_rate", Q(-1, "g/h")),
-        ("standard_rate", 5),
-        ("concentration", Q(51, "mg/L")),
-        ("alpha", 0.0),
-        ("alpha", math.nan),
-        ("alpha", Q(1, "m")),
-        ("beta", 1.1),
-        ("beta", None),
-        ("beta", True),
-        ("pressure", Q(2, "atm")),
-        ("salinity", 41),
-    ],
-)
-def test_a_bad_part_of_the_aerator_is_refused_by_name(name, bad):
-    good = {
-        "standard_rate": Q(100, "g/h"),
-        "temperature": ROOM,
-        "concentration": Q(6, "mg/L"),
-        "alpha": 0.8,
-        "beta": 0.95,
-    }
-    with pytest.raises(ValidityError, match=name):
-        aerator_rate(**{**good, name: bad})
-
-
-@pytest.mark.parametrize("bad", [0.99, 1.2, math.nan, "1.024", None, True, []])
-def test_a_bad_temperature_factor_is_refused(bad):
-    with pytest.raises(ValidityError, match="temperature_factor"):
-        transfer_coefficient(Q(2, "1/h"), ROOM, bad)
-
-
-def test_shapes_that_do_not_fit_are_refused():
-    with pytest.raises(ValidityError, match="temperature, salinity"):
-        saturation(Q([10, 20], "degC"), [0, 10, 20])

@@ -13,7 +13,6 @@ from aqualib.filtration.biofilm.diffusion import (
 )
 from aqualib.parameters import parameter
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 species = st.sampled_from(SPECIES)
 temperatures = st.floats(0, 39)
@@ -85,23 +84,3 @@ def test_defaults_are_the_rows():
     winding = parameter("pore_tortuosity").value
     assert effective_diffusivity(free).m == pytest.approx(share * 1e-9)
     assert pore_diffusivity(free, 0.5).m == pytest.approx(0.5e-9 / winding)
-
-
-BAD = [
-    (lambda: diffusivity("ammonia", Q(25, "degC")), "species"),
-    (lambda: diffusivity("oxygen", Q(45, "degC")), "temperature"),
-    (lambda: diffusivity("oxygen", Q(25, "degC"), 60), "salinity"),
-    (lambda: diffusivity("oxygen", 25), "temperature"),
-    (lambda: diffusivity("oxygen", Q(float("nan"), "degC")), "temperature"),
-    (lambda: effective_diffusivity(Q(1e-9, "m**2/s"), 1.1), "share"),
-    (lambda: effective_diffusivity(Q(1e-9, "m/s")), "free"),
-    (lambda: pore_diffusivity(Q(1e-9, "m**2/s"), 1.2), "inner_porosity"),
-    (lambda: pore_diffusivity(Q(1e-9, "m**2/s"), 0.5, 0.5), "tortuosity"),
-    (lambda: pore_diffusivity(Q(-1e-9, "m**2/s"), 0.5), "free"),
-]
-
-
-@pytest.mark.parametrize(("call", "name"), BAD, ids=range(len(BAD)))
-def test_bad_input_is_refused(call, name):
-    with pytest.raises(ValidityError, match=name):
-        call()

@@ -17,7 +17,6 @@ from aqualib.filtration.biofilm.effectiveness import (
 )
 from aqualib.filtration.biofilm.zero_order import PIECE_SHAPES
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 shapes = st.sampled_from(PIECE_SHAPES)
 moduli = st.floats(1e-6, 1e5)
@@ -137,21 +136,3 @@ def test_bare_twins_take_si_numbers():
     assert penetration_depth.bare(8e-3, 20.0 / 86400, 1e-9) == pytest.approx(262.907e-6, rel=1e-5)
     assert half_order_flux.bare(8e-3, 20.0 / 86400, 1e-9) * 86400e3 == pytest.approx(5.25814)
     assert thiele_modulus.bare(1e-3, 1e-3, 1e-9) == pytest.approx(1.0)
-
-
-BAD = [
-    (lambda: effectiveness_factor(-1, "slab"), "thiele_modulus"),
-    (lambda: effectiveness_factor(float("inf"), "slab"), "thiele_modulus"),
-    (lambda: effectiveness_factor(float("nan")), "thiele_modulus"),
-    (lambda: effectiveness_factor(1, "cube"), "shape"),
-    (lambda: thiele_modulus(Q(1, "mm"), Q(1, "mg/L"), Q(1e-9, "m**2/s")), "rate_constant"),
-    (lambda: penetration_depth(8, Q(1, "g/m**3/day"), Q(1e-9, "m**2/s")), "concentration"),
-    (lambda: penetration_depth(Q(8, "mg/L"), Q(0, "g/m**3/day"), Q(1e-9, "m**2/s")), "rate"),
-    (lambda: half_order_flux(Q(8, "mg/L"), Q(1, "g/m**3/day"), Q(0, "m**2/s")), "diffusivity"),
-]
-
-
-@pytest.mark.parametrize(("call", "name"), BAD, ids=range(len(BAD)))
-def test_bad_input_is_refused(call, name):
-    with pytest.raises(ValidityError, match=name):
-        call()

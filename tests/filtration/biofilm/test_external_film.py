@@ -71,17 +71,3 @@ def test_a_film_so_thick_lets_as_much_through(spread, coefficient, difference):
     flux = film_flux(Q(difference, "mg/L"), Q(spread, "m**2/s"), thickness)
     expected = coefficient * difference * 86400
     assert flux.m_as("g/m**2/day") == pytest.approx(expected, rel=1e-9)
-
-
-BAD = [
-    (lambda: film_flux(Q(-1, "mg/L"), OXYGEN, Q(1, "um")), "difference"),
-    (lambda: film_flux(Q(1, "mg/L"), OXYGEN, Q(0, "um")), "thickness"),
-    (lambda: film_thickness(OXYGEN, Q(0, "m/s")), "coefficient"),
-    (lambda: bed_film_coefficient(Q(5, "mm/s"), **{**BALLS, "voidage": 1.0}), "voidage"),
-]
-
-
-@pytest.mark.parametrize(("call", "name"), BAD, ids=range(len(BAD)))
-def test_bad_input_is_refused(call, name):
-    with pytest.raises(ValidityError, match=name):
-        call()

@@ -17,7 +17,6 @@ from aqualib.filtration.biofilm.zero_order import (
     zero_order_effectiveness,
 )
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 OXYGEN, RATE, SPREAD = Q(8, "mg/L"), Q(20000, "g/m**3/day"), Q(1e-9, "m**2/s")
 shapes = st.sampled_from(PIECE_SHAPES)
@@ -121,19 +120,3 @@ def test_an_array_is_the_same_as_its_numbers(shape):
     together = anoxic_share(Q(sizes, "mm"), OXYGEN, RATE, SPREAD, shape)
     one_by_one = [anoxic_share(Q(one, "mm"), OXYGEN, RATE, SPREAD, shape) for one in sizes]
     assert together == pytest.approx(one_by_one, rel=1e-14)
-
-
-BAD = [
-    (lambda: core_size(Q(0, "mm"), OXYGEN, RATE, SPREAD), "size"),
-    (lambda: core_size(Q(5, "mm"), Q(-1, "mg/L"), RATE, SPREAD), "concentration"),
-    (lambda: anoxic_share(Q(5, "mm"), OXYGEN, Q(0, "g/m**3/day"), SPREAD), "rate"),
-    (lambda: anoxic_share(Q(5, "mm"), OXYGEN, RATE, Q(float("nan"), "m**2/s")), "diffusivity"),
-    (lambda: zero_order_effectiveness(Q(5, "mm"), OXYGEN, RATE, SPREAD, "ring"), "shape"),
-    (lambda: full_penetration_size(8, RATE, SPREAD), "concentration"),
-]
-
-
-@pytest.mark.parametrize(("call", "name"), BAD, ids=range(len(BAD)))
-def test_bad_input_is_refused(call, name):
-    with pytest.raises(ValidityError, match=name):
-        call()

@@ -111,11 +111,6 @@ def test_more_than_its_own_mass_is_refused(function):
         carbon_for_dose(Q(100, "L"), Q(9000, "mg/L"), Q(8000, "mg/L"), 100.0, 0.5)
 
 
-def test_capacity_has_no_unit():
-    with pytest.raises(ValidityError, match="capacity"):
-        freundlich_loading(Q(1, "mg/L"), Q(21, "mg/g"), 0.54)
-
-
 def test_organics_capacity_gives_loadings_that_were_measured():
     """1 g of dissolved organic carbon on 84.4 to 837 g (Spotte & Adams 1984)."""
     capacity, exponent = parameter("organics_capacity"), parameter("organics_exponent")

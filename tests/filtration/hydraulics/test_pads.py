@@ -11,7 +11,6 @@ from aqualib.filtration.hydraulics.pads import (
     pad_clogging,
     pad_pressure_loss,
 )
-from aqualib.units import Q
 from aqualib.validity import ValidityError
 from aqualib.water.properties import density, dynamic_viscosity
 
@@ -50,8 +49,3 @@ def test_clean_is_one_and_full_is_refused():
         pad_clogging(0.9, 0.9)
     with pytest.raises(ValidityError, match="deposit"):
         pad_clogging([0.1, 0.5], [0.9, 0.4])
-
-
-def test_bad_permeability():
-    with pytest.raises(ValidityError, match="permeability"):
-        pad_pressure_loss(Q(1, "mm/s"), Q(5, "cm"), Q(0, "m**2"), Q(1, "mm"), Q(20, "degC"))

@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 from aqualib.filtration.media.foam import foam_area, foam_cell
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 cells, voidages = st.floats(2e-4, 0.02), st.floats(0.8, 0.995)
 
@@ -37,15 +36,3 @@ def test_measured_foam_has_threads_as_the_docstring_says():
     # Threads are 4 (1 - voidage) over the surface in a volume.
     surface = foam_area(Q(2.69, "mm"), 0.95).m_as("1/mm")
     assert 4 * 0.05 / surface == pytest.approx(0.27, abs=0.05)
-
-
-@pytest.mark.parametrize("bad", [0, 3, 200, math.nan, math.inf])
-def test_bad_pores_are_refused(bad):
-    with pytest.raises(ValidityError, match="pores_per_inch"):
-        foam_cell(bad)
-
-
-@pytest.mark.parametrize("bad", [0.5, 1.0, math.nan])
-def test_bad_voidage_is_refused(bad):
-    with pytest.raises(ValidityError, match="voidage"):
-        foam_area(Q(2, "mm"), bad)

@@ -46,12 +46,15 @@ def test_jug_makes_the_litres_surer():
     assert span(worth(bed_density=Q(500, "kg/m**3"))) < span(worth())
 
 
-def test_better_scale_and_wiping_narrow_the_range():
-    def span(found):
-        return found.outer_area.high.m / found.outer_area.low.m
+def test_a_better_scale_and_wiping_each_narrow_the_range():
+    def span(**care):
+        area = worth(**care).outer_area
+        return area.high.m / area.low.m
 
-    careful = {"scale_step": Q(0.1, "g"), "drip": 0.001}
-    assert span(worth(**careful)) < span(worth())
+    scale, wiping = {"scale_step": Q(0.1, "g")}, {"drip": 0.001}
+    assert span(**scale) < span()
+    assert span(**wiping) < span()
+    assert span(**scale, **wiping) < min(span(**scale), span(**wiping))
 
 
 def test_smaller_pieces_give_more_surface_a_kilogram():

@@ -16,7 +16,6 @@ from aqualib.filtration.media.surface import (
     sphere_bed_area,
 )
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 voidages, sizes = st.floats(0.2, 0.99), st.floats(1e-4, 0.4)
 
@@ -51,14 +50,3 @@ def test_measured_beds_of_balls(name):
 
 def test_no_pores_have_no_walls():
     assert pore_wall_area(0, Q(200, "um"), 0.4).m == 0
-
-
-@pytest.mark.parametrize("bad", [0, 1, -0.1, math.nan])
-def test_bad_voidage_is_refused(bad):
-    with pytest.raises(ValidityError, match="voidage"):
-        sphere_bed_area(Q(10, "mm"), bad)
-
-
-def test_area_without_a_unit_is_refused():
-    with pytest.raises(ValidityError, match="area"):
-        area_per_mass(0.32, Q(450, "kg/m**3"))

@@ -151,6 +151,9 @@ def test_zero_order_reaches_as_deep_as_the_closed_forms_say(dimensions):
     used = found.flux()[0] / constant
     if dimensions == 1:
         assert used == pytest.approx(np.sqrt(2.0 / constant), rel=1e-3)
+    if dimensions == 2:
+        core = 1.0 - 2.0 * used  # squared
+        assert constant / 4.0 * (1.0 - core + core * np.log(core)) == pytest.approx(1.0, rel=1e-3)
     if dimensions == 3:
         core = (1.0 - 3.0 * used) ** (1.0 / 3.0)
         assert constant / 6.0 * (1.0 - 3.0 * core**2 + 2.0 * core**3) == pytest.approx(

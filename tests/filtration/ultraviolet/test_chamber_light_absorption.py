@@ -6,7 +6,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from aqualib.filtration.ultraviolet.chamber import absorption_coefficient
-from aqualib.validity import ValidityError
 
 SHARES = st.floats(0.001, 1.0)
 
@@ -27,12 +26,6 @@ def test_two_waters_in_a_row_add_up(one, other):
 
 def test_pure_water_swallows_a_plain_nothing():
     assert str(absorption_coefficient(1.0).m) == "0.0"
-
-
-@pytest.mark.parametrize("share", [0.0, -0.1, 1.001, 90, float("nan"), True, "clear"])
-def test_what_is_no_share_is_refused(share):
-    with pytest.raises(ValidityError, match="transmittance"):
-        absorption_coefficient(share)
 
 
 def test_percent_may_be_given_as_such():

@@ -74,10 +74,9 @@ def test_no_flow_kills_nothing():
     assert survivors(Q(200, "L"), Q(0, "L/h"), 1.0, Q(1000, "h")) == 1.0
 
 
-@pytest.mark.parametrize("share", [1.0, 1.5, -0.1, float("nan")])
-def test_all_of_it_is_never_cleared(share):
+def test_all_of_it_is_never_cleared():
     with pytest.raises(ValidityError, match="share"):
-        time_to_clear(Q(200, "L"), Q(600, "L/h"), 0.5, share)
+        time_to_clear(Q(200, "L"), Q(600, "L/h"), 0.5, 1.0)
 
 
 def test_a_lamp_that_kills_nothing_has_no_time_and_no_steady_count():

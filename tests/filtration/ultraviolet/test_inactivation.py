@@ -94,12 +94,6 @@ def test_no_dose_does_nothing():
     assert tabled_inactivation("virus", Q(0, "mJ/cm**2")) == 0.0
 
 
-@pytest.mark.parametrize("organism", ["algae", "Giardia", "", None, 3])
-def test_organisms_that_were_not_counted_are_refused(organism):
-    with pytest.raises(ValidityError, match="organism"):
-        tabled_inactivation(organism, Q(1, "mJ/cm**2"))
-
-
 def test_two_sources_on_one_virus_disagree_by_what_the_note_says():
     """99 % of IPN virus: 79 by Øye & Rimstad 2001, 100 to 150 by Yoshimizu et al. 1990."""
     newer = tabled_fluence("ipnv", 2.0).m

@@ -11,7 +11,6 @@ from aqualib.parameters import parameter
 from aqualib.tank.load.stock import daily_feed, fasting_oxygen, oxygen_roads
 from aqualib.tank.load.wastes import oxygen_consumption
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 BODIES = st.floats(0.05, 2000)
 CELSIUS = st.floats(4, 33)
@@ -121,22 +120,3 @@ def test_arrays_broadcast():
     assert roads.larger.shape == (2, 3)
     one = oxygen_roads(Q(1, "kg"), Q(10, "g"), Q(25, "degC"), feed[1, 1])
     assert roads.from_body[1, 1].m == pytest.approx(one.from_body.m)
-
-
-@pytest.mark.parametrize(
-    ("name", "value"),
-    [
-        ("stock_mass", Q(-1, "g")),
-        ("body_mass", Q(0, "g")),
-        ("body_mass", Q(1, "L")),
-        ("temperature", Q(40, "degC")),
-        ("temperature", Q(np.nan, "degC")),
-        ("ration", -0.1),
-        ("ration", 16),
-        ("food_energy", Q(20, "MJ")),
-    ],
-)
-def test_bad_input_is_named(name, value):
-    good = {"stock_mass": Q(1, "kg"), "body_mass": Q(5, "g"), "temperature": Q(25, "degC")}
-    with pytest.raises(ValidityError, match=name):
-        daily_feed(**{**good, name: value})

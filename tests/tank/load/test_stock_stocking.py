@@ -8,7 +8,6 @@ import pytest
 from aqualib.parameters import parameter
 from aqualib.tank.load.stock import KINDS, stocking
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -36,8 +35,3 @@ def test_fasting_is_the_light_stock_without_food(water):
     assert unfed.stock_mass == fed.stock_mass
     assert unfed.ration == 0.0
     assert fed.ration == parameter("ration_holding").value
-
-
-def test_unknown_kind_is_named():
-    with pytest.raises(ValidityError, match="kind"):
-        stocking(Q(100, "L"), "crowded")

@@ -12,7 +12,6 @@ from aqualib.tank.load.wastes import (
     solids_production,
 )
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 FEED = Q(8, "g/day")
 
@@ -41,18 +40,3 @@ def test_one_mole_for_one_mole():
     assert carbon_dioxide_production(oxygen).m == pytest.approx(12.011 + 2 * 15.999)
     assert carbon_dioxide_production(oxygen, 0.7).m == pytest.approx(0.7 * 44.009)
     assert carbon_dioxide_production(Q(1, "kg/day")).m == pytest.approx(1375, rel=0.0005)
-
-
-@pytest.mark.parametrize("quotient", [0, 2, np.nan, "1", True, Q(1, "g")])
-def test_bad_quotient(quotient):
-    with pytest.raises(ValidityError, match="respiratory_quotient"):
-        carbon_dioxide_production(FEED, quotient)
-
-
-@pytest.mark.parametrize(
-    "feed", [8, Q(8, "g"), Q(-1, "g/day"), Q(np.inf, "g/day"), None, "8 g/day"]
-)
-def test_bad_feed(feed):
-    for function in (oxygen_consumption, solids_production):
-        with pytest.raises(ValidityError, match="feed"):
-            function(feed)

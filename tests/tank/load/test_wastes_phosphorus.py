@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from aqualib.parameters import parameter
 from aqualib.tank.load.wastes import phosphorus_production
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 
 
 @given(st.floats(0, 1e4), st.floats(0, 0.1), st.floats(0, 1))
@@ -30,12 +29,6 @@ def test_rows_and_their_ends():
     least = phosphorus_production(Q(1, "kg/day"), share.low / 100, kept.high / 100).phosphorus.m
     most = phosphorus_production(Q(1, "kg/day"), share.high / 100, kept.low / 100).phosphorus.m
     assert (least, best, most) == pytest.approx((2.013, 7.93, 17.0))
-
-
-@pytest.mark.parametrize(("share", "kept"), [(1.3, 0.4), (0.013, 40), (-0.01, 0.4)])
-def test_shares_are_shares(share, kept):
-    with pytest.raises(ValidityError, match=r"phosphorus_share|retained"):
-        phosphorus_production(Q(1, "g/day"), share, kept)
 
 
 def test_shares_in_percent_are_shares_too():

@@ -14,7 +14,6 @@ from aqualib.tank.maturation.kinetics import (
 from aqualib.tank.maturation.rates import TankWater, best_values, growth, limits
 from aqualib.tank.maturation.stretches import Conditions
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 from aqualib.water.ammonia import unionised_fraction
 
 WATER = TankWater(0.0, 7.5, "total", 120.0, 7.0, 0.02, kept=True, nitrite_form="acid")
@@ -67,9 +66,3 @@ def test_best_food_lies_at_the_geometric_mean():
     food = np.linspace(0.01, 1.0, 991)
     share = share_of_growth(Q(food, "mg/L"), mg(0.04), mg(1.0), mg(0), mg(1))
     assert food[share.argmax()] == pytest.approx(np.sqrt(0.04), abs=0.001)
-
-
-@pytest.mark.parametrize("ph", [3.9, 10.1, np.nan, None, True, "7"])
-def test_ph_of_nitrous_acid(ph):
-    with pytest.raises(ValidityError, match="ph"):
-        nitrous_acid_fraction(ph, Q(20, "degC"))

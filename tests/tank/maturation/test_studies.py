@@ -116,15 +116,16 @@ def test_a_worker_that_dies_loses_nothing():
         ) as cluster,
         distributed.Client(cluster) as client,
     ):
-        workers = list(client.run(os.getpid).values())
+        first_two, killed = set(client.run(os.getpid).values()), []
 
-        def kill_one(_done, _all):
-            if workers:
-                os.kill(workers.pop(), signal.SIGKILL)
-                workers.clear()
+        def kill_one(done, _all):
+            if done == 1:
+                killed.append(min(first_two))
+                os.kill(*killed, signal.SIGKILL)
 
         address = cluster.scheduler_address
         result = study(SCENARIO, 400, seed=7, cluster=address, progress=kill_one)
+        assert first_two - set(client.run(os.getpid).values()) == set(killed) != set()
     same(result, bands(SCENARIO, 400, seed=7))
 
 

@@ -58,8 +58,15 @@ def test_spans_go_the_other_way_round():
     for name in ("ammonia", "areal_rate", "area", "mass", "volume"):
         span = getattr(needed, name)
         assert span.low < span.best < span.high
-    # The home rule of 0.05 to 0.7 g/m²/day, 0.25 to 3.5 kg for 100 L, in a tank of 200 L.
-    assert 0.5 < needed.mass.low.m < needed.mass.high.m < 10.0
+    # The slower the film, the more media; but not all goes wrong at once.
+    ammonia, rate, area = needed.ammonia, needed.areal_rate, needed.area
+    assert rate.best / rate.low < area.high / area.best < ammonia.high / rate.low / area.best
+    assert rate.high / rate.best < area.best / area.low < area.best / (ammonia.low / rate.high)
+    # The surface of a kilogram is in doubt as well, its litres are not.
+    assert needed.mass.high / needed.mass.best > area.high / area.best
+    for end in range(3):
+        litres = needed.volume[end] / needed.mass[end]
+        assert litres.m == pytest.approx((needed.volume.best / needed.mass.best).m)
 
 
 def test_litres_of_tank_do_not_matter():

@@ -107,10 +107,6 @@ def test_no_change_is_no_divisor():
             function(mg(1), 0, mg(0))
     with pytest.raises(ValidityError, match="fraction"):
         w.changes_to_reach(0.5, 0)
-    with pytest.raises(ValidityError, match="count"):
-        w.after_water_changes(mg(0), mg(1), 0.5, mg(0), 1.5)
-    with pytest.raises(ValidityError, match="gain"):
-        w.steady_peak(1.0, 0.5, mg(0))
 
 
 def test_percent_is_a_share():

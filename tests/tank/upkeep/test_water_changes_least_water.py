@@ -39,10 +39,12 @@ def highest_in_the_long_run(gain, share, source):
 def test_brute_force_finds_nothing_better(gain, limit, source, largest):
     shares = np.arange(0.005, largest + 1e-9, 0.005)
     found = []
-    for days in range(1, 29):
-        peaks = highest_in_the_long_run(gain * days, shares, source)
-        for share in shares[peaks <= limit + 1e-9][:1]:
+    each_interval = np.arange(1, 29)
+    peaks = highest_in_the_long_run(gain * each_interval[:, None], shares, source)
+    for days, peak in zip(each_interval, peaks, strict=True):
+        for share in shares[peak <= limit + 1e-9][:1]:
             found.append((share / days * 7 * 100, days))
+    assert found
     ours = least_water(daily(gain), mg(limit), mg(source), Q(100, "L"), largest)
     water = ours.water.m_as("L/week")
     assert water <= min(w for w, _ in found) + 1e-9
