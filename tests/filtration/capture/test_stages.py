@@ -104,3 +104,33 @@ def test_time_to_limit_is_in_proportion():
     once = time_to_limit.bare(0.04, 0.04, flow=2e-4, concentration=5e-3, **pad)
     assert time_to_limit.bare(0.08, 0.04, flow=4e-4, concentration=5e-3, **pad) == once
     assert time_to_limit.bare(0.04, 0.08, flow=2e-4, concentration=1e-2, **pad) == once
+
+
+@pytest.mark.parametrize(
+    ("inlet", "efficiencies", "name"),
+    [
+        ([50, 50], [[90, 10]], "efficiencies"),
+        ([50, 50], [[-1, 0.1]], "efficiencies"),
+        ([50, np.nan], [[0.5, 0.1]], "inlet"),
+        ([50, -1], [[0.5, 0.1]], "inlet"),
+        ([50, 50], [[0.5, 0.1, 0.2]], "efficiencies"),
+        ([50, 50], [[[0.5, 0.1]]], "efficiencies"),
+        ([[50, 50]], [[0.5, 0.1]], "efficiencies"),
+        ([50, 50], "much", "efficiencies"),
+        (None, [[0.5]], "inlet"),
+    ],
+)
+def test_loads_that_cannot_be_are_refused(inlet, efficiencies, name):
+    with pytest.raises(ValidityError) as caught:
+        staged_loads(inlet, efficiencies)
+    assert caught.value.parameter.partition("[")[0] == name
+
+
+def test_loads_keep_the_unit_of_the_inlet():
+    plain, grams = (
+        staged_loads([50, 50], [[0.5, 0.1]]),
+        staged_loads(Q([50, 50], "g"), [[0.5, 0.1]]),
+    )
+    np.testing.assert_array_equal(grams.loads.m_as("g"), plain.loads)
+    np.testing.assert_array_equal(grams.outlet.m_as("g"), plain.outlet)
+    np.testing.assert_array_equal(staged_loads([50, 50], [[0.5]]).outlet, [25, 25])

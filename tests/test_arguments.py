@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from aqualib.edge import one_by_one
+from aqualib.arguments import one_by_one
 
 
 def double_and_add(x: float, y: float) -> float:
