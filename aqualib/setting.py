@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from weakref import WeakMethod
 
-from aqualib.validity import OneOf, ValidityError
+from aqualib.validity import OneOf, ValidityError, quoted
 
 
 class Setting:
@@ -18,22 +18,20 @@ class Setting:
         self.value = words[0]
         self._listeners: list[WeakMethod[Callable[[], None]]] = []
 
-    def set(self, word: str) -> None:
+    def set(self, word: object) -> None:
         """Change the setting and tell those who follow it; a word it does not know is refused."""
-        if word not in self.words:
+        if not isinstance(word, str) or word not in self.words:
             valid = OneOf(self.words).text
-            raise ValidityError(self.name, repr(word), valid, "", "is not one of the choices")
+            raise ValidityError(self.name, quoted(word), valid, "", "is not one of the choices")
         if word == self.value:
             return
         self.value = word
         problems = []
         for reference in list(self._listeners):
             listener = reference()
-            if listener is None:
-                self._listeners.remove(reference)
-                continue
             try:
-                listener()
+                if listener is not None:
+                    listener()
             except Exception as problem:  # noqa: BLE001 - raised below, once all have heard
                 problems.append(problem)
         if problems:
@@ -41,4 +39,5 @@ class Setting:
 
     def follow(self, listener: Callable[[], None]) -> None:
         """Call the bound method `listener` after each change, while its owner lives."""
-        self._listeners.append(WeakMethod(listener))
+        living = [reference for reference in self._listeners if reference() is not None]
+        self._listeners = [*living, WeakMethod(listener)]
