@@ -4,7 +4,7 @@
 const SLOW = 500; // ms without an answer before progress is shown
 const REST = 200; // ms of rest after which the slower part, such as a band, is asked for
 const STUCK = 8000; // ms without an answer before help is offered
-// This entry starts Python where it has stopped, and runs the cells once; Run All does only one.
+// Where Python has stopped, Run All Cells only starts it anew; this entry runs the cells too.
 const AGAIN = "use the menu: Kernel, Restart Kernel and Run All Cells.";
 
 // The page loads this file once for each panel, so a plain counter would give two inputs one id.
@@ -15,10 +15,21 @@ const newId = () => `aqualib-${page}-${(count += 1)}`;
 // The notebook's own keys (arrows move between cells) must not act on a control that has the
 // focus. The notebook looks for this mark on the focused element itself, not only around it.
 const OWN_KEYS = new Set(["input", "select", "button", "summary"]);
+const MARK = "data-lm-suppress-shortcuts";
+
+// Ctrl with a letter is the notebook's everywhere (save, close the list of files), except for
+// the letters that edit a box: all, copy, paste, cut, again, back.
+function letThrough(event) {
+  const { target, key } = event;
+  const theNotebooks = (event.ctrlKey || event.metaKey) && /^[bd-uw]$/i.test(key);
+  if (!theNotebooks || !target.hasAttribute(MARK)) return;
+  target.removeAttribute(MARK);
+  setTimeout(() => target.setAttribute(MARK, "true"));
+}
 
 function make(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
-  if (OWN_KEYS.has(tag)) element.setAttribute("data-lm-suppress-shortcuts", "true");
+  if (OWN_KEYS.has(tag)) element.setAttribute(MARK, "true");
   for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
   element.append(...children);
   return element;
@@ -255,6 +266,8 @@ function render({ model, el }) {
   }
   const leave = () => tell("gone");
   window.addEventListener("pagehide", leave);
+  const beforeTheNotebook = (event) => { if (root.contains(event.target)) letThrough(event); };
+  window.addEventListener("keydown", beforeTheNotebook, true);
 
   tell("here");
   buildControls();
@@ -272,6 +285,7 @@ function render({ model, el }) {
   return () => {
     leave();
     window.removeEventListener("pagehide", leave);
+    window.removeEventListener("keydown", beforeTheNotebook, true);
     listeners.forEach(([name, listener]) => model.off(name, listener));
     if (url) URL.revokeObjectURL(url);
   };

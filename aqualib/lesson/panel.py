@@ -164,12 +164,13 @@ class Panel:
 
     def close(self) -> None:
         """Take the panel off every page and let it go."""
-        self._closed = True
-        _on_show.forget(self)
-        # Python may keep a closed panel, as the notebook's `Out` does; then it is a light one.
-        self._let_go()
-        self.picture = Picture(copy(self._chart))
-        self.view.png = b""
+        with _one_at_a_time:
+            self._closed = True
+            _on_show.forget(self)
+            # Python may keep a closed panel, as the notebook's `Out` does: then it is a light one.
+            self._let_go()
+            self.picture = Picture(copy(self._chart))
+            self.view.png = b""
 
     def update(self) -> None:
         """Compute, draw and describe; an error is shown in the panel in words, then raised."""

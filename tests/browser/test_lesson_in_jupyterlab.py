@@ -236,6 +236,25 @@ def test_words_of_the_box_stay_in_the_box(flow, page):
     assert (page.evaluate(CELLS), page.evaluate(ACTIVE_CELL)) == (cells, cell)
 
 
+def test_ctrl_with_a_letter_is_the_notebooks_on_a_control_too(flow, page, expected):
+    """Lesson 00 says: tick Large text, then close the list of files with Ctrl + B."""
+    files = page.locator("#filebrowser")
+    for control in (flow.large, flow.slider("Food"), flow.box("Food in g/day")):
+        expect(files).to_be_visible()
+        control.focus()
+        page.keyboard.press("Control+b")
+        expect(files).to_be_hidden()
+        expect(control).to_be_focused()
+        page.keyboard.press("Control+b")
+    expect(files).to_be_visible()
+    # The keys that move cells are kept off as before.
+    cell = page.evaluate(ACTIVE_CELL)
+    flow.slider("Food").press("ArrowDown")
+    expected[0].set(feed=3.5)
+    flow.shows(expected[0])
+    assert page.evaluate(ACTIVE_CELL) == cell
+
+
 @pytest.mark.parametrize(
     ("units", "food", "water"),
     [("us", "0.14", "52.83 US gal"), ("imperial", "0.14", "43.99 imp gal")],
