@@ -15,12 +15,21 @@ import numpy as np
 from pint import DimensionalityError, OffsetUnitCalculusError
 
 from aqualib.units import NotLinearError, base_unit, line_to, registry
-from aqualib.validity import AnyAmount, Kind, OneOf, Range, Rule, Turned, ValidityError, YesNo
+from aqualib.validity import (
+    LONGEST_QUOTE,
+    AnyAmount,
+    Kind,
+    OneOf,
+    Range,
+    Rule,
+    Turned,
+    ValidityError,
+    YesNo,
+    quoted,
+)
 
 SHARES_UP_TO = 2.0
 """A plain number that may be larger is no share, and not to be given in percent or g/kg."""
-LONGEST_ECHO = 60
-"""Signs of a refused value that are shown."""
 
 
 def rule_of(annotation: Any) -> Rule | None:
@@ -116,10 +125,10 @@ def refuse(name: str, value: object, rule: Rule, why: str) -> ValidityError:
 
 def short(value: object) -> str:
     """Return a value as a refusal shows it: never long, and no more than the kind of an array."""
-    text = repr(value)
-    if isinstance(value, registry.Quantity):
-        text = f"{value:~}" if np.ndim(value.magnitude) == 0 else f"array in {value.units:~}"
-    return text if len(text) <= LONGEST_ECHO else text[: LONGEST_ECHO - 3] + "..."
+    if not isinstance(value, registry.Quantity):
+        return quoted(value)
+    text = f"{value:~}" if np.ndim(value.magnitude) == 0 else f"array in {value.units:~}"
+    return text if len(text) <= LONGEST_QUOTE else f"{text[: LONGEST_QUOTE - 3]}..."
 
 
 def _members(annotation: Any) -> list[Any]:

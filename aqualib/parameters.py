@@ -9,7 +9,7 @@ from typing import Any
 from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
 from aqualib.units import Q, base_unit, line_to
-from aqualib.validity import Range, ValidityError
+from aqualib.validity import Range, ValidityError, quoted
 
 COLUMNS = ("name", "value", "low", "high", "unit", "basis", "source", "locator", "note")
 BASES = ("published", "memory", "assumed", "judgement", "common practice")
@@ -76,7 +76,7 @@ def parameters() -> dict[str, Parameter]:
 def parameter(name: str) -> Parameter:
     """Return one parameter, or say which name is unknown."""
     if not isinstance(name, str):
-        raise ValidityError("name", repr(name)[:60], "a name in data/parameters.csv", "", "is none")
+        raise ValidityError("name", quoted(name), "a name in data/parameters.csv", "", "is none")
     try:
         return parameters()[name]
     except KeyError:

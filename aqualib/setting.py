@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from weakref import WeakMethod
 
-from aqualib.validity import OneOf, ValidityError
+from aqualib.validity import OneOf, ValidityError, quoted
 
 
 class Setting:
@@ -21,23 +21,22 @@ class Setting:
     def known(self, word: object) -> str:
         """Return a word that the setting may be, or raise."""
         if not isinstance(word, str) or word not in self.words:
-            shown, valid = repr(word)[:60], OneOf(self.words).text
-            raise ValidityError(self.name, shown, valid, "", "is not one of the choices")
+            valid = OneOf(self.words).text
+            raise ValidityError(self.name, quoted(word), valid, "", "is not one of the choices")
         return word
 
-    def set(self, word: str) -> None:
+    def set(self, word: object) -> None:
         """Change the setting and tell those who follow it; a word it does not know is refused."""
-        if self.known(word) == self.value:
+        known = self.known(word)
+        if known == self.value:
             return
-        self.value = word
+        self.value = known
         problems = []
         for reference in list(self._listeners):
             listener = reference()
-            if listener is None:
-                self._listeners.remove(reference)
-                continue
             try:
-                listener()
+                if listener is not None:
+                    listener()
             except Exception as problem:  # noqa: BLE001 - raised below, once all have heard
                 problems.append(problem)
         if problems:
@@ -45,4 +44,5 @@ class Setting:
 
     def follow(self, listener: Callable[[], None]) -> None:
         """Call the bound method `listener` after each change, while its owner lives."""
-        self._listeners.append(WeakMethod(listener))
+        living = [reference for reference in self._listeners if reference() is not None]
+        self._listeners = [*living, WeakMethod(listener)]

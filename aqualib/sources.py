@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from aqualib.files import data_file
-from aqualib.validity import ValidityError
+from aqualib.validity import ValidityError, quoted
 
 
 @lru_cache(maxsize=1)
@@ -22,7 +22,7 @@ def references() -> dict[str, dict[str, Any]]:
     for place, item in enumerate(items if isinstance(items, list) else [items]):
         key = item.get("id") if isinstance(item, dict) else None
         if not isinstance(key, str):
-            raise _refused(f"item {place + 1}", repr(item)[:60], "an item of CSL-JSON with an id")
+            raise _refused(f"item {place + 1}", quoted(item), "an item of CSL-JSON with an id")
         if key in found:
             raise _refused(key, "a second item", "one item")
         found[key] = item
@@ -32,7 +32,7 @@ def references() -> dict[str, dict[str, Any]]:
 def source(key: str) -> dict[str, Any]:
     """Return one source, or say which key is unknown."""
     if not isinstance(key, str):
-        raise ValidityError("key", repr(key)[:60], "a key in data/references.json", "", "is none")
+        raise ValidityError("key", quoted(key), "a key in data/references.json", "", "is none")
     try:
         return references()[key]
     except KeyError:
@@ -100,7 +100,7 @@ def bibliography(keys: Iterable[str]) -> Bibliography:
     """Return the full references for `keys`, each with what of it was read."""
     if isinstance(keys, str) or not isinstance(keys, Iterable):
         valid = 'a list of keys such as ["EPA2013"]'
-        raise ValidityError("keys", repr(keys)[:60], valid, "", "is no list")
+        raise ValidityError("keys", quoted(keys), valid, "", "is no list")
     return Bibliography(keys)
 
 

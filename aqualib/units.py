@@ -11,7 +11,7 @@ import pint
 from numpy.typing import NDArray
 
 from aqualib.setting import Setting
-from aqualib.validity import ValidityError
+from aqualib.validity import ValidityError, quoted
 
 registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
 # One German degree of carbonate hardness is 10 mg CaO per litre, here as CaCO3
@@ -152,7 +152,7 @@ def base_unit(unit: str) -> str:
 def display_unit(metric_unit: str, system: str | None = None) -> str:
     """Return the unit in which the unit set shows an amount that is metrically in `metric_unit`."""
     if not isinstance(metric_unit, str):
-        raise ValidityError("metric_unit", repr(metric_unit)[:60], 'such as "L"', "", "is no unit")
+        raise ValidityError("metric_unit", quoted(metric_unit), 'such as "L"', "", "is no unit")
     chosen = unit_set.value if system is None else unit_set.known(system)
     if chosen == "metric" or metric_unit not in DISPLAY:
         return metric_unit
@@ -198,7 +198,7 @@ def show(quantity: Quantity, digits: int = 3) -> str:
     """
     valid = 'one amount with a unit, such as Q(100, "L")'
     if not isinstance(quantity, registry.Quantity):
-        raise ValidityError("quantity", repr(quantity)[:60], valid, "", "has no unit")
+        raise ValidityError("quantity", quoted(quantity), valid, "", "has no unit")
     if getattr(quantity.magnitude, "ndim", 0):
         raise ValidityError("quantity", "an array", valid, "", "is more than one number")
     unit = metric_unit_of(quantity)

@@ -11,6 +11,19 @@ from typing import Any, TypeAlias
 ROUNDING = 1e-9
 
 
+LONGEST_QUOTE = 60
+"""signs of a refused value that its refusal repeats"""
+
+
+def quoted(value: object) -> str:
+    """Return a refused value as its refusal repeats it: as Python writes it, cut if it is long."""
+    try:
+        text = repr(value)
+    except Exception:  # noqa: BLE001 - whatever was given, it is refused in words
+        text = f"a {type(value).__name__} that cannot be written"
+    return text if len(text) <= LONGEST_QUOTE else f"{text[: LONGEST_QUOTE - 3]}..."
+
+
 class ValidityError(ValueError):
     """A value was refused: names the parameter, the value, the valid range and its source."""
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from numbers import Real
 from typing import Any
 
-from traitlets import Bool, Float, HasTraits, TraitError, Unicode, validate
+from traitlets import Bool, Float, HasTraits, Unicode, validate
 
 from aqualib.parameters import parameter
-from aqualib.units import display_unit, label, line_to, number
-from aqualib.validity import OneOf, ValidityError
+from aqualib.units import UNIT_SETS, display_unit, get_units, label, line_to, number
+from aqualib.validity import OneOf, ValidityError, YesNo, quoted
 
 
 class Slider(HasTraits):
@@ -41,46 +42,61 @@ class Slider(HasTraits):
         """The value in SI base units, as `.bare` functions take it."""
         return self.parameter.to_base(self.value)
 
-    def take(self, shown_value: Any) -> None:
-        """Set the value from what the page sent, a number in the units shown."""
+    def refusal(self, value: Any) -> ValidityError:
+        """Return the refusal of what is no number at all."""
+        limits = self.parameter.range
+        return ValidityError(
+            self.name, quoted(value), limits.text, limits.source, "is not a number"
+        )
+
+    def take(self, shown_value: Any, units: Any = None) -> None:
+        """Set the value from what the page sent: a number, in the unit set it was made in.
+
+        The page and Python may be one change of units apart; left out, it is the set in force.
+        """
+        system = get_units() if units is None else units
+        if not isinstance(system, str) or system not in UNIT_SETS:
+            why = "is no unit set, so the number cannot be read"
+            raise ValidityError("units", quoted(system), OneOf(UNIT_SETS).text, "", why)
         is_number = isinstance(shown_value, int | float) and not isinstance(shown_value, bool)
         if not is_number or abs(shown_value) > 1e300:
-            limits = self.parameter.range
-            why = "is not a number"
-            raise ValidityError(self.name, repr(shown_value), limits.text, limits.source, why)
-        factor, offset = self._line()
+            raise self.refusal(shown_value)
+        factor, offset = self._line(system)
         value = _rounded((shown_value - offset) / factor)
         # The ends of the slider are rounded to its step, and may lie a hair outside.
         low, high = self.parameter.low, self.parameter.high
         hair = 1e-6 * (high - low)
         if not low - hair <= value <= high + hair:
-            raise self._refused(shown_value)
+            raise self._out_of_range(shown_value, system)
         self.value = min(max(value, low), high)
 
     def spec(self) -> dict[str, Any]:
         """Return what the page needs to build this control, in the units in force."""
-        low, high, step, digits = self._ends()
-        unit = label(self._unit())
+        system = get_units()
+        low, high, step, digits = self._ends(system)
         return {
             "kind": "slider",
             "label": self.name,
-            "unit": unit,
+            "units": system,
+            "unit": label(self._unit(system)),
             "low": low,
             "high": high,
             "step": step,
             "digits": digits,
-            "about": f"{self._range_text()} · range: {self.parameter.origin}",
+            "about": f"{self._range_text(system)} · range: {self.parameter.origin}",
         }
 
     def reading(self) -> dict[str, Any]:
         """Return the value as the page shows it: in the units in force, metric beside it."""
-        factor, offset = self._line()
-        metric = f"{number(self.value)} {label(self.unit)}" if self._unit() != self.unit else ""
+        system = get_units()
+        factor, offset = self._line(system)
+        other = self._unit(system) != self.unit
+        metric = f"{number(self.value)} {label(self.unit)}" if other else ""
         return {"value": _rounded(factor * self.value + offset), "metric": metric}
 
-    def _ends(self) -> tuple[float, float, float, int]:
-        """Return the ends of the slider and its step in the units in force, and their digits."""
-        factor, offset = self._line()
+    def _ends(self, system: str) -> tuple[float, float, float, int]:
+        """Return the ends of the slider and its step in a unit set, and their digits."""
+        factor, offset = self._line(system)
         step = self.step if factor == 1.0 else nice_step(self.step * factor)
         low = factor * self.parameter.low + offset
         high = factor * self.parameter.high + offset
@@ -88,22 +104,22 @@ class Slider(HasTraits):
         low, high = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
         return _rounded(low), _rounded(high), step, max(0, -math.floor(math.log10(step) + 1e-9))
 
-    def _range_text(self) -> str:
-        low, high, _, digits = self._ends()
+    def _range_text(self, system: str) -> str:
+        low, high, _, digits = self._ends(system)
         ends = (_shortest(f"{end:.{digits}f}") for end in (low, high))
-        return f"{' to '.join(ends)} {label(self._unit())}".strip()
+        return f"{' to '.join(ends)} {label(self._unit(system))}".strip()
 
-    def _refused(self, shown_value: float) -> ValidityError:
+    def _out_of_range(self, shown_value: float, system: str) -> ValidityError:
         """Return the refusal of an entry, in the units the learner typed it in."""
-        value = f"{shown_value:g} {label(self._unit())}".strip()
+        value = f"{shown_value:g} {label(self._unit(system))}".strip()
         source = self.parameter.range.source
-        return ValidityError(self.name, value, self._range_text(), source, "is out of range")
+        return ValidityError(self.name, value, self._range_text(system), source, "is out of range")
 
-    def _unit(self) -> str:
-        return display_unit(self.unit)
+    def _unit(self, system: str) -> str:
+        return display_unit(self.unit, system)
 
-    def _line(self) -> tuple[float, float]:
-        unit = self._unit()
+    def _line(self, system: str) -> tuple[float, float]:
+        unit = self._unit(system)
         return (1.0, 0.0) if unit == self.unit else line_to(self.unit, unit)
 
 
@@ -123,8 +139,7 @@ class Choice(HasTraits):
     def _known(self, proposal: dict[str, Any]) -> str:
         value = str(proposal["value"])
         if value not in self.words:
-            valid = OneOf(tuple(self.words)).text
-            raise ValidityError(self.name, repr(value), valid, "", "is not one of the choices")
+            raise self.refusal(value)
         return value
 
     @property
@@ -132,9 +147,14 @@ class Choice(HasTraits):
         """The word chosen."""
         return self.value
 
-    def take(self, shown_value: Any) -> None:
+    def refusal(self, value: Any) -> ValidityError:
+        """Return the refusal of what is none of the words."""
+        valid = OneOf(tuple(self.words)).text
+        return ValidityError(self.name, quoted(value), valid, "", "is not one of the choices")
+
+    def take(self, shown_value: Any, _units: Any = None) -> None:
         """Set the value from what the page sent."""
-        self.value = str(shown_value)
+        assign(self, shown_value)
 
     def spec(self) -> dict[str, Any]:
         """Return what the page needs to build this control."""
@@ -162,12 +182,14 @@ class Tick(HasTraits):
         """True or False."""
         return self.value
 
-    def take(self, shown_value: Any) -> None:
+    def refusal(self, value: Any) -> ValidityError:
+        """Return the refusal of what is neither yes nor no."""
+        why = "is neither True nor False"
+        return ValidityError(self.name, quoted(value), YesNo().text, "", why)
+
+    def take(self, shown_value: Any, _units: Any = None) -> None:
         """Set the value from what the page sent."""
-        if not isinstance(shown_value, bool):
-            why = "is neither True nor False"
-            raise ValidityError(self.name, repr(shown_value), "True or False", "", why)
-        self.value = shown_value
+        assign(self, shown_value)
 
     def spec(self) -> dict[str, Any]:
         """Return what the page needs to build this control."""
@@ -183,14 +205,24 @@ Control = Slider | Choice | Tick
 
 def assign(control: Control, value: Any) -> None:
     """Assign `control.value`, with the one kind of error whatever is wrong."""
+    yes_or_no = isinstance(value, bool)  # to Python also the numbers 1 and 0
+    match control:
+        case Slider() if isinstance(value, Real) and not yes_or_no:
+            control.value = _as_float(value)
+        case Choice() if isinstance(value, str):
+            control.value = value
+        case Tick() if yes_or_no:
+            control.value = value
+        case _:
+            raise control.refusal(value)
+
+
+def _as_float(value: Any) -> float:
+    """Return a number of any make, such as a fraction, as a float; one beyond floats as no end."""
     try:
-        if isinstance(value, bool) and not isinstance(control, Tick):
-            raise TraitError  # True is not the number 1
-        control.value = value
-    except TraitError:
-        known = control.parameter.range.text if isinstance(control, Slider) else "another type"
-        why = "is not a number" if isinstance(control, Slider) else "has the wrong type"
-        raise ValidityError(control.name, repr(value), known, "", why) from None
+        return float(value)
+    except OverflowError:
+        return math.inf if value > 0 else -math.inf
 
 
 def nice_step(step: float) -> float:

@@ -6,6 +6,9 @@ import html
 import math
 from typing import Any
 
+import numpy as np
+
+from aqualib.edge import one_number
 from aqualib.units import (
     display_unit,
     label,
@@ -16,7 +19,9 @@ from aqualib.units import (
     show,
     shown,
 )
-from aqualib.validity import ValidityError
+from aqualib.validity import Range, ValidityError, quoted
+
+YOURS = "your answer"
 
 
 def compare(guess: Any, actual: Any, what: str) -> None:
@@ -24,10 +29,12 @@ def compare(guess: Any, actual: Any, what: str) -> None:
 
     A plain number is read in the unit in which the answer is shown.
     """
+    _words("what", what)
+    value = _metric("actual", actual, actual)
     if guess is None:
         print(f"No guess written yet. {what}: {_text(actual)}.")
         return
-    mine, value = _metric(guess, actual), _metric(actual, actual)
+    mine = _metric(YOURS, guess, actual)
     off = mine - value
     if abs(off) <= 5e-4 * abs(value):
         verdict = "the same"
@@ -43,11 +50,13 @@ def check(answer: Any, expected: Any, hint: str, tolerance: float = 0.02) -> Non
 
     A plain number is read in the unit in which the answer is shown.
     """
+    _words("hint", hint)
+    share = one_number("tolerance", tolerance, Range(0.0, 1.0))
+    value = _metric("expected", expected, expected)
     if answer is None:
         print("No answer written yet.")
         return
-    value = _metric(expected, expected)
-    if abs(_metric(answer, expected) - value) <= max(tolerance * abs(value), 1e-12):
+    if abs(_metric(YOURS, answer, expected) - value) <= max(share * abs(value), 1e-12):
         print(f"Yes: {_text(expected)}.")
     else:
         print(f"Not yet. Hint: {hint}")
@@ -72,7 +81,8 @@ class Folded:
 
 def folded(heading: str, words: str, amount: Any) -> Folded:
     """Return a computed answer, folded under its heading."""
-    return Folded(heading, f"{words} {_text(amount)}.")
+    _metric("amount", amount, amount)
+    return Folded(_words("heading", heading), f"{_words('words', words)} {_text(amount)}.")
 
 
 def _text(amount: Any) -> str:
@@ -87,32 +97,41 @@ def _has_unit(amount: Any) -> bool:
     return isinstance(amount, registry.Quantity)
 
 
-def _metric(given: Any, like: Any) -> float:
+def _words(name: str, given: Any) -> str:
+    if not isinstance(given, str):
+        raise ValidityError(name, quoted(given), "words in quotation marks", "", "is no text")
+    return given
+
+
+def _metric(name: str, given: Any, like: Any) -> float:
     """Return what was given as a plain number in the metric unit of `like`."""
     unit = metric_unit_of(like) if _has_unit(like) else ""
-    if _has_unit(given) and (not unit or not given.is_compatible_with(unit)):
-        raise _refused(given, unit)
     if _has_unit(given):
-        value = float(given.m_as(unit))
+        value = _in_unit(given, unit)
     else:
-        value = _plain(given, unit)
+        value = _number(given)
         if unit:
             factor, offset = line_to(display_unit(unit), unit)
             value = factor * value + offset
     if not math.isfinite(value):
-        raise _refused(given, unit)
+        valid = f"a number such as 12.5, in {label(display_unit(unit))}" if unit else "a number"
+        why = "cannot be compared" if name == YOURS else "is not one finite number"
+        raise ValidityError(name, quoted(given), valid, "", why)
     return value
 
 
-def _plain(given: Any, unit: str) -> float:
-    if isinstance(given, bool):
-        raise _refused(given, unit)
+def _in_unit(given: Any, unit: str) -> float:
+    """Return one amount in `unit`; NaN if it is several, or of another kind."""
+    if not unit or not given.is_compatible_with(unit):
+        return math.nan
+    return _number(given.m_as(unit))
+
+
+def _number(given: Any) -> float:
+    """Return one plain number; NaN for anything else."""
+    if isinstance(given, bool | np.bool_) or getattr(given, "ndim", None):
+        return math.nan
     try:
         return float(given)
-    except (TypeError, ValueError, OverflowError):
-        raise _refused(given, unit) from None
-
-
-def _refused(given: Any, unit: str) -> ValidityError:
-    valid = f"a number such as 12.5, in {label(display_unit(unit))}" if unit else "a number"
-    return ValidityError("your answer", repr(given)[:60], valid, "", "cannot be compared")
+    except Exception:  # noqa: BLE001 - whatever was written, it is refused in words
+        return math.nan

@@ -4,6 +4,8 @@
 const SLOW = 500; // ms without an answer before progress is shown
 const REST = 200; // ms of rest after which the slower part, such as a band, is asked for
 const STUCK = 8000; // ms without an answer before help is offered
+// Where Python has stopped, Run All Cells only starts it anew; this entry runs the cells too.
+const AGAIN = "use the menu: Kernel, Restart Kernel and Run All Cells.";
 
 // The page loads this file once for each panel, so a plain counter would give two inputs one id.
 let count = 0;
@@ -13,10 +15,21 @@ const newId = () => `aqualib-${page}-${(count += 1)}`;
 // The notebook's own keys (arrows move between cells) must not act on a control that has the
 // focus. The notebook looks for this mark on the focused element itself, not only around it.
 const OWN_KEYS = new Set(["input", "select", "button", "summary"]);
+const MARK = "data-lm-suppress-shortcuts";
+
+// Ctrl with a letter is the notebook's everywhere (save, close the list of files), except for
+// the letters that edit a box: all, copy, paste, cut, again, back.
+function letThrough(event) {
+  const { target, key } = event;
+  const theNotebooks = (event.ctrlKey || event.metaKey) && /^[bd-uw]$/i.test(key);
+  if (!theNotebooks || !target.hasAttribute(MARK)) return;
+  target.removeAttribute(MARK);
+  setTimeout(() => target.setAttribute(MARK, "true"));
+}
 
 function make(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
-  if (OWN_KEYS.has(tag)) element.setAttribute("data-lm-suppress-shortcuts", "true");
+  if (OWN_KEYS.has(tag)) element.setAttribute(MARK, "true");
   for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
   element.append(...children);
   return element;
@@ -37,11 +50,17 @@ function conversation(model, onWaiting) {
     if (waiting !== null || wishes.size === 0) return;
     const [key, message] = wishes.entries().next().value;
     wishes.delete(key);
-    asked = key;
     turn += 1;
+    try {
+      model.send({ ...message, turn });
+    } catch {
+      wishes.clear();
+      onWaiting("stopped");
+      return;
+    }
+    asked = key;
     waiting = turn;
     timers = [setTimeout(onWaiting, SLOW, "slow"), setTimeout(onWaiting, STUCK, "stuck")];
-    model.send({ ...message, turn });
   }
   return {
     ask(message) {
@@ -83,6 +102,8 @@ function sliderControl(spec, ask, wants) {
   );
   const text = (value) => String(Number(value.toFixed(Math.max(spec.digits, 2))));
   const say = () => range.setAttribute("aria-valuetext", `${box.value} ${spec.unit}`.trim());
+  // After a change of units the page may be a step behind Python: a number says what it is in.
+  const set = (value) => ask({ do: "set", name: spec.name, value, units: spec.units });
   let typing = false;
   range.addEventListener("input", () => {
     typing = false;
@@ -90,15 +111,14 @@ function sliderControl(spec, ask, wants) {
     // Not yet known; the line keeps its place, or the slider would jump under the hand.
     if (metric.textContent) metric.textContent = "\u00a0";
     say();
-    ask({ do: "set", name: spec.name, value: range.valueAsNumber });
+    set(range.valueAsNumber);
   });
   box.addEventListener("input", () => { typing = true; });
   function enter() {
     if (!typing) return;
     typing = false;
     const value = Number(box.value.trim().replace(",", "."));
-    const sent = box.value.trim() !== "" && Number.isFinite(value) ? value : box.value;
-    ask({ do: "set", name: spec.name, value: sent });
+    set(box.value.trim() !== "" && Number.isFinite(value) ? value : box.value);
   }
   box.addEventListener("change", enter);
   // Not every browser counts the Enter key outside a form as a change.
@@ -182,14 +202,16 @@ function render({ model, el }) {
   const talk = conversation(model, (state) => {
     const words = {
       slow: "Working…",
-      stuck: "Still no answer. If this stays, use the menu: Run, Run All Cells.",
+      stuck: `Still no answer. If this stays, ${AGAIN}`,
+      stopped: `Python has stopped. To go on, ${AGAIN}`,
       done: "",
     };
+    const busy = state === "slow" || state === "stuck";
     if (progress.textContent !== words[state]) {
       progress.replaceChildren(words[state]);
-      if (state !== "done") progress.append(make("progress", { "aria-label": "working" }));
+      if (busy) progress.append(make("progress", { "aria-label": "working" }));
     }
-    image.setAttribute("aria-busy", String(state !== "done"));
+    image.setAttribute("aria-busy", String(busy));
   });
 
   function buildControls() {
@@ -237,6 +259,17 @@ function render({ model, el }) {
   large.addEventListener("change", () => talk.ask({ do: "large", value: large.checked }));
   reset.addEventListener("click", () => talk.ask({ do: "reset" }));
 
+  // Python keeps a panel while a page shows it. When Python has stopped there is no one to tell.
+  const view = newId();
+  function tell(what) {
+    try { model.send({ do: what, name: view }); } catch { /* see above */ }
+  }
+  const leave = () => tell("gone");
+  window.addEventListener("pagehide", leave);
+  const beforeTheNotebook = (event) => { if (root.contains(event.target)) letThrough(event); };
+  window.addEventListener("keydown", beforeTheNotebook, true);
+
+  tell("here");
   buildControls();
   showPicture();
   showRest();
@@ -250,6 +283,9 @@ function render({ model, el }) {
     talk.ask({ do: "pixel ratio", value: window.devicePixelRatio });
   }
   return () => {
+    leave();
+    window.removeEventListener("pagehide", leave);
+    window.removeEventListener("keydown", beforeTheNotebook, true);
     listeners.forEach(([name, listener]) => model.off(name, listener));
     if (url) URL.revokeObjectURL(url);
   };

@@ -6,16 +6,18 @@ import base64
 import threading
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
+from copy import copy
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
+from weakref import WeakMethod, finalize
 
 import anywidget
-from IPython import get_ipython
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
 from aqualib.lesson.controls import Control, assign
 from aqualib.lesson.drawing.picture import Chart, Picture, small_png
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
+from aqualib.lesson.on_show import OnShow
 from aqualib.units import UNIT_SETS, get_units, set_units, unit_set
 from aqualib.validity import OneOf, ValidityError
 
@@ -26,15 +28,19 @@ IN_SIGHT = 4
 _one_at_a_time = threading.RLock()
 """JupyterLab lets the page talk to a thread of its own, beside the one that runs the cells."""
 
-_on_show: dict[tuple[str, str], tuple[int, Panel]] = {}
-"""The panel last shown by each cell under each title, and the run of the cell that showed it."""
+_on_show = OnShow()
+"""A panel belongs to those who hold it in Python, and to the pages that show it."""
+
+MOST_TURNS = 2**53
+"""The page counts its questions; beyond this its numbers are no longer whole."""
 
 
 class PanelView(anywidget.AnyWidget):
-    """What the page shows; it knows nothing of the lesson."""
+    """What the page shows; it knows nothing of the lesson and does not keep its panel alive."""
 
-    _esm = HERE / "panel.js"
-    _css = HERE / "panel.css"
+    # The text, not the path: for a path, anywidget keeps every view ever made.
+    _esm = (HERE / "panel.js").read_text(encoding="utf-8")
+    _css = (HERE / "panel.css").read_text(encoding="utf-8")
     title = Unicode().tag(sync=True)
     controls: List[Any] = List().tag(sync=True)
     readings = Dict().tag(sync=True)
@@ -49,6 +55,21 @@ class PanelView(anywidget.AnyWidget):
     error = Unicode().tag(sync=True)
     rough = Bool(default_value=False).tag(sync=True)
     done = Int().tag(sync=True)
+
+    def open(self) -> None:
+        """Wait: a page hears of a panel when a cell shows it, not when it is made."""
+
+    def show(self) -> None:
+        """Tell the pages of this view; from now on ipywidgets keeps it until it is closed."""
+        if self.trait_has_value("layout"):
+            self.layout.open()
+        super().open()
+
+    def close(self) -> None:
+        """Take it off every page, with the layout that ipywidgets gave it."""
+        super().close()
+        if self.trait_has_value("layout"):
+            self.layout.close()
 
 
 class Panel:
@@ -81,17 +102,22 @@ class Panel:
         self.answer = answer
         self.refine = refine
         self._in_hand = False
-        self.picture = Picture(chart)
+        self._chart = chart  # kept as it came: what was drawn hangs on the copies
+        self.picture = Picture(copy(chart))
         self.result: Any = None
         self.sentence = ""
         self.updates = 0
         self._held = False
+        self._closed = False
         self._problem: Exception | None = None
         width, height = (round(100 * inches) for inches in chart.size)
         self.view = PanelView(title=title, width=width, height=height)
+        # Nothing that the panel holds may hold the panel: it goes when its last reader goes.
+        self._let_go = self._at_the_end()
+        on_value = _weakly(self._on_value)
         for control in self.controls.values():
-            control.observe(self._on_value, "value")
-        self.view.on_msg(self._on_message)
+            control.observe(on_value, "value")
+        self.view.on_msg(_weakly(self._on_message))
         unit_set.follow(self._on_setting)
         text_size.follow(self._on_setting)
         self._show_controls()
@@ -137,9 +163,14 @@ class Panel:
         return " ".join(self.view.answer)
 
     def close(self) -> None:
-        """Take the panel off the page and let it go."""
-        self.view.close()
-        self.picture.release()
+        """Take the panel off every page and let it go."""
+        with _one_at_a_time:
+            self._closed = True
+            _on_show.forget(self)
+            # Python may keep a closed panel, as the notebook's `Out` does: then it is a light one.
+            self._let_go()
+            self.picture = Picture(copy(self._chart))
+            self.view.png = b""
 
     def update(self) -> None:
         """Compute, draw and describe; an error is shown in the panel in words, then raised."""
@@ -164,27 +195,26 @@ class Panel:
             self.view.rough = self.refine is not None and self._in_hand
 
     def _repr_mimebundle_(self, **_: Any) -> tuple[dict[str, Any], dict[str, Any]]:
-        self._take_the_place_of_the_last_run()
-        live, _metadata = self.view._repr_mimebundle_() or ({}, {})
+        with _one_at_a_time:
+            if self._closed:  # a cell shows it again
+                self._closed = False
+                self._let_go = self._at_the_end()
+                self._on_setting()
+            self.view.show()
+            _on_show.put(self)
         bundle = {
-            **{kind: data for kind, data in live.items() if "widget-view" in kind},
+            "application/vnd.jupyter.widget-view+json": self.view.get_view_spec(),
             # A viewer without a kernel shows the still picture; nbval compares the sentence.
             "image/png": base64.b64encode(small_png(self.view.png)).decode("ascii"),
             "text/plain": f"[{self.title}] {self.sentence}",
         }
         return bundle, {"image/png": {"alt": self.sentence, "width": self.view.width}}
 
-    def _take_the_place_of_the_last_run(self) -> None:
-        """Close the panel that an earlier run of the same cell showed: no one can see it now."""
-        shell = get_ipython()
-        parent = shell.get_parent() if hasattr(shell, "get_parent") else {}
-        cell = parent.get("metadata", {}).get("cellId", "")
-        if not cell:
-            return  # not in a notebook's page
-        run, before = _on_show.get((cell, self.title), (0, self))
-        _on_show[cell, self.title] = (shell.execution_count, self)
-        if before is not self and run != shell.execution_count:
-            before.close()
+    def _at_the_end(self) -> finalize[..., Self]:
+        """Return what lets go of the view and the pixels, when called or when the panel is gone."""
+        end = finalize(self, _let_go, self.view, self.picture)
+        end.atexit = False  # a page keeps what it shows when the kernel ends
+        return end
 
     def _on_value(self, _change: Any) -> None:
         if not self._held:
@@ -207,8 +237,8 @@ class Panel:
                 self.update()
 
     def _on_setting(self) -> None:
-        if self.view.comm is None:
-            return  # closed
+        if self._closed:
+            return
         self._show_controls()
         self.update()
 
@@ -217,8 +247,10 @@ class Panel:
         self.view.large = get_text_size() == "projector"
         self.view.controls = [{"name": n, **c.spec()} for n, c in self.controls.items()]
 
-    def _on_message(self, _view: Any, message: dict[str, Any], _buffers: Any) -> None:
+    def _on_message(self, _view: Any, message: Any, _buffers: Any) -> None:
         """Do what the page asks; `done` tells it that the answer is there."""
+        if not isinstance(message, dict):
+            return  # not from a panel's page
         with _one_at_a_time, self.view.hold_sync():
             try:
                 self._obey(message)
@@ -228,26 +260,57 @@ class Panel:
                 self.view.error = str(refused)
                 self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             finally:
-                self.view.done = int(message.get("turn", 0))
+                turn = message.get("turn")
+                if isinstance(turn, int) and abs(turn) <= MOST_TURNS:
+                    self.view.done = int(turn)
 
     def _obey(self, message: dict[str, Any]) -> None:
-        value = message.get("value")
+        """Do what a message asks; what no page of ours would send changes nothing."""
+        value, name = message.get("value"), message.get("name")
         match message.get("do"):
-            case "set" if message.get("name") in self.controls:
-                self._in_hand = True
-                try:
-                    self.controls[message["name"]].take(value)
-                finally:
-                    self._in_hand = False
+            case "set" if isinstance(name, str) and name in self.controls:
+                self._set_by_hand(self.controls[name], value, message.get("units"))
             case "refine":
                 self.update()
             case "reset":
                 self.reset()
-            case "units" if value in UNIT_SETS:
+            case "units" if isinstance(value, str) and value in UNIT_SETS:
                 set_units(value)
-            case "large":
+            case "large" if isinstance(value, bool):
                 set_text_size("projector" if value else "page")
             case "pixel ratio" if isinstance(value, int | float) and 0.5 <= value <= 4:
                 # Three steps are enough, and a picture four times as large is slow to send.
                 self.picture.pixel_ratio = min(2.0, max(1.0, round(value * 2) / 2))
                 self.update()
+            case "here" if isinstance(name, str):
+                _on_show.seen(self, name)
+            case "gone" if isinstance(name, str):
+                _on_show.gone(self, name)
+
+    def _set_by_hand(self, control: Control, value: Any, units: Any) -> None:
+        """Set one control to what the page sent, in the unit set in which it was made."""
+        self._in_hand = True
+        try:
+            control.take(value, units)
+            if self.view.error:  # the value that is there was entered again
+                self.update()
+        finally:
+            self._in_hand = False
+
+
+def _let_go(view: PanelView, picture: Picture) -> None:
+    """Take a panel's view off the pages and free the pixels of its picture."""
+    view.close()
+    picture.release()
+
+
+def _weakly(method: Callable[..., None]) -> Callable[..., None]:
+    """Return a stand-in for a bound method that does not keep its owner alive."""
+    reference = WeakMethod(method)
+
+    def stand_in(*args: Any) -> None:
+        bound = reference()
+        if bound is not None:
+            bound(*args)
+
+    return stand_in

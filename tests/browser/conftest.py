@@ -47,10 +47,20 @@ def window(chromium):
     context.close()
 
 
+@pytest.fixture(scope="session")
+def desk(window, jupyter):
+    """One page for the tests that open a lesson of their own: JupyterLab is loaded once."""
+    desk = Lesson(window.new_page(), jupyter)
+    yield desk
+    desk.page.close()
+
+
 @pytest.fixture
-def lesson(window, jupyter):
-    """A fresh page; whatever happens on it, nothing may go wrong."""
-    lesson = Lesson(window.new_page(), jupyter)
-    yield lesson
-    assert lesson.errors == []
-    lesson.page.close()
+def lesson(desk):
+    """A page with no lesson open; whatever happens on it, nothing may go wrong."""
+    desk.errors.clear()
+    yield desk
+    errors = list(desk.errors)  # what JupyterLab says while it is taken away does not count
+    desk.put_away()
+    desk.end_kernels()
+    assert errors == []

@@ -47,6 +47,15 @@ CONNECTED = """() => {
 }"""
 PROMPTS = "[...document.querySelectorAll('.jp-Notebook .jp-InputArea-prompt')]"
 RUNNING = f"() => {PROMPTS}.some((prompt) => prompt.textContent.includes('*'))"
+OPEN = """async (path) => {
+    await jupyterapp.commands.execute('docmanager:open', { path, factory: 'Notebook' });
+}"""
+# The numbers of the last runs, such as [3]:, and whether each has become another number.
+RUNS = f"() => {PROMPTS}.map((prompt) => prompt.textContent).filter((text) => /\\d/.test(text))"
+DONE_ANEW = f"""(before) => {{
+    const now = ({RUNS})();
+    return now.length === before.length && now.every((text) => !before.includes(text));
+}}"""
 FINISHED = f"() => !{PROMPTS}.some((prompt) => prompt.textContent.includes('*'))"
 
 
@@ -127,6 +136,7 @@ class Lesson:
         self.page = page
         self.address = address
         self.errors = []
+        self._in_jupyterlab = False
         page.on("pageerror", lambda error: self.errors.append(f"page error: {error}"))
         page.on("console", self._note)
 
@@ -146,22 +156,41 @@ class Lesson:
 
     def look(self, name):
         """Open a lesson as it was saved, and run nothing."""
-        self.page.goto(f"{self.address}/lab/tree/{name}?token={TOKEN}&reset")
+        if self._in_jupyterlab:
+            self.page.evaluate(OPEN, name)
+        else:
+            self.page.goto(f"{self.address}/lab/tree/{name}?token={TOKEN}&reset")
+            self._in_jupyterlab = True
         self.page.locator(".jp-Notebook .jp-Cell").first.wait_for(timeout=60_000)
+
+    def choose(self, menu, entry):
+        """Choose an entry of one of JupyterLab's menus."""
+        self.page.get_by_role("menuitem", name=menu, exact=True).click()
+        self.page.get_by_role("menuitem", name=entry, exact=True).click()
 
     def start(self, name):
         """Open a lesson and let it run from the menu."""
         self.look(name)
         self.page.wait_for_function(CONNECTED, timeout=60_000)
-        self.page.get_by_role("menuitem", name="Run", exact=True).click()
-        self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+        self.choose("Run", "Run All Cells")
         self.page.wait_for_function(RUNNING)
+
+    def run_again(self):
+        """Run all cells of the open lesson once more and wait until they are done."""
+        before = self.page.evaluate(RUNS)
+        self.choose("Run", "Run All Cells")
+        self.page.wait_for_function(DONE_ANEW, arg=before, timeout=60_000)
 
     def open(self, name):
         """Open a lesson, run it from the menu and wait until every cell is done."""
         self.start(name)
         self.page.wait_for_function(FINISHED, timeout=60_000)
         self.panel().locator("img[src^='blob:']").wait_for()
+
+    def put_away(self):
+        """Close the lesson, without the question whether to save it."""
+        self.page.evaluate("() => jupyterapp.shell.currentWidget.dispose()")
+        self.page.locator(".jp-Notebook").wait_for(state="detached")
 
     def end_kernels(self):
         """Shut down every kernel, so that the next lesson starts with a fresh one."""

@@ -236,6 +236,25 @@ def test_words_of_the_box_stay_in_the_box(flow, page):
     assert (page.evaluate(CELLS), page.evaluate(ACTIVE_CELL)) == (cells, cell)
 
 
+def test_ctrl_with_a_letter_is_the_notebooks_on_a_control_too(flow, page, expected):
+    """Lesson 00 says: tick Large text, then close the list of files with Ctrl + B."""
+    files = page.locator("#filebrowser")
+    for control in (flow.large, flow.slider("Food"), flow.box("Food in g/day")):
+        expect(files).to_be_visible()
+        control.focus()
+        page.keyboard.press("Control+b")
+        expect(files).to_be_hidden()
+        expect(control).to_be_focused()
+        page.keyboard.press("Control+b")
+    expect(files).to_be_visible()
+    # The keys that move cells are kept off as before.
+    cell = page.evaluate(ACTIVE_CELL)
+    flow.slider("Food").press("ArrowDown")
+    expected[0].set(feed=3.5)
+    flow.shows(expected[0])
+    assert page.evaluate(ACTIVE_CELL) == cell
+
+
 @pytest.mark.parametrize(
     ("units", "food", "water"),
     [("us", "0.14", "52.83 US gal"), ("imperial", "0.14", "43.99 imp gal")],
@@ -262,6 +281,29 @@ def test_units_reach_every_panel(shown, expected, units, food, water):
     expected[1].set(temperature=15)
     safety.shows(expected[1])
     expect(safety.panel.get_by_text("(15 °C)", exact=True)).to_be_visible()
+
+
+SWITCH_AND_MOVE = """(slider) => {
+    const units = slider.closest('.aqualib-panel').querySelector('[aria-label=Units]');
+    units.value = 'us';
+    units.dispatchEvent(new Event('change', { bubbles: true }));
+    slider.value = 150;
+    slider.dispatchEvent(new Event('input', { bubbles: true }));
+}"""
+
+
+def test_a_move_just_after_a_change_of_units_keeps_its_unit(flow, expected):
+    """The slider still stands on litres while Python changes the units."""
+    flow.slider("Food").scroll_into_view_if_needed()
+    flow.fold.click()
+    flow.slider("Water in the tank").evaluate(SWITCH_AND_MOVE)
+    set_units("us")
+    expected[0].set(volume=150)
+    flow.shows(expected[0])
+    expect(flow.box("Water in the tank in US gal")).to_have_value("39.63")
+    expect(flow.panel.get_by_text("(150 L)", exact=True)).to_be_visible()
+    expect(flow.error).to_have_count(0)
+    flow.fold.click()
 
 
 def test_slider_stays_under_the_hand(flow, page):
@@ -475,7 +517,6 @@ def test_slow_and_faulty_computations(lesson):
     faulty.slider("Depth of the water").press("Home")
     expect(faulty.sentence).to_contain_text("40 L")
     expect(faulty.error).to_have_count(0)
-    lesson.end_kernels()
 
 
 def test_lesson_read_as_it_was_saved(lesson, expected):
@@ -505,4 +546,54 @@ def test_other_lessons_run(lesson, name, panels):
         expect(panel.sentence).not_to_have_text(before[0])
         assert panel.picture() != before[1]
         expect(panel.image).to_have_attribute("alt", panel.sentence.text_content())
-    lesson.end_kernels()
+
+
+FIRST_SLIDER = """
+from aqualib.lesson.panels.start_here import first_slider_panel
+
+tank = first_slider_panel()
+tank
+"""
+# What ipywidgets would still draw: two for each panel that a page can reach.
+COUNT = """
+from ipywidgets.widgets import widget
+
+print(len(widget._instances), "widgets")
+"""
+
+
+def test_a_second_window_leaves_the_first_its_panel(lesson, window, jupyter):
+    """All cells run in a second window on the same lesson, with the same kernel."""
+    lesson.write("two-windows.ipynb", FIRST_SLIDER, COUNT)
+    lesson.open("two-windows.ipynb")
+    second = Lesson(window.new_page(), jupyter)
+    second.open("two-windows.ipynb")
+    for opened in (lesson, second):
+        panel = Shown(opened.panel())
+        panel.slider("Depth of the water").press("Home")
+        expect(panel.sentence).to_contain_text("40 L")
+    expect(Shown(lesson.panel()).error).to_have_count(0)
+    assert second.errors == []
+    # What was in a window goes when the window is closed and the cells run again.
+    second.page.close()
+    for _ in range(3):
+        lesson.run_again()
+        expect(lesson.panel()).to_be_visible()
+    expect(lesson.page.locator(".jp-OutputArea-output pre")).to_have_text("2 widgets\n")
+
+
+def test_the_advice_where_python_has_stopped_helps(lesson):
+    lesson.write("stopped.ipynb", FIRST_SLIDER)
+    lesson.open("stopped.ipynb")
+    panel = Shown(lesson.panel())
+    lesson.choose("Kernel", "Shut Down Kernel")
+    lesson.page.wait_for_function("() => !jupyterapp.shell.currentWidget.sessionContext.session")
+    panel.slider("Depth of the water").press("Home")
+    expect(panel.progress).to_have_text(
+        "Python has stopped. To go on, use the menu: Kernel, Restart Kernel and Run All Cells."
+    )
+    expect(panel.progress.locator("progress")).to_have_count(0)
+    lesson.choose("Kernel", "Restart Kernel and Run All Cells…")
+    expect(panel.progress).to_have_text("")
+    panel.slider("Depth of the water").press("Home")
+    expect(panel.sentence).to_contain_text("40 L")

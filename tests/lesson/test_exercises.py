@@ -1,5 +1,8 @@
 """Guesses and answers: read in the learner's units, refused in words, never a traceback of sums."""
 
+import inspect
+
+import numpy as np
 import pytest
 
 from aqualib.lesson import exercises
@@ -67,14 +70,70 @@ def test_right_wrong_and_missing_answers(capsys):
     assert said(capsys) == "Not yet. Hint: volume times density"
 
 
-@pytest.mark.parametrize(
-    "bad", ["a lot", True, [1, 2], float("nan"), float("inf"), 10**400, Q(3, "degC"), {}]
+class Stubborn:
+    """What neither shows itself nor turns into a number."""
+
+    def __repr__(self):
+        raise RuntimeError
+
+    __float__ = __repr__
+
+
+NO_NUMBERS = (
+    *("a lot", True, np.True_, [1, 2], (12, 5), {}, object(), 1j, Stubborn()),
+    *(float("nan"), float("inf"), 10**400, 10**5000, np.array([3.0]), np.array([1, 2])),
+    *(Q([1, 2], "kg"), Q(np.array([3.0]), "kg"), Q(float("nan"), "kg")),
 )
-def test_what_is_no_answer_is_refused_in_words(bad):
-    with pytest.raises(ValidityError, match="your answer"):
-        exercises.check(bad, Q(115, "kg"), "hint")
-    with pytest.raises(ValidityError, match="your answer"):
-        exercises.compare(bad, Q(115, "kg"), "Water")
+NO_WORDS = (None, 5, True, ["words"], b"words", Q(3, "kg"), Stubborn())
+
+
+@pytest.mark.parametrize(
+    "expected", [Q(115, "kg"), Q(25, "degC"), 8.1], ids=["kg", "degC", "plain"]
+)
+def test_what_is_no_answer_is_refused_in_words(expected):
+    for bad in (*NO_NUMBERS, Q(3, "m/s")):
+        for act in (exercises.check, exercises.compare):
+            with pytest.raises(ValidityError, match=r"^your answer = ") as refused:
+                act(bad, expected, "words")
+            assert len(str(refused.value)) < 200
+
+
+@pytest.mark.parametrize(
+    ("act", "arguments", "name", "bad_ones"),
+    [
+        (exercises.check, (3, Q(3, "kg"), "hint"), "expected", NO_NUMBERS),
+        (exercises.check, (3, Q(3, "kg"), "hint"), "hint", NO_WORDS),
+        (exercises.compare, (3, Q(3, "kg"), "Water"), "actual", NO_NUMBERS),
+        (exercises.compare, (3, Q(3, "kg"), "Water"), "what", NO_WORDS),
+        (exercises.folded, ("Answer", "It weighs", 3), "amount", (None, *NO_NUMBERS)),
+        (exercises.folded, ("Answer", "It weighs", 3), "heading", NO_WORDS),
+        (exercises.folded, ("Answer", "It weighs", 3), "words", NO_WORDS),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)
+def test_what_does_not_belong_is_refused_by_name(act, arguments, name, bad_ones):
+    """Also before there is an answer: who writes a lesson sees it at once."""
+    named = dict(zip(inspect.signature(act).parameters, arguments, strict=False))
+    for first in {named.get("guess", named.get("answer")), None}:
+        for bad in bad_ones:
+            values = list({**named, name: bad}.values())
+            if act is not exercises.folded:
+                values[0] = first
+            with pytest.raises(ValidityError, match=rf"^{name} = "):
+                act(*values)
+
+
+def test_a_tolerance_is_a_fraction():
+    for bad in ("2%", "", None, True, -0.1, 2, [0.02], float("nan"), 10**400):
+        with pytest.raises(ValidityError, match=r"^tolerance = "):
+            exercises.check(3, Q(3, "kg"), "hint", tolerance=bad)
+
+
+def test_a_tolerance_is_kept(capsys):
+    exercises.check(108, Q(100, "kg"), "hint", tolerance=0.1)
+    assert said(capsys) == "Yes: 100 kg."
+    exercises.check(112, Q(100, "kg"), "hint", tolerance=0.1)
+    assert said(capsys) == "Not yet. Hint: hint"
 
 
 def test_a_unit_where_none_belongs_is_refused():

@@ -11,7 +11,7 @@ from functools import lru_cache
 from aqualib.files import data_file
 from aqualib.parameters import BASES, Parameter
 from aqualib.sources import references
-from aqualib.validity import OneOf, ValidityError
+from aqualib.validity import OneOf, ValidityError, quoted
 
 COLUMNS = ("kind", "shape", "property", *Parameter.__slots__[1:])
 DEMO = "demo"
@@ -83,7 +83,7 @@ def media_kind(name: str) -> MediaKind:
     given: object = name
     found = kinds.get(given) if isinstance(given, str) else None
     if found is None:
-        shown, valid = repr(given)[:60], OneOf(tuple(kinds)).text
+        shown, valid = quoted(given), OneOf(tuple(kinds)).text
         raise ValidityError("kind", shown, valid, "", "is not in the table")
     return found
 

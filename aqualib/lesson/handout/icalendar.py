@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime
 
 from aqualib.tank.upkeep import Task
 from aqualib.tank.upkeep.calendar import MOST_DAYS, a_day, checked
-from aqualib.validity import ValidityError
+from aqualib.validity import ValidityError, quoted
 
 PRODUCT = "-//aqualib//care calendar//EN"
 LINE_OCTETS = 75
@@ -45,7 +45,7 @@ def _moment(stamp: object) -> str:
         # A missing moment of a table of data is of this class too.
         known = False
     if not isinstance(stamp, datetime) or not known:
-        raise ValidityError("stamp", repr(stamp)[:60], valid, "RFC5545", "is no moment")
+        raise ValidityError("stamp", quoted(stamp), valid, "RFC5545", "is no moment")
     a_day("stamp", stamp.date())
     return f"{stamp.astimezone(UTC):%Y%m%dT%H%M%SZ}"
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from aqualib.validity import ValidityError
+from aqualib.validity import ValidityError, quoted
 
 DRAFT = re.compile(r"\.aqualib-[0-9a-f]{16}\.part")
 """The name of a file that is being written."""
@@ -47,12 +47,12 @@ def save(text: str, path: str | os.PathLike[str]) -> Path:
 
 def _octets(text: object) -> bytes:
     if not isinstance(text, str) or not text:
-        raise ValidityError("text", repr(text)[:60], "some text", "", "is empty or no text")
+        raise ValidityError("text", quoted(text), "some text", "", "is empty or no text")
     try:
         return text.encode()
     except UnicodeEncodeError:
         why = "holds half a sign"
-        raise ValidityError("text", repr(text)[:60], "some text", "", why) from None
+        raise ValidityError("text", quoted(text), "some text", "", why) from None
 
 
 def _place(path: object) -> Path:
@@ -61,7 +61,7 @@ def _place(path: object) -> Path:
     try:
         given = os.fsdecode(path)  # type: ignore[arg-type]
     except (TypeError, ValueError):
-        raise ValidityError("path", repr(path)[:60], valid, "", "is no path") from None
+        raise ValidityError("path", quoted(path), valid, "", "is no path") from None
     to = Path(given)
     if to.name in {"", ".."} or given.endswith(("/", os.sep)):
         raise _refused(to, valid, "has no name of a file")

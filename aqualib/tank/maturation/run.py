@@ -15,7 +15,7 @@ from aqualib.tank.maturation.rates import best_values
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
 from aqualib.tank.maturation.verdict import Safety, first_day_it_stays, judge, reason
 from aqualib.units import SECONDS_PER_DAY, Q
-from aqualib.validity import Range, ValidityError
+from aqualib.validity import Range, ValidityError, quoted
 
 LARGEST_VALUE = 1e6
 
@@ -161,7 +161,7 @@ def all_values(values: Mapping[str, float] | None) -> dict[str, float]:
     found = dict(best_values())
     valid = 'numbers by name, such as {"ammonia_oxidiser_growth": 0.6}'
     if not isinstance(values, Mapping | None):
-        raise ValidityError("values", repr(values)[:60], valid, "", "is no table of numbers")
+        raise ValidityError("values", quoted(values), valid, "", "is no table of numbers")
     for name, value in (values or {}).items():
         if name not in found:
             valid = "a row of the model: " + ", ".join(sorted(found))

@@ -9,7 +9,7 @@ from typing import Annotated, Any, TypeVar
 from aqualib.arguments import number_in_unit
 from aqualib.records import Checked, Row
 from aqualib.units import Amount, Number, Q
-from aqualib.validity import Kind, OneOf, Range, ValidityError, YesNo
+from aqualib.validity import Kind, OneOf, Range, ValidityError, YesNo, quoted
 from aqualib.water.ph_scales import SCALES, refuse_weak_nbs
 
 LONGEST = 400
@@ -236,5 +236,5 @@ class Scenario(InDays):
 def must_be_scenario(scenario: object) -> None:
     """Raise unless a scenario was given."""
     if not isinstance(scenario, Scenario):
-        value = repr(scenario)[:60]
+        value = quoted(scenario)
         raise ValidityError("scenario", value, "a Scenario", "", "is not a scenario")

@@ -22,7 +22,7 @@ from aqualib.tank.maturation.forecast import (
 )
 from aqualib.tank.maturation.influence import optional
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
-from aqualib.validity import Range, ValidityError
+from aqualib.validity import Range, ValidityError, quoted
 
 HERE = "here"
 """As `cluster`: all cores of this machine."""
@@ -57,7 +57,7 @@ def study(
     tell = _nobody if progress is None else progress
     for name, function in (("progress", tell), ("work", work)):
         if not callable(function):
-            raise ValidityError(name, repr(function)[:60], "a function", "", "is no function")
+            raise ValidityError(name, quoted(function), "a function", "", "is no function")
     if cluster is None:
         return together(scenario, _one_by_one(scenario, chunks, start, tell, most, work))
     with _client(cluster) as client:
@@ -153,7 +153,7 @@ def _client(cluster: Any) -> Iterator[Any]:
 def _connected(distributed: Any, address: Any) -> Any:
     valid = 'None, "here", an address such as "tcp://10.0.0.5:8786", or a client'
     if not isinstance(address, str) or "://" not in address:
-        raise ValidityError("cluster", repr(address)[:60], valid, "", "is no address")
+        raise ValidityError("cluster", quoted(address), valid, "", "is no address")
     try:
         return distributed.Client(address, timeout=WAIT)
     except (OSError, ValueError) as error:

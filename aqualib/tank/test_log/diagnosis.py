@@ -15,7 +15,7 @@ from aqualib.tank.test_log.fit import LogForecast
 from aqualib.tank.test_log.log import KeepersLog, Reading
 from aqualib.tank.test_log.model import near_zero
 from aqualib.units import ZERO_CELSIUS, number
-from aqualib.validity import ValidityError
+from aqualib.validity import ValidityError, quoted
 from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrogen import NITRATE_PER_NITROGEN
 
@@ -39,7 +39,7 @@ def diagnose(forecast: LogForecast) -> tuple[str, ...]:
     """Return what the log says, the most pressing first. No sentence replaces a test."""
     valid = "a forecast, such as fit_log(...) returns"
     if not isinstance(forecast, LogForecast):
-        raise ValidityError("forecast", repr(forecast)[:60], valid, "", "is no forecast")
+        raise ValidityError("forecast", quoted(forecast), valid, "", "is no forecast")
     parts = (_danger, _state, _late, _slow, _balance, _strange, _scatter, _conditions)
     return tuple(sentence for part in parts for sentence in part(forecast))
 

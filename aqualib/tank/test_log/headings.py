@@ -18,7 +18,7 @@ from aqualib.tank.test_log.cells import (
 )
 from aqualib.tank.test_log.letters import quoted
 from aqualib.tank.test_log.log import Problems
-from aqualib.validity import ValidityError
+from aqualib.validity import ValidityError, quoted
 
 LONGEST_LINE = 5_000
 """Letters."""
@@ -42,9 +42,9 @@ def said_bases(basis: object) -> dict[str, str]:
         said = dict.fromkeys(NITROGEN, said)
     valid = '"N" or "ion", or one for each of ammonia ("NH3" too), nitrite, nitrate'
     if not isinstance(said, Mapping) or not all(_is_basis(*pair) for pair in said.items()):
-        raise ValidityError("basis", repr(basis)[:60], valid, "", "is not a basis")
+        raise ValidityError("basis", quoted(basis), valid, "", "is not a basis")
     if isinstance(basis, Mapping) and any(said.get(what) == "NH3" for what in NITROGEN[1:]):
-        raise ValidityError("basis", repr(basis)[:60], valid, "", "is a basis for ammonia only")
+        raise ValidityError("basis", quoted(basis), valid, "", "is a basis for ammonia only")
     return dict(said)
 
 

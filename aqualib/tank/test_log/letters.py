@@ -8,7 +8,7 @@ import stat
 from pathlib import Path
 from typing import NamedTuple
 
-from aqualib.validity import ValidityError
+from aqualib.validity import ValidityError, quoted
 
 LARGEST_FILE = 5_000_000
 WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
@@ -67,7 +67,7 @@ def letters_of(given: object, name: str = "log") -> Letters:
         remarks += [remark] if remark else []
     if not isinstance(data, str):
         valid = "the text of a CSV file, or an open file; for a path use read_test_log"
-        raise ValidityError("text", repr(given)[:60], valid, "", "is no text")
+        raise ValidityError("text", quoted(given), valid, "", "is no text")
     if len(data) > LARGEST_FILE:
         raise _too_large("log", shown)
     plain = plain_signs(data)
@@ -92,7 +92,7 @@ def _path(path: object) -> Path:
         return Path(os.fsdecode(path)).expanduser()  # type: ignore[arg-type]
     except (TypeError, ValueError, RuntimeError):
         valid = 'the path of a CSV file, such as "my-log.csv", or an open file'
-        raise ValidityError("path", repr(path)[:60], valid, "", "is no path") from None
+        raise ValidityError("path", quoted(path), valid, "", "is no path") from None
 
 
 def _kind(file: Path) -> tuple[int, int]:
@@ -134,7 +134,7 @@ def _read(stream: object) -> object:
     except (OSError, ValueError, TypeError, AttributeError) as problem:
         words = str(problem)[:80]
         valid = "a file that is open for reading; or give its path"
-        raise ValidityError("log", repr(stream)[:60], valid, "", f"says: {words}") from None
+        raise ValidityError("log", quoted(stream), valid, "", f"says: {words}") from None
 
 
 def _decoded(data: bytes, shown: str) -> tuple[str, str]:

@@ -10,7 +10,7 @@ import numpy as np
 
 from aqualib.arguments import one_number
 from aqualib.tank.test_log.cells import NAMES, Column
-from aqualib.validity import OneOf, Range, ValidityError
+from aqualib.validity import OneOf, Range, ValidityError, quoted
 
 KINDS = tuple(what for what in NAMES if what != "date")
 MOST_PROBLEMS = 1000
@@ -85,7 +85,7 @@ class KeepersLog:
     def of(self, what: str) -> tuple[Reading, ...]:
         """Return the readings of "ammonia", "nitrite", "nitrate", "ph" or "temperature"."""
         if what not in KINDS:
-            shown, valid = repr(what)[:60], OneOf(KINDS).text
+            shown, valid = quoted(what), OneOf(KINDS).text
             raise ValidityError("what", shown, valid, "", "is not what a log holds")
         return tuple(reading for reading in self.readings if reading.what == what)
 
@@ -125,6 +125,6 @@ class KeepersLog:
 def must_be_log(log: object) -> None:
     """Raise unless a log was given, and not the path of one."""
     if not isinstance(log, KeepersLog):
-        shown = repr(log)[:60] if isinstance(log, str) else f"a {type(log).__name__}"
+        shown = quoted(log) if isinstance(log, str) else f"a {type(log).__name__}"
         valid = "a log, such as read_test_log(...) returns"
         raise ValidityError("log", shown, valid, "", "is no log")

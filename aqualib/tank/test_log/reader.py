@@ -29,7 +29,7 @@ from aqualib.tank.test_log.headings import (
 )
 from aqualib.tank.test_log.letters import letters_of, letters_of_file, quoted
 from aqualib.tank.test_log.log import KeepersLog, Problems, Reading
-from aqualib.validity import Range, ValidityError
+from aqualib.validity import Range, ValidityError, quoted
 
 MOST_LINES = 20_000
 LONGEST_GAP = 400
@@ -146,7 +146,7 @@ def _start_day(start: object) -> date | None:
     elif isinstance(given, date):
         return given
     valid = 'a date, such as date(2026, 3, 25) or "2026-03-25"'
-    raise ValidityError("start", repr(start)[:60], valid, "", why)
+    raise ValidityError("start", quoted(start), valid, "", why)
 
 
 def _rows(lines: tuple[str, ...], head: Head, problems: Problems) -> Iterator[Row]:

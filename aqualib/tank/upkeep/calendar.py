@@ -13,7 +13,7 @@ from typing import Any, SupportsIndex, cast
 from aqualib.arguments import one_number
 from aqualib.parameters import parameter
 from aqualib.units import shown
-from aqualib.validity import Range, ValidityError
+from aqualib.validity import Range, ValidityError, quoted
 
 MOST_DAYS = 3660
 """Ten years: the longest gap between two days of a task, and the longest calendar."""
@@ -65,7 +65,7 @@ def a_day(name: str, value: object) -> date:
     """Return a date, or raise; a time of day is refused, since a whole day is meant."""
     valid = f"a date in the years {FIRST_YEAR} to {LAST_YEAR}, such as date(2030, 5, 1)"
     if not isinstance(value, date) or isinstance(value, datetime):
-        raise ValidityError(name, repr(value)[:60], valid, "", "is no date")
+        raise ValidityError(name, quoted(value), valid, "", "is no date")
     if not FIRST_YEAR <= value.year <= LAST_YEAR:
         raise ValidityError(name, value.isoformat(), valid, "", "is out of range")
     return value
@@ -77,7 +77,7 @@ def whole_days(name: str, value: object, most: int = MOST_DAYS) -> int:
     try:
         number = index(cast("SupportsIndex", value))
     except TypeError:
-        raise ValidityError(name, repr(value)[:60], valid, "", "is no whole number") from None
+        raise ValidityError(name, quoted(value), valid, "", "is no whole number") from None
     if isinstance(value, bool):
         raise ValidityError(name, repr(value), valid, "", "is no whole number")
     if not 1 <= number <= most:
@@ -90,17 +90,17 @@ def _text(name: str, value: object) -> str:
     most = MOST_SIGNS[name]
     valid = f"text of at most {most} signs" if name == "why" else f"one line of 1 to {most} signs"
     if not isinstance(value, str):
-        raise ValidityError(name, repr(value)[:60], valid, "", "is no text")
+        raise ValidityError(name, quoted(value), valid, "", "is no text")
     text = value.replace("\r\n", "\n").replace("\r", "\n").strip()
     allowed = "\n" if name == "why" else ""
     for sign in text:
         # Controls, halves of a sign, and breaks of line or paragraph that are no "\n".
         if unicodedata.category(sign) in {"Cc", "Cs", "Zl", "Zp"} and sign not in allowed:
-            raise ValidityError(name, repr(value)[:60], valid, "", f"holds the sign {sign!r}")
+            raise ValidityError(name, quoted(value), valid, "", f"holds the sign {sign!r}")
     if len(text) > most:
         raise ValidityError(name, f"{len(text)} signs", valid, "", "is too long")
     if not text and name == "what":
-        raise ValidityError(name, repr(value)[:60], valid, "", "is empty")
+        raise ValidityError(name, quoted(value), valid, "", "is empty")
     return text
 
 
@@ -108,7 +108,7 @@ def checked(tasks: Iterable[Task]) -> tuple[Task, ...]:
     """Return tasks as a tuple, or raise: at least one, all of them tasks, none of them twice."""
     valid = f"a list of 1 to {MOST_TASKS} different Task(...)"
     if isinstance(tasks, Task | str) or not isinstance(tasks, Iterable):
-        raise ValidityError("tasks", repr(tasks)[:60], valid, "", "is no list")
+        raise ValidityError("tasks", quoted(tasks), valid, "", "is no list")
     # One more than may be, so that a list without an end is found out too.
     found = tuple(islice(tasks, MOST_TASKS + 1))
     if not found:
@@ -116,7 +116,7 @@ def checked(tasks: Iterable[Task]) -> tuple[Task, ...]:
     seen: set[Task] = set()
     for at, task in enumerate(found):
         if not isinstance(task, Task):
-            raise ValidityError(f"tasks[{at}]", repr(task)[:60], valid, "", "is no task")
+            raise ValidityError(f"tasks[{at}]", quoted(task), valid, "", "is no task")
         if task in seen:
             raise ValidityError(f"tasks[{at}]", repr(task.what)[:60], valid, "", "is there twice")
         seen.add(task)
