@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
 import pint
 
 from aqualib.setting import Setting
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
 # One German degree of carbonate hardness is 10 mg CaO per litre, here as CaCO3
@@ -17,6 +21,7 @@ registry.define("dKH = 17.848 mg/L")
 pint.set_application_registry(registry)
 
 Quantity: TypeAlias = "pint.Quantity[Any]"
+Plain = TypeVar("Plain", float, "NDArray[np.float64]")
 Amount: TypeAlias = Any
 """Annotation of an argument that carries a unit; `edge` checks it when the function is called."""
 
@@ -142,6 +147,13 @@ def line_to(source: str, target: str) -> tuple[float, float]:
 def base_unit(unit: str) -> str:
     """Return the SI base unit of `unit` as text."""
     return str(registry.get_base_units(unit)[1])
+
+
+def from_si(value: Plain, unit: str) -> Plain:
+    """Return a number in SI base units as a number in `unit`: `from_si(0.5, "g")` is 500."""
+    # A slider's way into base units, taken back, so that a round number comes out round.
+    factor, offset = line_to(unit, base_unit(unit))
+    return (value - offset) / factor
 
 
 def display_unit(metric_unit: str, system: str | None = None) -> str:
