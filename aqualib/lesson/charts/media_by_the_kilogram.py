@@ -23,6 +23,7 @@ from aqualib.lesson.drawing.pieces import (
     step_between,
 )
 from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.tank_section import CUBIC_CM
 from aqualib.units import display_unit, label, number, shown
 
 TRAYS = (10.0, 14.0, 20.0, 28.0, 40.0, 56.0, 80.0, 112.0, 160.0, 224.0)
@@ -84,7 +85,7 @@ class Kilograms:
 
 def tray_width(litres: float) -> float:
     """Return the width in cm of the first tray that is not overfull."""
-    return next((w for w in TRAYS if 1000.0 * litres <= FULL * w**3), TRAYS[-1])
+    return next((w for w in TRAYS if CUBIC_CM * litres <= FULL * w**3), TRAYS[-1])
 
 
 class AreaAxis:
@@ -196,7 +197,8 @@ class MediaByTheKilogram(Chart[Kilograms]):
         litres, kind = result.bed.volume, result.kind
         wide = tray_width(litres.best)
         inches = TRAY_WIDE / wide
-        low, best, high = (min(1000.0 * end / wide**2 * inches, TRAY_HIGH * 1.02) for end in litres)
+        full = TRAY_HIGH * 1.02
+        low, best, high = (min(CUBIC_CM * end / wide**2 * inches, full) for end in litres)
         self.media.set_xy(rectangle(TRAY_LEFT, TRAY_FLOOR, TRAY_WIDE, best))
         self._place_pieces(result, 0.1 * inches, best)
         right = TRAY_LEFT + TRAY_WIDE

@@ -17,7 +17,7 @@ from aqualib.lesson.drawing.axes import AmountAxis, Bars
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import patch, rectangle, wall
 from aqualib.lesson.drawing.tank_and_filter import MEDIA
-from aqualib.lesson.drawing.tank_section import usual_sides
+from aqualib.lesson.drawing.tank_section import round_width, usual_sides
 from aqualib.tank.sizing import MediaNeeded
 from aqualib.units import shown
 
@@ -58,7 +58,7 @@ class Needing:
 
 def side(litres: float) -> float:
     """Return width and height in cm of a round heap of media as wide as high; none if endless."""
-    return (4000.0 * litres / math.pi) ** (1.0 / 3.0) if math.isfinite(litres) else 0.0
+    return round_width(litres) if math.isfinite(litres) else 0.0
 
 
 def sheet_width(length: float, depth: float, heaps: Mapping[str, Sequence[float]]) -> float:

@@ -149,10 +149,10 @@ class PieceSection:
             [place for line in self.lines for place in (*line[axis], math.nan)] for axis in (0, 1)
         )
         self.leaders.set_data(x, y)
-        bar = round_below(from_si(self.piece.outer, "mm") / 3.0)
-        end = LEFT + 1e-3 * bar * self.per_metre
+        bar = round_below(self.piece.outer / 3.0)
+        end = LEFT + bar * self.per_metre
         self.bar.set_data([LEFT, end], [1.6, 1.6])
-        self.length.set_text(shown(bar, "mm", 1))
+        self.length.set_text(shown(from_si(bar, "mm"), "mm", 1))
         self.length.set_position((end + 1.0, 1.6))
         flat = self.piece.dimensions == 1
         self.middle.set_position(

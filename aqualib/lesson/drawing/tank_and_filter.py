@@ -11,7 +11,7 @@ from matplotlib.axes import Axes
 
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.shapes import patch, rectangle, wall
-from aqualib.lesson.drawing.tank_section import ROCK, heap, usual_sides
+from aqualib.lesson.drawing.tank_section import CUBIC_CM, ROCK, heap, round_width, usual_sides
 from aqualib.lesson.drawing.words import Kept
 from aqualib.parameters import parameter
 from aqualib.units import shown
@@ -55,9 +55,9 @@ def layers(pads: float, media: float) -> tuple[float, float, float]:
     Large ones are as high as they are wide; both fillings are in litres.
     """
     narrowest = parameter("narrowest_filter").value
-    width = max(narrowest, (4000.0 * (pads + media) / math.pi) ** (1.0 / 3.0))
+    width = max(narrowest, round_width(pads + media))
     floor = math.pi / 4.0 * width**2
-    return width, 1000.0 * pads / floor, 1000.0 * media / floor
+    return width, CUBIC_CM * pads / floor, CUBIC_CM * media / floor
 
 
 class TankAndFilter:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -18,6 +19,8 @@ from aqualib.units import shown
 SHEET_WIDTH = 295.0
 MIDDLE = 112.0
 GLASS = 1.2
+CUBIC_CM = 1000.0
+"""In a litre."""
 ABOVE_WATER = 8.0
 """Height of the drawn glass over the water, with the thickness of its bottom."""
 GRAVEL = style.Look(style.ORANGE, "-", "", "oo")
@@ -99,8 +102,13 @@ CORNERS = {"cylinder": 60, "hexagon": 6}
 """Shapes that are drawn as an even polygon, `length` from corner to corner."""
 
 
+def round_width(litres: float) -> float:
+    """Return the width in cm of a round body as wide as it is high that holds so much."""
+    return float((4.0 * CUBIC_CM * litres / math.pi) ** (1.0 / 3.0))
+
+
 def usual_sides(litres: float) -> tuple[float, float]:
     """Return length and depth in cm of a tank of usual shape with so much water."""
     ratios = [parameter(f"tank_{side}_over_depth").bare for side in ("length", "width")]
-    depth = (1000.0 * litres / (ratios[0] * ratios[1])) ** (1.0 / 3.0)
+    depth = (CUBIC_CM * litres / (ratios[0] * ratios[1])) ** (1.0 / 3.0)
     return float(ratios[0] * depth), float(depth)

@@ -17,7 +17,7 @@ from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q, from_si, number, sho
 from aqualib.validity import ValidityError
 
 PER_LITRE = 1000.0
-"""mg/L in one kg/m³, and litres in one m³."""
+"""L in one m³, and g in one kg."""
 PROTEIN = parameter("food_protein").bare
 WATCHED = parameter("watched_after_cleaning").value
 """Days after the cleaning that are shown and judged."""

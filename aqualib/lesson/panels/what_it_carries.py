@@ -61,18 +61,8 @@ def compute(
     by_surface = carried.limiting in {"surface", "flow"}
     first = carried.limiting if by_surface else "surface"
     names = {part: LIMITS[first if part == "surface" else part] for part in BARS}
-    equipment = Equipment(
-        volume=from_si(volume, "L"),
-        salinity=salinity,
-        rock=rock,
-        rock_volume=from_si(rock / parameter("reef_rock_bulk_density").bare, "L"),
-        media=media,
-        media_volume=from_si(media / system.bulk_density, "L"),
-        pads_volume=pads_volume(dirt),
-        flow=from_si(flow, "L/h"),
-    )
     return Carrying(
-        equipment=equipment,
+        equipment=equipment_of(system),
         celsius=from_si(temperature, "degC"),
         body=from_si(body, "g"),
         feed=from_si(feed, "g/day"),
@@ -83,6 +73,21 @@ def compute(
         limiting=carried.limiting,
         smallest="surface" if by_surface else carried.limiting,
         certainty=carried.chances[carried.limiting],
+    )
+
+
+def equipment_of(system: Plain) -> Equipment:
+    """Return tank and filter as they are drawn."""
+    rock = system.rock_mass / parameter("reef_rock_bulk_density").bare
+    return Equipment(
+        volume=from_si(system.volume, "L"),
+        salinity=system.salinity,
+        rock=system.rock_mass,
+        rock_volume=from_si(rock, "L"),
+        media=system.media_mass,
+        media_volume=from_si(system.media_mass / system.bulk_density, "L"),
+        pads_volume=pads_volume(system.dirt_held),
+        flow=from_si(system.flow, "L/h"),
     )
 
 
