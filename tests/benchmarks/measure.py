@@ -7,10 +7,12 @@ import io
 import os
 import platform
 import statistics
+import types
 from importlib.metadata import version
 from unittest import mock
 
 from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.words import Words
 from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.lesson.panels.between_changes import changes_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
@@ -70,7 +72,9 @@ def machine():
 def plain_text(axes, x, y, text="", size=1.0, **options):
     """Write on axes as matplotlib does it."""
     look = {"va": "center", "color": style.INK, "fontsize": style.points(size), **options}
-    return axes.text(x, y, text, **look)
+    words = axes.text(x, y, text, **look)
+    words.stand_beside = types.MethodType(Words.stand_beside, words)
+    return words
 
 
 def new_figure(panel, values):
