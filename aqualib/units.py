@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, TypeVar
 
 import numpy as np
 import pint
@@ -24,6 +24,7 @@ Number: TypeAlias = float | NDArray[np.float64]
 """A plain number or an array of numbers."""
 Amount: TypeAlias = Quantity | Number
 """An argument that carries a unit: a quantity to those who call, its plain SI number inside."""
+Plain = TypeVar("Plain", float, NDArray[np.float64])
 
 UNIT_SETS = ("metric", "us", "imperial")
 
@@ -147,6 +148,13 @@ def line_to(source: str, target: str) -> tuple[float, float]:
 def base_unit(unit: str) -> str:
     """Return the SI base unit of `unit` as text."""
     return str(registry.get_base_units(unit)[1])
+
+
+def from_si(value: Plain, unit: str) -> Plain:
+    """Return a number in SI base units as a number in `unit`: `from_si(0.5, "g")` is 500."""
+    # A slider's way into base units, taken back, so that a round number comes out round.
+    factor, offset = line_to(unit, base_unit(unit))
+    return (value - offset) / factor
 
 
 def display_unit(metric_unit: str, system: str | None = None) -> str:

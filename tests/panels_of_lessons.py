@@ -16,16 +16,19 @@ from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.lesson.panels.between_changes import changes_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
 from aqualib.lesson.panels.careful_cleaning import cleaning_panel
-from aqualib.lesson.panels.flow_and_head import pump_panel, turnover_panel
+from aqualib.lesson.panels.clean_to_dirty import turnover_panel
 from aqualib.lesson.panels.kilograms_of_media import media_panel
-from aqualib.lesson.panels.know_your_water import oxygen_panel, water_volume_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
-from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
+from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
+from aqualib.lesson.panels.oxygen_curve import oxygen_panel
+from aqualib.lesson.panels.pump_and_loop import pump_panel
 from aqualib.lesson.panels.reading_your_test_log import readings_panel
+from aqualib.lesson.panels.safety_map import safety_map_panel
 from aqualib.lesson.panels.slice_a_piece import slice_panel
 from aqualib.lesson.panels.staging_the_solids import filter_panel
-from aqualib.lesson.panels.start_here import first_slider_panel
+from aqualib.lesson.panels.tank_weight import first_slider_panel
 from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
+from aqualib.lesson.panels.water_volume import water_volume_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.what_it_needs import needs_panel
 from aqualib.units import set_units

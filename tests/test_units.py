@@ -17,6 +17,7 @@ from aqualib.units import (
     Q,
     base_unit,
     display_unit,
+    from_si,
     get_units,
     label,
     line_to,
@@ -70,6 +71,32 @@ def test_line_between_units():
 def test_no_line_leads_to_a_logarithm():
     with pytest.raises(NotLinearError, match="dBm and W are not in proportion"):
         line_to("dBm", "W")
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "there"),
+    [
+        (0.001, "mg/L", 1.0),
+        (1 / 3.6e6, "L/h", 1.0),
+        (1e-3 / 86400, "g/day", 1.0),
+        (3.6e6, "kW*h", 1.0),
+        (298.15, "degC", 25.0),
+        (10.0, "mJ/cm**2", 1.0),
+        (0.45, "percent", 45.0),
+        (7.0, "kg", 7.0),
+    ],
+)
+def test_a_number_comes_from_base_units(value, unit, there):
+    assert from_si(value, unit) == pytest.approx(there, rel=1e-12)
+
+
+@pytest.mark.parametrize("unit", DISPLAY)
+def test_from_base_units_is_the_way_back(unit):
+    """For numbers and arrays alike, with what pint makes of the same amount."""
+    amounts = np.array([0.1, 3.0, 700.0])
+    base = Q(amounts, unit).to_base_units().m
+    assert from_si(base, unit) == pytest.approx(amounts, rel=1e-12)
+    assert [from_si(float(one), unit) for one in base] == list(from_si(base, unit))
 
 
 ALL_UNITS = sorted({*DISPLAY, *LABELS, *(unit for pair in DISPLAY.values() for unit in pair)})

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.edge import one_number
+from aqualib.arguments import one_number
 from aqualib.units import (
     display_unit,
     label,

@@ -15,7 +15,7 @@ import anywidget
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
 from aqualib.lesson.controls import Control, assign
-from aqualib.lesson.drawing.picture import Chart, Picture, small_png
+from aqualib.lesson.drawing.picture import Chart, Picture, Result, small_png
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
 from aqualib.lesson.on_show import OnShow
 from aqualib.units import UNIT_SETS, get_units, set_units, unit_set
@@ -84,11 +84,11 @@ class Panel:
         self,
         title: str,
         controls: Mapping[str, Control],
-        compute: Callable[..., Any],
-        chart: Chart,
-        describe: Callable[[Any], str],
-        answer: Callable[[Any], tuple[str, str]],
-        refine: Callable[[Any], Any] | None = None,
+        compute: Callable[..., Result],
+        chart: Chart[Result],
+        describe: Callable[[Result], str],
+        answer: Callable[[Result], tuple[str, str]],
+        refine: Callable[[Result], Result] | None = None,
     ) -> None:
         """Make a panel.
 
@@ -298,7 +298,7 @@ class Panel:
             self._in_hand = False
 
 
-def _let_go(view: PanelView, picture: Picture) -> None:
+def _let_go(view: PanelView, picture: Picture[Any]) -> None:
     """Take a panel's view off the pages and free the pixels of its picture."""
     view.close()
     picture.release()

@@ -25,7 +25,7 @@ BUDGET = 50.0, 75.0
 NAME = "key-to-paint.ipynb"
 
 OURS = """
-from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel
+from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
 
 panel = nitrogen_flow_panel()
 panel

@@ -7,22 +7,27 @@ import io
 import os
 import platform
 import statistics
+import types
 from importlib.metadata import version
 from unittest import mock
 
 from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.words import Words
 from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.lesson.panels.between_changes import changes_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
 from aqualib.lesson.panels.careful_cleaning import cleaning_panel
-from aqualib.lesson.panels.flow_and_head import pump_panel, turnover_panel
+from aqualib.lesson.panels.clean_to_dirty import turnover_panel
 from aqualib.lesson.panels.kilograms_of_media import media_panel
-from aqualib.lesson.panels.know_your_water import oxygen_panel, water_volume_panel
-from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
+from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
+from aqualib.lesson.panels.oxygen_curve import oxygen_panel
+from aqualib.lesson.panels.pump_and_loop import pump_panel
+from aqualib.lesson.panels.safety_map import safety_map_panel
 from aqualib.lesson.panels.slice_a_piece import slice_panel
 from aqualib.lesson.panels.staging_the_solids import filter_panel
-from aqualib.lesson.panels.start_here import first_slider_panel
+from aqualib.lesson.panels.tank_weight import first_slider_panel
 from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
+from aqualib.lesson.panels.water_volume import water_volume_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.what_it_needs import needs_panel
 
@@ -67,7 +72,9 @@ def machine():
 def plain_text(axes, x, y, text="", size=1.0, **options):
     """Write on axes as matplotlib does it."""
     look = {"va": "center", "color": style.INK, "fontsize": style.points(size), **options}
-    return axes.text(x, y, text, **look)
+    words = axes.text(x, y, text, **look)
+    words.stand_beside = types.MethodType(Words.stand_beside, words)
+    return words
 
 
 def new_figure(panel, values):

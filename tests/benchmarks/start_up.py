@@ -30,7 +30,7 @@ MEGABYTE = 1e6
 
 IMPORT = "import aqualib"
 FIRST_FIGURE = """
-from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel
+from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
 panel = nitrogen_flow_panel()
 panel._repr_mimebundle_()
 """

@@ -12,7 +12,8 @@ from harness import LAPTOP, Lesson
 from playwright.sync_api import expect
 
 from aqualib.lesson.drawing.style import set_text_size
-from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
+from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
+from aqualib.lesson.panels.safety_map import safety_map_panel
 from aqualib.units import set_units
 
 pytestmark = pytest.mark.browser
@@ -473,11 +474,11 @@ def test_narrow_window(shown, narrow, large):
 
 SLOW = """
 import time
-from aqualib.lesson.panels.start_here import compute_weight, first_slider_panel
+from aqualib.lesson.panels.tank_weight import compute, first_slider_panel
 
 def compute_slowly(**values):
     time.sleep(1.2)
-    return compute_weight(**values)
+    return compute(**values)
 
 slow = first_slider_panel()
 slow.compute = compute_slowly
@@ -487,7 +488,7 @@ FAULTY = """
 def compute_or_fail(**values):
     if values["depth"] > 0.55:
         raise RuntimeError("the pump came off its shaft")
-    return compute_weight(**values)
+    return compute(**values)
 
 faulty = first_slider_panel()
 faulty.compute = compute_or_fail
@@ -549,7 +550,7 @@ def test_other_lessons_run(lesson, name, panels):
 
 
 FIRST_SLIDER = """
-from aqualib.lesson.panels.start_here import first_slider_panel
+from aqualib.lesson.panels.tank_weight import first_slider_panel
 
 tank = first_slider_panel()
 tank

@@ -3,10 +3,11 @@
 import pytest
 from panels_of_lessons import ask, picture, sliders, small_panel, start_anew, state
 
-from aqualib.lesson.panels.know_your_water import oxygen_panel, water_volume_panel
-from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel
+from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
+from aqualib.lesson.panels.oxygen_curve import oxygen_panel
 from aqualib.lesson.panels.slice_a_piece import slice_panel
-from aqualib.lesson.panels.start_here import first_slider_panel
+from aqualib.lesson.panels.tank_weight import first_slider_panel
+from aqualib.lesson.panels.water_volume import water_volume_panel
 from aqualib.units import DISPLAY, UNIT_SETS, display_unit, line_to, set_units
 from aqualib.validity import ValidityError
 

@@ -9,8 +9,8 @@ import pytest
 from ipywidgets.widgets import widget as ipywidgets_widget
 from panels_of_lessons import PANELS, ask, picture, sliders, small_panel
 
-from aqualib.lesson.panels.know_your_water import oxygen_panel
-from aqualib.lesson.panels.start_here import first_slider_panel
+from aqualib.lesson.panels.oxygen_curve import oxygen_panel
+from aqualib.lesson.panels.tank_weight import first_slider_panel
 from aqualib.units import set_units
 
 pytestmark = pytest.mark.usefixtures("lesson_start")
@@ -294,7 +294,7 @@ class Comm(comm.base_comm.BaseComm):
         if msg_type == "comm_close":
             print("closed")
 comm.create_comm = Comm
-from aqualib.lesson.panels.start_here import first_slider_panel
+from aqualib.lesson.panels.tank_weight import first_slider_panel
 panel = first_slider_panel()
 panel.view.show()
 print("shown", flush=True)

@@ -8,9 +8,10 @@ from matplotlib.text import Text
 from panels_of_lessons import ask, picture, pixels, sliders
 
 from aqualib.lesson.controls import Choice, Tick
-from aqualib.lesson.panels.know_your_water import water_volume_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
-from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel, safety_map_panel
+from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
+from aqualib.lesson.panels.safety_map import safety_map_panel
+from aqualib.lesson.panels.water_volume import water_volume_panel
 from aqualib.units import Q
 from aqualib.water.ammonia import total_ammonia_limits
 

@@ -1,7 +1,7 @@
 import sys
 import threading
 
-from aqualib.lesson.panels.nitrogen_cycle import nitrogen_flow_panel
+from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
 
 
 def test_two_threads_take_turns():

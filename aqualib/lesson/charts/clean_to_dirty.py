@@ -1,38 +1,86 @@
-"""The flow from clean media to full ones, and the turnover against the rule of the trade."""
+"""Lesson 06: the flow from clean media to full ones, and the turnover against the trade's rule."""
 
 from __future__ import annotations
 
 from collections.abc import Hashable
-from typing import Any
+from dataclasses import dataclass
 
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts.pump_and_loop import WIDTHS
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import scale, step_above
-from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.axes import FLOW_ENDS, scale, step_above
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle
 from aqualib.parameters import parameter
 from aqualib.units import display_unit, label, number, shown
 
 HEADROOM = 1.16
+TURN = 55.0
+"""Percent of the pores; to the left of it the reading stands right of the point."""
 LEAST, MOST = 0.1, 100.0
 """Ends of the strip of turnovers, per hour."""
+TICKS = 0.1, 1.0, 10.0, 100.0
+ROOM_FOR_NAMES = 0.8, 40.0
+"""Turnovers between which a name finds room beside its mark."""
+ASIDE = 1.2
+"""A name stands this many times further along than its mark."""
 
 
-class CleanToDirty:
-    """Lesson 06: flow over dirt, with the region that calls for cleaning; a strip of turnovers."""
+@dataclass(frozen=True, slots=True)
+class Year:
+    """Flow from clean to dirty, and what a year costs: L/h, percent, turnovers an hour, kWh."""
+
+    pores: float
+    rated_flow: float
+    clean_flow: float
+    flow: float
+    fillings: Array
+    fall: Array
+    """The flow at each of `fillings`."""
+    litres: float
+    energy: float
+    cost: float
+    power: float
+
+    @property
+    def share(self) -> float:
+        """The flow over the clean flow."""
+        return self.flow / self.clean_flow if self.clean_flow else 0.0
+
+    @property
+    def turnover(self) -> float:
+        """Tank volumes that pass the filter in an hour."""
+        return self.flow / self.litres
+
+    @property
+    def rated_turnover(self) -> float:
+        """The turnover if the box were right."""
+        return self.rated_flow / self.litres
+
+
+class CleanToDirty(Chart[Year]):
+    """Flow over dirt, with the region that calls for cleaning; a strip of turnovers."""
 
     size = (7.2, 5.9)
 
-    def frame(self, result: Any) -> Hashable:
+    def frame(self, year: Year) -> Hashable:
         """Return the end of the axes."""
-        return step_above(result.delivery.rated_flow, WIDTHS)
+        return step_above(year.rated_flow, FLOW_ENDS)
 
-    def build(self, figure: Figure, result: Any) -> list[Artist]:
+    def build(self, figure: Figure, year: Year) -> list[Artist]:
         """Draw axes and the strip's rule; return all that moves."""
         self.scale = scale("L/h")
-        self.high = HEADROOM * step_above(result.delivery.rated_flow, WIDTHS) * self.scale
+        self.high = HEADROOM * step_above(year.rated_flow, FLOW_ENDS) * self.scale
+        return [*self._fall(figure), *self._strip(figure), *self._bill(figure)]
+
+    def update(self, year: Year) -> None:
+        """Move curve, point, region and marks."""
+        self._move_fall(year)
+        self._move_strip(year)
+        self.bill.set_text(f"in a year {number(year.energy)} kWh, which cost {year.cost:.2f}")
+
+    def _fall(self, figure: Figure) -> list[Artist]:
         axes = figure.add_axes((0.115, 0.445, 0.85, 0.545))
         style.dress(axes, "pores full of dirt, %", f"flow, {label(display_unit('L/h'))}")
         axes.set_xlim(0.0, 100.0)
@@ -46,50 +94,24 @@ class CleanToDirty:
         (self.curve,) = axes.plot([], [], color=style.INK, lw=2.5)
         (self.point,) = axes.plot([], [], "o", ms=12, color=style.BLUE, mec="white", zorder=5)
         self.reading = style.write(axes, 0.0, 0.0, weight="bold", bbox=style.ON_PAPER)
-        strip = self._strip(figure)
-        moving = [
-            self.late,
-            self.box,
-            self.box_name,
-            self.curve,
-            self.late_name,
-            self.point,
-            self.reading,
-        ]
-        return [*moving, *strip]
+        lines = [self.late, self.box, self.box_name, self.curve]
+        return [*lines, self.late_name, self.point, self.reading]
 
-    def update(self, result: Any) -> None:
-        """Move curve, point, region and marks."""
-        delivery = result.delivery
-        self.curve.set_data(result.fillings, result.fall * self.scale)
-        rated = delivery.rated_flow * self.scale
+    def _move_fall(self, year: Year) -> None:
+        self.curve.set_data(year.fillings, year.fall * self.scale)
+        rated = year.rated_flow * self.scale
         self.box.set_data([0.0, 100.0], [rated, rated])
         self.box_name.set_position((99.0, rated + 0.06 * self.high))
-        self.box_name.set_text(f"on the box: {shown(delivery.rated_flow, 'L/h')}")
-        least = parameter("least_flow_share").value * delivery.clean_flow * self.scale
+        self.box_name.set_text(f"on the box: {shown(year.rated_flow, 'L/h')}")
+        least = parameter("least_flow_share").value * year.clean_flow * self.scale
         self.late.set_xy(rectangle(0.0, 0.0, 100.0, least))
         self.late_name.set_position((2.0, 0.5 * least))
         self.late_name.set_visible(least > 0.2 * self.high)
-        self.bill.set_text(f"in a year {number(result.energy)} kWh, which cost {result.cost:.2f}")
-        at = delivery.flow * self.scale
-        self.point.set_data([delivery.pores], [at])
-        left = delivery.pores < 55.0
-        self.reading.set_ha("left" if left else "right")
-        self.reading.set_position((delivery.pores + (2.5 if left else -2.5), at - 0.08 * self.high))
-        self.reading.set_text(shown(delivery.flow, "L/h"))
-        for mark, turnover in zip(
-            self.marks, (result.rated_turnover, result.turnover), strict=True
-        ):
-            mark.set_xdata([min(max(turnover, LEAST), MOST)])
-        for name, word, turnover, aside in zip(
-            self.mark_names,
-            ("on the box", "delivered"),
-            (result.rated_turnover, result.turnover),
-            (1.2, 1.0 / 1.2),
-            strict=True,
-        ):
-            name.set_text(f"{word} {number(turnover, 2)}")
-            name.set_x(min(max(turnover, 0.8), 40.0) * aside)
+        at = year.flow * self.scale
+        self.point.set_data([year.pores], [at])
+        below = at - 0.08 * self.high
+        self.reading.stand_beside(year.pores, below, 2.5, right=year.pores < TURN)
+        self.reading.set_text(shown(year.flow, "L/h"))
 
     def _strip(self, figure: Figure) -> list[Artist]:
         axes = figure.add_axes((0.115, 0.165, 0.85, 0.115))
@@ -99,8 +121,7 @@ class CleanToDirty:
         axes.set_ylim(0.0, 1.0)
         axes.set_yticks([])
         axes.spines["left"].set_visible(False)
-        ticks = [0.1, 1.0, 10.0, 100.0]
-        axes.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
+        axes.set_xticks(TICKS, [f"{tick:g}" for tick in TICKS])
         axes.minorticks_off()
         rule = parameter("turnover_rule")
         usual = patch(axes, style.SAFE, 0.3, 0.5)
@@ -116,7 +137,22 @@ class CleanToDirty:
             style.write(axes, 1.0, y, size=0.9, ha=ha, bbox=style.ON_PAPER)
             for y, ha in ((0.72, "left"), (0.28, "right"))
         ]
+        return [*self.marks, *self.mark_names]
+
+    def _move_strip(self, year: Year) -> None:
+        turnovers = year.rated_turnover, year.turnover
+        for mark, turnover in zip(self.marks, turnovers, strict=True):
+            mark.set_xdata([min(max(turnover, LEAST), MOST)])
+        words, asides = ("on the box", "delivered"), (ASIDE, 1.0 / ASIDE)
+        low, high = ROOM_FOR_NAMES
+        for name, word, turnover, aside in zip(
+            self.mark_names, words, turnovers, asides, strict=True
+        ):
+            name.set_text(f"{word} {number(turnover, 2)}")
+            name.set_x(min(max(turnover, low), high) * aside)
+
+    def _bill(self, figure: Figure) -> list[Artist]:
         page = figure.add_axes((0.115, 0.0, 0.865, 0.06))
         page.set_axis_off()
         self.bill = style.write(page, 0.0, 0.5)
-        return [*self.marks, *self.mark_names, self.bill]
+        return [self.bill]

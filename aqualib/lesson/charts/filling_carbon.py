@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts.maturation import ribbon, top_for
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import GrowingHeight
-from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.axes import GrowingAxis, roomy_end
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle, ribbon, tint
 from aqualib.units import number, shown
 
 CARBON = style.Look("#444444", "-", "", "oo")
@@ -35,9 +36,69 @@ ROWS = {
     "room_without": ("in untreated water", 103.0),
 }
 BOLD = ("grams", "fullness")
+OVERFULL = 1.02
+"""Carbon that holds this many times what it can gives back."""
 
 
-class FillingCarbon:
+class Portion(NamedTuple):
+    """A portion of carbon and its tank, all that a run rests on, in SI base units."""
+
+    mass: float
+    flow: float
+    production: float
+    volume: float
+    initial: float
+    capacity: float
+    exponent: float
+    rate: float
+    bulk_density: float
+    change: float
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """The tank if the carbon holds less, or more, than the K set."""
+
+    capacities: tuple[float, float]
+    """The lower and the higher K."""
+    tank_less: Array
+    tank_more: Array
+    gone_less: float
+    gone_more: float
+
+
+@dataclass(frozen=True, slots=True)
+class CarbonDay:
+    """Carbon on one day: g, L/h, mg, mg/L, mm, s, percent, days."""
+
+    portion: Portion
+    grams: float
+    flow: float
+    day: float
+    depth: float
+    width: float
+    contact: float
+    one_pass: float
+    days: Array
+    tank: Array
+    without: Array
+    now: float
+    now_without: float
+    held: float
+    room: float
+    room_without: float
+    full_on: float
+    gone_on: float
+    best_change: float
+    doubt: Doubt | None = None
+
+    @property
+    def fullness(self) -> float:
+        """What is held over what can be held in the water of this day, in percent."""
+        return 100.0 * self.held / self.room if self.room > 0.0 else 0.0
+
+
+class FillingCarbon(Chart[CarbonDay]):
     """A tray with its layer of carbon, a bar of what it holds, and the tank over the days."""
 
     size = (7.2, 4.35)
@@ -46,30 +107,25 @@ class FillingCarbon:
         """Make a chart over so many days."""
         self.days = days
 
-    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - nothing still depends on it
-        """Return nothing that changes."""
-        return None
-
-    def build(self, figure: Figure, result: Any) -> list[Artist]:
+    def build(self, figure: Figure, carbon: CarbonDay) -> list[Artist]:
         """Draw tray and axes; return carbon, bar, curves and words."""
         wide = self.size[1] * SHEET_WIDTH / SHEET_HEIGHT / self.size[0]
         sheet = figure.add_axes((0.0, 0.0, wide, 1.0))
         style.bare(sheet, SHEET_WIDTH, SHEET_HEIGHT)
-        moving = [*self._tray(sheet, result.width), *self._bar(sheet)]
+        moving = [*self._tray(sheet, carbon.width), *self._bar(sheet)]
         return [*moving, *self._curves(figure, wide)]
 
-    def update(self, result: Any) -> None:
-        """Move everything to the result."""
-        self._move_tray(result)
-        self._move_bar(result)
-        self._move_curves(result)
+    def update(self, carbon: CarbonDay) -> None:
+        """Move everything to the carbon."""
+        self._move_tray(carbon)
+        self._move_bar(carbon)
+        self._move_curves(carbon)
 
-    def _tray(self, axes: Any, width: float) -> list[Artist]:
+    def _tray(self, axes: Axes, width: float) -> list[Artist]:
         self.tray_left = (SHEET_WIDTH - width) / 2.0
         right, top = self.tray_left + width, TRAY_FLOOR + TRAY_HEIGHT
-        water = patch(axes, style.WATER, 0.3, 0.5)
+        water = tint(axes, style.WATER, 0.3)
         water.set_xy(rectangle(self.tray_left, TRAY_FLOOR - 22.0, width, TRAY_HEIGHT + 22.0))
-        water.set_edgecolor("none")
         for x in (self.tray_left, right):
             axes.plot([x, x], [TRAY_FLOOR - 22.0, top], color=style.GLASS, lw=2.5)
         axes.plot([self.tray_left, right], [TRAY_FLOOR] * 2, ":", color=style.GLASS, lw=2)
@@ -84,50 +140,48 @@ class FillingCarbon:
             self.values[name] = style.write(axes, x, y, size=0.9, weight=weight)
         return [self.carbon, *self.values.values()]
 
-    def _move_tray(self, result: Any) -> None:
-        self.carbon.set_xy(rectangle(self.tray_left, TRAY_FLOOR, result.width, result.depth))
+    def _move_tray(self, carbon: CarbonDay) -> None:
+        self.carbon.set_xy(rectangle(self.tray_left, TRAY_FLOOR, carbon.width, carbon.depth))
         texts = {
-            "grams": shown(result.grams, "g"),
-            "depth": shown(result.depth, "mm", 2),
-            "contact": f"{number(result.contact, 2)} s",
-            "one_pass": f"{number(result.one_pass, 2)} %",
-            "fullness": f"{number(result.fullness, 2)} %",
-            "held": f"{number(result.held, 2)} mg",
-            "room": f"{number(result.room, 2)} mg",
-            "room_without": f"{number(result.room_without, 2)} mg",
+            "grams": shown(carbon.grams, "g"),
+            "depth": shown(carbon.depth, "mm", 2),
+            "contact": f"{number(carbon.contact, 2)} s",
+            "one_pass": f"{number(carbon.one_pass, 2)} %",
+            "fullness": f"{number(carbon.fullness, 2)} %",
+            "held": f"{number(carbon.held, 2)} mg",
+            "room": f"{number(carbon.room, 2)} mg",
+            "room_without": f"{number(carbon.room_without, 2)} mg",
         }
         for name, text in texts.items():
             self.values[name].set_text(text)
 
-    def _bar(self, axes: Any) -> list[Artist]:
+    def _bar(self, axes: Axes) -> list[Artist]:
         self.room = patch(axes, style.Look(style.PAPER), 1.0, 1.0)
         self.held = patch(axes, HELD, 0.9, 1.1)
         (self.limit,) = axes.plot([], [], "--", color=style.VERMILION, lw=2)
         self.back = style.write(axes, LEFT, 66.0, "more than full: it gives back", size=0.9)
         return [self.room, self.held, self.limit, self.back]
 
-    def _move_bar(self, result: Any) -> None:
-        most = max(result.room_without, result.room, result.held) or 1.0
+    def _move_bar(self, carbon: CarbonDay) -> None:
+        most = max(carbon.room_without, carbon.room, carbon.held) or 1.0
         length = BAR_LENGTH / most
-        self.room.set_xy(
-            rectangle(LEFT, BAR_FLOOR, length * max(result.room_without, result.room), BAR_HEIGHT)
-        )
-        self.held.set_xy(rectangle(LEFT, BAR_FLOOR, length * result.held, BAR_HEIGHT))
-        end = LEFT + length * result.room
+        room = length * max(carbon.room_without, carbon.room)
+        self.room.set_xy(rectangle(LEFT, BAR_FLOOR, room, BAR_HEIGHT))
+        self.held.set_xy(rectangle(LEFT, BAR_FLOOR, length * carbon.held, BAR_HEIGHT))
+        end = LEFT + length * carbon.room
         self.limit.set_data([end, end], [BAR_FLOOR - 10.0, BAR_FLOOR + BAR_HEIGHT + 10.0])
-        self.back.set_visible(result.held > 1.02 * result.room > 0.0)
+        self.back.set_visible(carbon.held > OVERFULL * carbon.room > 0.0)
 
     def _curves(self, figure: Figure, wide: float) -> list[Artist]:
         axes = figure.add_axes((wide + 0.095, 0.135, 0.87 - wide, 0.78))
         style.dress(axes, "days since the carbon was put in")
         axes.set_xlim(0.0, self.days)
-        self.height = GrowingHeight(axes, -0.02 * self.days)
+        self.height = GrowingAxis.upright(axes, -0.02 * self.days)
         self.marks = self.height.marks
         axes.set_xticks(np.arange(0.0, self.days + 1.0, 20.0))
         style.write(axes, -0.06 * self.days, 1.055, "dissolved organics, mg/L", size=0.9)
         self.grey = style.write(axes, self.days, 1.055, size=0.85, ha="right", color=style.FAINT)
-        self.band = patch(axes, style.Look(style.INK), 0.12, 0.5)
-        self.band.set_edgecolor("none")
+        self.band = tint(axes, style.Look(style.INK), 0.12)
         (self.without,) = axes.plot([], [], "--", color=style.FAINT, lw=2)
         (self.tank,) = axes.plot([], [], color=style.INK, lw=2.5)
         (self.gone,) = axes.plot([], [], ":", color=style.VERMILION, lw=2)
@@ -139,43 +193,44 @@ class FillingCarbon:
             look: dict[str, Any] = {**looks[name], "bbox": style.ON_PAPER}
             self.names[name] = style.write(axes, 0.0, 0.0, text, **look)
             self.readings[name] = style.write(axes, 0.0, 0.0, ha="right", **look)
-        self.gone_words = style.write(axes, 0.0, 0.965, size=0.9, bbox=style.ON_PAPER)
-        self.gone_day = style.write(axes, 0.0, 0.9, size=0.9, bbox=style.ON_PAPER)
+        self.gone_words, self.gone_day = (
+            style.write(axes, 0.0, 0.0, size=0.9, bbox=style.ON_PAPER) for _ in range(2)
+        )
         lines = [self.band, self.without, self.tank, self.gone, self.now]
         words = [self.grey, self.gone_words, self.gone_day]
         return [*lines, *self.marks, *words, *self.names.values(), *self.readings.values()]
 
-    def _move_curves(self, result: Any) -> None:
-        highest = max(result.without.max(), result.tank.max())
-        top = top_for(1.3 * float(highest))
+    def _move_curves(self, carbon: CarbonDay) -> None:
+        highest = float(max(carbon.without.max(), carbon.tank.max()))
+        top = roomy_end(1.3 * highest)
         self.height.grow(top)
-        self.tank.set_data(result.days, result.tank / top)
-        self.without.set_data(result.days, result.without / top)
-        self.band.set_visible(result.doubt is not None)
+        self.tank.set_data(carbon.days, carbon.tank / top)
+        self.without.set_data(carbon.days, carbon.without / top)
+        self.band.set_visible(carbon.doubt is not None)
         self.grey.set_text("")
-        if result.doubt is not None:
-            least, most = result.doubt.capacities
+        if carbon.doubt is not None:
+            least, most = carbon.doubt.capacities
             self.grey.set_text(f"grey: K of {number(least, 2)} to {number(most, 2)}")
-            low, high = result.doubt.tank_more / top, result.doubt.tank_less / top
-            self.band.set_xy(ribbon(result.days, low, np.minimum(high, 1.0)))
-        self._mark_gone(result.gone_on)
-        self._read_off(result, min(result.now / top, 1.0), min(result.now_without / top, 1.0))
+            low, high = carbon.doubt.tank_more / top, carbon.doubt.tank_less / top
+            self.band.set_xy(ribbon(carbon.days, np.minimum(high, 1.0), low))
+        self._mark_gone(carbon.gone_on)
+        self._read_off(carbon, min(carbon.now / top, 1.0), min(carbon.now_without / top, 1.0))
 
-    def _read_off(self, result: Any, now: float, without: float) -> None:
+    def _read_off(self, carbon: CarbonDay, now: float, without: float) -> None:
         """Move the point and write what it says, the upper curve's words above the lower one's."""
-        self.now.set_data([result.day], [now])
-        self.readings["tank"].set_text(number(result.now, 2))
-        self.readings["without"].set_text(number(result.now_without, 2))
+        self.now.set_data([carbon.day], [now])
+        self.readings["tank"].set_text(number(carbon.now, 2))
+        self.readings["without"].set_text(number(carbon.now_without, 2))
         above = min(max(now, without) + 0.07, 0.83)
         below = min(min(now, without) - 0.08, above - 0.08)
         if below < 0.05:
             above, below = max(now, without) + 0.15, max(now, without) + 0.07
         heights = {"without": above, "tank": below}
-        if result.now > result.now_without:
+        if carbon.now > carbon.now_without:
             heights = {"without": below, "tank": above}
         # The number stands before the name; both to the side of the point with more room.
-        left = result.day < 0.55 * self.days
-        x = result.day + (0.13 if left else -0.41) * self.days
+        left = carbon.day < 0.55 * self.days
+        x = carbon.day + (0.13 if left else -0.41) * self.days
         for name, y in heights.items():
             self.readings[name].set_position((x, y))
             self.names[name].set_position((x + 0.02 * self.days, y))
@@ -191,8 +246,7 @@ class FillingCarbon:
         elif math.isinf(gone_on):
             words, day = "effect lasts beyond", f"day {self.days:.0f}"
         at = gone_on if there else self.days
-        left = at < 0.55 * self.days
-        for line, text in ((self.gone_words, words), (self.gone_day, day)):
-            line.set_ha("left" if left else "right")
-            line.set_x(at + (0.02 if left else -0.02) * self.days)
+        right = at < 0.55 * self.days
+        for line, text, y in ((self.gone_words, words, 0.965), (self.gone_day, day, 0.9)):
+            line.stand_beside(at, y, 0.02 * self.days, right=right)
             line.set_text(text)

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Hashable
-from typing import Any
+from dataclasses import dataclass
 
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from aqualib.lesson.charts.filter_section import SHEET_HEIGHT, SHEET_WIDTH, FilterSection
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.axes import scale
-from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.filter_section import SHEET_HEIGHT, SHEET_WIDTH, FilterSection
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle
 from aqualib.lesson.drawing.words import Kept
 from aqualib.units import display_unit, label, number, shown
 
@@ -22,9 +24,53 @@ FULL_BAR = 72.0
 LONGEST = 1.5
 """Bars are cut off at this many times the limit."""
 HIGHEST_FLOW = 1400.0
+"""L/h"""
 
 
-class FillingFilter:
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """What one place of the filter holds: grams, share of its limit, share of its room."""
+
+    grade: str
+    grams: float
+    fullness: float
+    filled: float
+
+
+@dataclass(frozen=True, slots=True)
+class FilterDay:
+    """A filter on one day: lengths in mm, time in days, flow in L/h, suspended solids in mg/L."""
+
+    stages: tuple[Stage, ...]
+    """The settling space and the trays, from the bottom up."""
+    width: float
+    settling: float
+    depth: float
+    production: float
+    day: float
+    days: Array
+    flows: Array
+    """The flow on each of `days`."""
+    flow: float
+    suspended: float
+    one_pass: float
+    due: float
+    cause: str
+    caught_when_due: float
+
+    @property
+    def stack(self) -> Hashable:
+        """All that the half-year rests on, and the day does not change."""
+        grades = tuple(stage.grade for stage in self.stages)
+        return grades, self.width, self.settling, self.depth, self.production
+
+    @property
+    def caught(self) -> float:
+        """The dirt in the whole filter on the day, in g."""
+        return sum(stage.grams for stage in self.stages)
+
+
+class FillingFilter(Chart[FilterDay]):
     """The cross-section with a bar beside each stage, and a strip with the flow over time."""
 
     size = (7.2, 5.75)
@@ -33,11 +79,7 @@ class FillingFilter:
         """Make a chart for so many trays and days."""
         self.trays, self.days = trays, days
 
-    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - nothing still depends on it
-        """Return nothing that changes."""
-        return None
-
-    def build(self, figure: Figure, result: Any) -> list[Artist]:  # noqa: ARG002
+    def build(self, figure: Figure, _: FilterDay) -> list[Artist]:
         """Draw headings and axes; return section, bars and the flow."""
         tall = self.size[0] * SHEET_HEIGHT / SHEET_WIDTH / self.size[1]
         axes = figure.add_axes((0.0, 1.0 - tall, 1.0, tall))
@@ -50,30 +92,27 @@ class FillingFilter:
         self.kept = Kept(figure, [*still, self.late, self.flow, self.due, self.due_day])
         return [self.kept, *self.section.moving, *bars, *strip]
 
-    def update(self, result: Any) -> None:
+    def update(self, today: FilterDay) -> None:
         """Fill the filter, stretch the bars, move along the flow."""
-        self.kept.key = result.stack
-        self.section.move(result.width, result.settling, result.depth, result.stages)
-        floors = self.section.floors
-        heights = [result.settling, *[result.depth] * self.trays]
-        for at, stage in enumerate(result.stages):
-            tall = min(0.55 * heights[at], 20.0)
-            middle = floors[at] + heights[at] / 2.0
-            full = stage.grade != "empty"
-            self.frames[at].set_xy(rectangle(BARS_LEFT, middle - tall / 2.0, full * FULL_BAR, tall))
-            length = min(stage.fullness, LONGEST) * FULL_BAR
-            self.bars[at].set_xy(rectangle(BARS_LEFT, middle - tall / 2.0, length, tall))
-            self.amounts[at].set_position((BARS_LEFT + LONGEST * FULL_BAR + 6.0, middle))
-            grams = shown(stage.grams, "g", 2).replace(" (", "\n(")
-            self.amounts[at].set_text(grams if full else "")
-        top = floors[-1] + heights[-1]
-        self.due_line.set_data([BARS_LEFT + FULL_BAR] * 2, [floors[0], top + 8.0])
+        self.kept.key = today.stack
+        self.section.move(
+            today.width,
+            today.settling,
+            today.depth,
+            [stage.grade for stage in today.stages],
+            [stage.filled for stage in today.stages],
+        )
+        heights = [today.settling, *[today.depth] * self.trays]
+        for at, (stage, height) in enumerate(zip(today.stages, heights, strict=True)):
+            self._stretch(at, stage, self.section.floors[at], height)
+        top = self.section.floors[-1] + heights[-1]
+        self.due_line.set_data([BARS_LEFT + FULL_BAR] * 2, [self.section.floors[0], top + 8.0])
         self.due_name.set_position((BARS_LEFT + FULL_BAR, top + 18.0))
         self.water.set_position((BARS_LEFT, top + 44.0))
-        self.water.set_text(f"tank water: {number(result.suspended, 2)} mg/L")
-        self._move_strip(result)
+        self.water.set_text(f"tank water: {number(today.suspended, 2)} mg/L")
+        self._move_strip(today)
 
-    def _bars(self, axes: Any) -> list[Artist]:
+    def _bars(self, axes: Axes) -> list[Artist]:
         places = range(self.trays + 1)
         self.bars = [patch(axes, style.SOLIDS, 0.9, 1.0) for _ in places]
         self.frames = [patch(axes, style.Look("none"), 1.0, 1.1) for _ in places]
@@ -82,6 +121,18 @@ class FillingFilter:
         self.due_name = style.write(axes, 0.0, 0.0, "full: clean", size=0.9, ha="center")
         self.water = style.write(axes, 0.0, 0.0, size=0.9)
         return [*self.bars, *self.amounts, self.water]
+
+    def _stretch(self, at: int, stage: Stage, floor: float, height: float) -> None:
+        """Draw the load of one place beside it, and the frame that is full at its limit."""
+        tall, middle = min(0.55 * height, 20.0), floor + height / 2.0
+        there = stage.grade != "empty"
+        low = middle - tall / 2.0
+        self.frames[at].set_xy(rectangle(BARS_LEFT, low, there * FULL_BAR, tall))
+        length = min(stage.fullness, LONGEST) * FULL_BAR
+        self.bars[at].set_xy(rectangle(BARS_LEFT, low, length, tall))
+        self.amounts[at].set_position((BARS_LEFT + LONGEST * FULL_BAR + 6.0, middle))
+        grams = shown(stage.grams, "g", 2).replace(" (", "\n(")
+        self.amounts[at].set_text(grams if there else "")
 
     def _strip(self, figure: Figure) -> list[Artist]:
         self.flow_scale = scale("L/h")
@@ -98,19 +149,17 @@ class FillingFilter:
         (self.flow,) = axes.plot([], [], color=style.INK, lw=2.5)
         (self.due,) = axes.plot([], [], "--", color=style.VERMILION, lw=2)
         (self.today,) = axes.plot([], [], "o", ms=11, color=style.BLUE, mec="white", zorder=5)
-        self.due_day = style.write(axes, 0.0, 0.2 * self.high, bbox=style.ON_PAPER)
+        self.due_day = style.write(axes, 0.0, 0.0, bbox=style.ON_PAPER)
         return [self.today]
 
-    def _move_strip(self, result: Any) -> None:
-        self.flow.set_data(result.days, result.flows * self.flow_scale)
-        self.today.set_data([result.day], [result.flow * self.flow_scale])
-        due = min(result.due, self.days)
+    def _move_strip(self, today: FilterDay) -> None:
+        self.flow.set_data(today.days, today.flows * self.flow_scale)
+        self.today.set_data([today.day], [today.flow * self.flow_scale])
+        due = min(today.due, self.days)
         self.late.set_xy(rectangle(due, 0.0, self.days - due, self.high))
         self.due.set_data([due, due], [0.0, self.high])
-        if math.isinf(result.due):
+        if math.isinf(today.due):
             self.due_day.set_text("no cleaning due yet")
         else:
-            self.due_day.set_text(f"cleaning due: day {number(result.due, 2)}")
-        right = due < 0.6 * self.days
-        self.due_day.set_ha("left" if right else "right")
-        self.due_day.set_position((due + (2.0 if right else -2.0), 0.2 * self.high))
+            self.due_day.set_text(f"cleaning due: day {number(today.due, 2)}")
+        self.due_day.stand_beside(due, 0.2 * self.high, 2.0, right=due < 0.6 * self.days)

@@ -1,18 +1,22 @@
-"""Readings of a test log over the forecast: what was read, what fits, what comes next."""
+"""Lesson 10: readings of a test log over the forecast: what was read, and what comes next."""
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from typing import Any
+from collections.abc import Hashable, Iterable
+from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon, Rectangle
 
 from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.shapes import ribbon
 from aqualib.tank.test_log.cells import NITROGEN
+from aqualib.tank.test_log.fit import LogForecast
+from aqualib.tank.test_log.log import KeepersLog, Reading
 
 LOOKS = {"ammonia": style.AMMONIA, "nitrite": style.NITRITE, "nitrate": style.NITRATE}
 BOXES = {"ammonia": (0.69, 0.27), "nitrite": (0.395, 0.27), "nitrate": (0.10, 0.27)}
@@ -21,93 +25,124 @@ BAND = 0.25
 ROOM = {"ammonia": 1.45, "nitrite": 2.0, "nitrate": 2.0}
 """How much higher than the highest reading a strip reaches."""
 LEAST = {"ammonia": 1.0, "nitrite": 1.0, "nitrate": 5.0}
-ARROWS = {"<": "v", ">": "^"}
+SIGNS = {"=": "", "<": "v", ">": "^"}
+"""How a reading was written, and its marker; a plain number has the marker of its matter."""
 
 
-class LogForecastChart:
-    """Lesson 10: three strips over the same days, for ammonia, nitrite and nitrate."""
+@dataclass(frozen=True, eq=False, slots=True)
+class Outlook:
+    """A forecast from the readings up to a day; days since the start, certainty 0 to 1."""
+
+    log: KeepersLog
+    days: float
+    used: float
+    """The day of the last reading that was used."""
+    certainty: float
+    forecast: LogForecast
+    said: tuple[str, ...]
+    safe_day: float
+    """The day by which the tank is safe with this certainty; may be infinite."""
+
+    @property
+    def in_time(self) -> bool:
+        """True if that day lies within the forecast."""
+        return bool(np.isfinite(self.safe_day))
+
+
+class Strip:
+    """One matter over the days: all readings, pale, and above them what moves."""
+
+    def __init__(self, axes: Axes, what: str, outlook: Outlook) -> None:
+        """Draw all readings on axes; make the safe region, the band, the line and the rest."""
+        look = LOOKS[what]
+        self.what, self.found = what, outlook.log.of(what)
+        self.top = ROOM[what] * max([LEAST[what], *(reading.value for reading in self.found)])
+        axes.set_xlim(0.0, outlook.days)
+        axes.set_ylim(0.0, self.top)
+        self.markers = {sign: marker or look.marker for sign, marker in SIGNS.items()}
+        for sign, marker in self.markers.items():
+            x, y = _places(self.found, sign)
+            axes.plot(x, y, marker, ms=6, mfc="none", mec=style.FAINT, mew=0.8, clip_on=False)
+        end = 0.995 * outlook.days, 0.9 * self.top
+        style.write(axes, *end, what, color=look.colour, ha="right")
+        self.safe = Rectangle((0.0, 0.0), 1.0, self.top, fc=style.SAFE.colour, alpha=0.2, ec="none")
+        self.band = Polygon([(0.0, 0.0)], fc=look.colour, alpha=BAND, ec="none")
+        axes.add_patch(self.safe)
+        axes.add_patch(self.band)
+        (self.middle,) = axes.plot([], [], look.dash, color=look.colour, lw=2.2)
+        (self.today,) = axes.plot([0.0, 0.0], [0.0, self.top], ":", color=style.INK, lw=1.2)
+        self.used = {
+            sign: axes.plot([], [], marker, ms=6, color=look.colour, mec="white", clip_on=False)[0]
+            for sign, marker in self.markers.items()
+        }
+        lines = [self.middle, self.today, *self.used.values()]
+        self.artists: list[Artist] = [self.safe, self.band, *lines]
+
+    def move(self, outlook: Outlook) -> None:
+        """Move the band, the line, the readings used, the day they end and the safe region."""
+        time, matter = outlook.forecast.time, getattr(outlook.forecast, self.what)
+        self.band.set_xy(ribbon(time, matter.low, matter.high))
+        self.middle.set_data(time, matter.middle)
+        self.today.set_xdata([outlook.used, outlook.used])
+        used = [reading for reading in outlook.forecast.readings if reading.what == self.what]
+        for sign, line in self.used.items():
+            line.set_data(*_places(used, sign))
+        start = min(outlook.safe_day, outlook.days)
+        self.safe.set_x(start)
+        self.safe.set_width(outlook.days - start)
+
+
+def _places(readings: Iterable[Reading], sign: str) -> tuple[list[float], list[float]]:
+    """Return days and values of the readings with one sign."""
+    some = [reading for reading in readings if reading.sign == sign]
+    return [reading.day for reading in some], [reading.value for reading in some]
+
+
+class LogForecastChart(Chart[Outlook]):
+    """Three strips over the same days, for ammonia, nitrite and nitrate."""
 
     size = (6.6, 5.6)
 
-    def frame(self, result: Any) -> Hashable:
+    def frame(self, outlook: Outlook) -> Hashable:
         """Return what the axes and the readings depend on: the log and the days."""
-        return id(result.log), result.days
+        return id(outlook.log), outlook.days
 
-    def build(self, figure: Figure, result: Any) -> list[Artist]:
+    def build(self, figure: Figure, outlook: Outlook) -> list[Artist]:
         """Draw axes and all readings, pale; return bands, lines, readings used, and the words."""
-        self.parts: dict[str, tuple[Any, ...]] = {}
+        self.strips: dict[str, Strip] = {}
         moving: list[Artist] = []
         for what in NITROGEN:
             bottom, height = BOXES[what]
             axes = figure.add_axes((0.105, bottom, 0.88, height))
             last = what == "nitrate"
-            style.dress(axes, f"days since {result.log.start}" if last else "", "mg/L as N")
+            style.dress(axes, f"days since {outlook.log.start}" if last else "", "mg/L as N")
             axes.tick_params(labelbottom=last)
-            axes.set_xlim(0.0, result.days)
-            self._strip(axes, what, result)
-            moving += self.parts[what]
+            strip = self.strips[what] = Strip(axes, what, outlook)
+            moving += strip.artists
+            if what == "ammonia":
+                moving += self._words(axes, strip.top)
         return moving
 
-    def _strip(self, axes: Any, what: str, result: Any) -> None:
-        look, found = LOOKS[what], result.log.of(what)
-        top = ROOM[what] * max([LEAST[what], *(reading.value for reading in found)])
-        axes.set_ylim(0.0, top)
-        for sign in ("=", "<", ">"):
-            some = [reading for reading in found if reading.sign == sign]
-            marker = ARROWS.get(sign, look.marker)
-            x, y = [r.day for r in some], [r.value for r in some]
-            axes.plot(x, y, marker, ms=6, mfc="none", mec=style.FAINT, mew=0.8, clip_on=False)
-        style.write(axes, 0.995 * result.days, 0.9 * top, what, color=look.colour, ha="right")
-        safe = Rectangle((0.0, 0.0), 1.0, top, fc=style.SAFE.colour, alpha=0.2, ec="none")
-        band = Polygon([(0.0, 0.0)], fc=look.colour, alpha=BAND, ec="none")
-        axes.add_patch(safe)
-        axes.add_patch(band)
-        (middle,) = axes.plot([], [], look.dash, color=look.colour, lw=2.2)
-        (today,) = axes.plot([0.0, 0.0], [0.0, top], ":", color=style.INK, lw=1.2)
-        points = [
-            axes.plot([], [], marker, ms=6, color=look.colour, mec="white", clip_on=False)[0]
-            for marker in (look.marker, *ARROWS.values())
-        ]
-        words: list[Any] = []
-        if what == "ammonia":
-            words = [
-                style.write(axes, 0.0, 0.72 * top, size=0.9, bbox=style.ON_PAPER),
-                style.write(axes, 0.0, 0.45 * top, size=0.9, bbox=style.ON_PAPER),
-            ]
-        self.parts[what] = (safe, band, middle, today, *points, *words)
+    def update(self, outlook: Outlook) -> None:
+        """Move the strips and the words on the uppermost."""
+        for strip in self.strips.values():
+            strip.move(outlook)
+        self._move_words(outlook)
 
-    def update(self, result: Any) -> None:
-        """Move bands, lines, readings used, the day they end and the safe region."""
-        time = result.forecast.time
-        for what in NITROGEN:
-            safe, band, middle, today, *rest = self.parts[what]
-            matter = getattr(result.forecast, what)
-            edge = np.concatenate([matter.low, matter.high[::-1]])
-            band.set_xy(np.column_stack([np.concatenate([time, time[::-1]]), edge]))
-            middle.set_data(time, matter.middle)
-            today.set_xdata([result.used, result.used])
-            self._readings(rest[:3], what, result)
-            start = min(result.safe_day, result.days)
-            safe.set_x(start)
-            safe.set_width(result.days - start)
-        self._words(self.parts["ammonia"][-2:], result)
+    def _words(self, axes: Axes, top: float) -> list[Artist]:
+        self.used_height, self.safe_height = 0.72 * top, 0.45 * top
+        text = "readings used up to here"
+        self.used_words = style.write(axes, 0.0, 0.0, text, size=0.9, bbox=style.ON_PAPER)
+        self.safe_words = style.write(axes, 0.0, 0.0, size=0.9, bbox=style.ON_PAPER)
+        return [self.used_words, self.safe_words]
 
-    def _readings(self, points: list[Line2D], what: str, result: Any) -> None:
-        found = [r for r in result.forecast.readings if r.what == what]
-        for line, sign in zip(points, ("=", "<", ">"), strict=True):
-            some = [reading for reading in found if reading.sign == sign]
-            line.set_data([r.day for r in some], [r.value for r in some])
-
-    def _words(self, words: tuple[Any, ...], result: Any) -> None:
-        used, safe = words
+    def _move_words(self, outlook: Outlook) -> None:
+        days, aside = outlook.days, 0.01 * outlook.days
         # On the side of the line where there is room.
-        right = result.used > 0.75 * result.days
-        used.set_x(result.used + (-0.01 if right else 0.01) * result.days)
-        used.set_ha("right" if right else "left")
-        used.set_text("readings used up to here")
-        inside = result.safe_day <= 0.8 * result.days
-        safe.set_x(result.safe_day + 0.01 * result.days if inside else 0.99 * result.days)
-        safe.set_ha("left" if inside else "right")
-        sure = f"{100.0 * result.certainty:.0f} %"
-        words_safe = f"safe for good, {sure} sure"
-        safe.set_text(words_safe if result.safe_day < result.days else f"not {words_safe}")
+        right = outlook.used <= 0.75 * days
+        self.used_words.stand_beside(outlook.used, self.used_height, aside, right=right)
+        inside = outlook.safe_day <= 0.8 * days
+        at = outlook.safe_day if inside else days
+        self.safe_words.stand_beside(at, self.safe_height, aside, right=inside)
+        words = f"safe for good, {100.0 * outlook.certainty:.0f} % sure"
+        self.safe_words.set_text(words if outlook.safe_day < days else f"not {words}")

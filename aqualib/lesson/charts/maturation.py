@@ -1,19 +1,23 @@
-"""How a filter matures: ammonia, nitrite and nitrate over the weeks, and what to do when."""
+"""Lesson 03: ammonia, nitrite and nitrate while a filter matures, and what to do when."""
 
 from __future__ import annotations
 
 from collections.abc import Hashable
-from typing import Any
+from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import GrowingHeight, round_above
-from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.axes import GrowingAxis, roomy_end
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle, ribbon, tint
+from aqualib.tank.maturation import Scenario
+from aqualib.tank.maturation.forecast import Bands
 
-FEWEST, MOST = 1.0, 500.0
 WEEK = 7.0
 # what to do, the same in one word, and the look
 PHASES = (
@@ -23,42 +27,55 @@ PHASES = (
 )
 
 
-def top_for(highest: float) -> float:
-    """Return a round top of the axis (1, 2 or 5 times a power of ten) above `highest`."""
-    return round_above(float(min(max(1.08 * highest, FEWEST), MOST)))
+@dataclass(frozen=True)
+class Run:
+    """One run: days, mg N/L, L, mg N a day; `ready` is NaN if it is not safe in this time."""
+
+    scenario: Scenario
+    seed: str
+    celsius: float
+    salinity: float
+    load: float
+    litres: float
+    time: Array
+    ammonia: Array
+    nitrite: Array
+    nitrate: Array
+    ready: float
+    ammonia_falls: float
+    """The day from which ammonia stays within its limit."""
+    why: str
+    """What held it up longest."""
+    band: Bands | None = None
+
+    @property
+    def highest(self) -> float:
+        """The highest ammonia or nitrite, mg N/L."""
+        return float(max(self.ammonia.max(), self.nitrite.max()))
 
 
-def ribbon(time: Any, low: Any, high: Any) -> Any:
-    """Return the outline between two curves."""
-    there = np.column_stack([time, high])
-    return np.concatenate([there, np.column_stack([time, low])[::-1]])
-
-
-class MaturationCurves:
-    """The chart of lesson 03: curves with bands, the safe region, and a strip of weeks."""
+class MaturationCurves(Chart[Run]):
+    """Curves with bands, the safe region, and a strip of weeks."""
 
     size = (7.0, 4.7)
 
-    def frame(self, result: Any) -> Hashable:
+    def frame(self, run: Run) -> Hashable:
         """Return the last day; the numbers up the side move with the curves."""
-        return float(result.time[-1])
+        return float(run.time[-1])
 
-    def build(self, figure: Figure, result: Any) -> list[Artist]:
+    def build(self, figure: Figure, run: Run) -> list[Artist]:
         """Draw both axes; return regions, curves, labels and phases."""
-        self.last = float(result.time[-1])
+        self.last = float(run.time[-1])
         axes = figure.add_axes((0.1, 0.32, 0.885, 0.665))
         style.dress(axes)
         style.write(axes, -0.105 * self.last, 0.5, "mg N/L", ha="center", rotation=90)
         axes.set_xlim(0.0, self.last)
-        self.height = GrowingHeight(axes, -0.015 * self.last)
+        self.height = GrowingAxis.upright(axes, -0.015 * self.last)
         self.marks = self.height.marks
         axes.set_xticks(np.arange(0.0, self.last + 1.0, 2 * WEEK))
-        self.safe = patch(axes, style.SAFE, 0.18, 0.2)
-        self.safe.set_edgecolor("none")
+        self.safe = tint(axes, style.SAFE, 0.18, 0.2)
         looks = {"ammonia": style.AMMONIA, "nitrite": style.NITRITE}
-        self.bands = {name: patch(axes, look, 0.2, 0.5) for name, look in looks.items()}
-        for band in self.bands.values():
-            band.set_edgecolor("none")
+        self.bands = {name: tint(axes, look, 0.2) for name, look in looks.items()}
         self.curves = {
             name: _curve(axes, look) for name, look in (*looks.items(), ("nitrate", style.NITRATE))
         }
@@ -66,31 +83,30 @@ class MaturationCurves:
             name: style.write(axes, 0.0, 0.0, name, weight="bold", bbox=style.ON_PAPER, ha="center")
             for name in self.curves
         }
-        self.span = axes.plot([0, 1], [0, 0], color=style.INK, lw=2, marker="|", ms=10)[0]
+        (self.span,) = axes.plot([0, 1], [0, 0], color=style.INK, lw=2, marker="|", ms=10)
         self.ready = style.write(axes, 0.0, 0.94, ha="center", bbox=style.ON_PAPER)
         strip = self._strip(figure)
         curves = [*self.bands.values(), *self.curves.values(), *self.names.values()]
         return [self.safe, *curves, self.span, self.ready, *self.marks, *strip]
 
-    def update(self, result: Any) -> None:
-        """Move everything to the result."""
-        top = top_for(result.highest)
+    def update(self, run: Run) -> None:
+        """Move everything to the run."""
+        top = roomy_end(run.highest)
         self.height.grow(top)
         for name, curve in self.curves.items():
-            level = getattr(result, name) / top
-            curve.set_data(result.time, level)
-            self._name(name, result.time, level)
+            level = getattr(run, name) / top
+            curve.set_data(run.time, level)
+            self._name(name, run.time, level)
         for name, band in self.bands.items():
-            band.set_visible(result.band is not None)
-            if result.band is not None:
-                level = getattr(result.band, name)
-                band.set_xy(
-                    ribbon(result.band.time, level.low / top, np.minimum(level.high / top, 1.0))
-                )
-        self._move_safe(result)
-        self._move_phases(result)
+            band.set_visible(run.band is not None)
+            if run.band is not None:
+                matter = getattr(run.band, name)
+                high = np.minimum(matter.high / top, 1.0)
+                band.set_xy(ribbon(run.band.time, high, matter.low / top))
+        self._move_safe(run)
+        self._move_phases(run)
 
-    def _name(self, name: str, time: Any, level: Any) -> None:
+    def _name(self, name: str, time: Array, level: Array) -> None:
         """Put a curve's name at its peak, or where it leaves the picture."""
         inside = np.flatnonzero(level <= 1.0)
         at = int(np.argmax(level))
@@ -99,14 +115,14 @@ class MaturationCurves:
         x = min(max(float(time[at]), 0.06 * self.last), 0.93 * self.last)
         self.names[name].set_position((x, min(float(level[at]) + 0.05, 0.82)))
 
-    def _move_safe(self, result: Any) -> None:
-        ready = result.ready
+    def _move_safe(self, run: Run) -> None:
+        ready = run.ready
         there = np.isfinite(ready)
         self.safe.set_visible(bool(there))
         if there:
             self.safe.set_xy(rectangle(ready, 0.0, self.last - ready, 1.0))
-        low, _, high = result.band.ready if result.band is not None else (ready,) * 3
-        self.span.set_visible(bool(np.isfinite(low)) and result.band is not None)
+        low, _, high = run.band.ready if run.band is not None else (ready,) * 3
+        self.span.set_visible(bool(np.isfinite(low)) and run.band is not None)
         if np.isfinite(low):
             end = high if np.isfinite(high) else self.last
             self.span.set_data([low, end], [0.99] * 2)
@@ -130,9 +146,9 @@ class MaturationCurves:
         ]
         return [*self.phases, *self.words]
 
-    def _move_phases(self, result: Any) -> None:
-        end = result.ready if np.isfinite(result.ready) else self.last
-        edges = [0.0, min(result.ammonia_falls, end), end, self.last]
+    def _move_phases(self, run: Run) -> None:
+        end = run.ready if np.isfinite(run.ready) else self.last
+        edges = [0.0, min(run.ammonia_falls, end), end, self.last]
         for phase, words, texts, low, high in zip(
             self.phases, self.words, PHASES, edges[:-1], edges[1:], strict=True
         ):
@@ -143,7 +159,7 @@ class MaturationCurves:
             words.set_visible(share > 0.11)
 
 
-def _curve(axes: Any, look: style.Look) -> Any:
+def _curve(axes: Axes, look: style.Look) -> Line2D:
     (line,) = axes.plot(
         [0.0, 1.0], [0.0, 0.0], linestyle=look.dash, marker=look.marker, markevery=28,
         color=look.colour, lw=2.2, ms=6,

@@ -3,18 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable
-from typing import Any
+from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.path import Path
 
+from aqualib.draws import Span
+from aqualib.filtration.media import MediaBed, MediaKind
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import Whiskers, scale
+from aqualib.lesson.drawing.axes import Bars, scale
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.pieces import (
+    drawn_width,
+    is_threads,
+    outline,
+    places,
+    reach,
+    step_between,
+)
 from aqualib.lesson.drawing.shapes import patch, rectangle
-from aqualib.parameters import parameter
+from aqualib.lesson.drawing.tank_section import CUBIC_CM
 from aqualib.units import display_unit, label, number, shown
 
 TRAYS = (10.0, 14.0, 20.0, 28.0, 40.0, 56.0, 80.0, 112.0, 160.0, 224.0)
@@ -46,79 +56,77 @@ PIECE = "#C98A1B"
 TINT = style.Look("#E3BC73")
 
 
-def _circle(radius: float, turn: int = 1) -> Path:
-    angles = np.linspace(0.0, 2.0 * math.pi, 25)[::turn]
-    return Path(radius * np.column_stack([np.cos(angles), np.sin(angles)]), closed=True)
+@dataclass(frozen=True, slots=True)
+class Kilograms:
+    """Media in a filter: mass in kg, sizes in mm, pores in µm, shares in percent, money for 1 kg.
 
+    The bed is that of `media_bed.bare`, with its volume in L.
+    """
 
-def outline(kind: Any) -> Path:
-    """Return the outline of a piece, one wide, as a marker."""
-    if kind.shape == "ring":
-        # The hole is drawn the other way round, which leaves it open.
-        return Path.make_compound_path(_circle(0.5), _circle(0.5 * kind["hole_share"].value, -1))
-    if kind.shape == "broken":
-        angles = np.radians([10, 60, 95, 150, 200, 235, 290, 330, 370])
-        reach = np.array([0.5, 0.42, 0.5, 0.46, 0.5, 0.38, 0.5, 0.41, 0.5])
-        return Path(np.column_stack([np.cos(angles), np.sin(angles)]) * reach[:, None], closed=True)
-    if kind.shape == "foam":
-        angles = np.radians(np.arange(30, 391, 60))
-        return Path(np.column_stack([np.cos(angles), np.sin(angles)]) / math.sqrt(3.0), closed=True)
-    if kind.shape == "carrier":
-        cross = Path([[-0.5, 0], [0.5, 0], [0, -0.5], [0, 0.5]], [1, 2, 1, 2])
-        return Path.make_compound_path(_circle(0.5), cross)
-    return _circle(0.5)
+    kind: MediaKind
+    mass: float
+    size: float
+    inner_porosity: float
+    voidage: float
+    pore_size: float
+    working_depth: float
+    price: float
+    bed: MediaBed
 
+    @property
+    def cost(self) -> float:
+        """Money for 1 m² of outside."""
+        return self.price * self.mass / float(self.bed.outer_area.best)
 
-def is_threads(kind: Any) -> bool:
-    """Return whether a kind is drawn as lines: it is nearly all water."""
-    return kind.shape in {"foam", "carrier"}
-
-
-def drawn_width(kind: Any, size: float) -> float:
-    """Return the width of what is drawn, in the unit of `size`: of foam, a cell."""
-    return size * parameter("foam_cell_ratio").value if kind.shape == "foam" else size
-
-
-def step_between(kind: Any, size: float, voidage: float) -> float:
-    """Return how far apart pieces stand in equal rows so that solid and room are as they are."""
-    width = drawn_width(kind, size)
-    if is_threads(kind):
-        return width
-    hole = kind["hole_share"].value if kind.shape == "ring" else 0.0
-    solid = math.pi / 4.0 * width**2 * (1.0 - hole**2)
-    # In equal rows each piece has 0.866 of the square of the step.
-    return max(width, math.sqrt(solid / (1.0 - voidage) / (math.sqrt(3.0) / 2.0)))
-
-
-def places(step: float, piece: float, wide: float, high: float) -> Any:
-    """Return the middles of pieces in equal rows inside a rectangle from 0, 0, as (n, 2)."""
-    x = np.arange(piece / 2.0, wide - piece / 2.0 + 1e-9, step)
-    y = np.arange(piece / 2.0, high - piece / 2.0 + 1e-9, step * math.sqrt(3.0) / 2.0)
-    if not len(x) or not len(y):
-        return np.empty((0, 2))
-    across, up = np.meshgrid(x, y)
-    across[1::2] += step / 2.0
-    found = np.column_stack([across.ravel(), up.ravel()])
-    return found[found[:, 0] <= wide - piece / 2.0 + 1e-9]
+    @property
+    def has_pores(self) -> bool:
+        """Whether water can enter the pieces at all."""
+        return bool(self.bed.open_porosity > 0.0)
 
 
 def tray_width(litres: float) -> float:
     """Return the width in cm of the first tray that is not overfull."""
-    return next((w for w in TRAYS if 1000.0 * litres <= FULL * w**3), TRAYS[-1])
+    return next((w for w in TRAYS if CUBIC_CM * litres <= FULL * w**3), TRAYS[-1])
 
 
-class MediaByTheKilogram:
+class AreaAxis:
+    """Axes for bars of areas, each step ten times more, in the unit set in force."""
+
+    length = float(DECADES)
+
+    def __init__(self, axes: Axes) -> None:
+        """Dress axes with a name and ticks."""
+        unit = display_unit("m**2")
+        self.scale = scale("m**2")
+        self.first = FIRST["metric" if unit == "m**2" else "other"]
+        style.dress(axes, f"{label(unit)}, each step ten times more")
+        axes.spines["left"].set_visible(False)
+        axes.set_yticks([])
+        axes.set_xlim(0.0, DECADES)
+        axes.set_ylim(-0.15, 2.95)
+        powers = list(range(DECADES + 1))
+        # Every other one is named: long numbers need room.
+        axes.set_xticks(powers, ["" if at % 2 else tick(self.first + at) for at in powers])
+
+    def place(self, value: float) -> float:
+        """Return where an area in m² stands, no further than the end."""
+        if value <= 0.0:
+            return 0.0
+        return min(max(math.log10(value * self.scale) - self.first, 0.0), self.length)
+
+    def is_beyond(self, value: float) -> bool:
+        """Return whether an area lies beyond the end."""
+        return value * self.scale > 10.0 ** (self.first + DECADES)
+
+
+class MediaByTheKilogram(Chart[Kilograms]):
     """A tray with its media at the left; at the right, a bar for each kind of surface."""
 
     size = (7.4, 4.5)
 
-    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - nothing still depends on it
-        """Return nothing that changes."""
-        return None
-
-    def build(self, figure: Figure, result: Any) -> list[Artist]:  # noqa: ARG002
+    def build(self, figure: Figure, _: Kilograms) -> list[Artist]:
         """Draw the axis; return the tray, the pieces, the bars and their words."""
-        return [*self._tray(figure), *self._bars(figure)]
+        return [*self._tray(figure), *self._bars(figure), *self._foot(figure)]
 
     def _tray(self, figure: Figure) -> list[Artist]:
         wide, high = self.size
@@ -142,50 +150,33 @@ class MediaByTheKilogram:
 
     def _bars(self, figure: Figure) -> list[Artist]:
         axes = figure.add_axes((0.44, 0.245, 0.505, 0.735))
-        unit = display_unit("m**2")
-        self.scale, self.unit = scale("m**2"), label(unit)
-        self.first = FIRST["metric" if unit == "m**2" else "other"]
-        style.dress(axes, f"{self.unit}, each step ten times more")
-        axes.spines["left"].set_visible(False)
-        axes.set_yticks([])
-        axes.set_xlim(0.0, DECADES)
-        axes.set_ylim(-0.15, 2.95)
-        powers = list(range(DECADES + 1))
-        # Every other one is named: long numbers need room.
-        texts = ["" if at % 2 else tick(self.first + at) for at in powers]
-        axes.set_xticks(powers, labels=texts)
-        self.blocks = {name: patch(axes, look, 0.75, 1.0) for name, look in LOOKS.items()}
-        self.doubt = Whiskers(axes)
-        self.whiskers, self.beyond = self.doubt.line, self.doubt.beyond
+        self.scale, self.unit = scale("m**2"), label(display_unit("m**2"))
+        self.axis = AreaAxis(axes)
+        self.bars = Bars(axes, LOOKS, ROWS, BAR)
         self.amounts = {}
         for name, floor in ROWS.items():
             style.write(axes, 0.0, floor + 0.77, NAMES[name])
             self.amounts[name] = style.write(axes, 0.0, floor + 0.5, size=0.95)
         self.share = style.write(axes, DECADES, ROWS["in_reach"] + 0.5, size=0.95, ha="right")
+        words = [*self.amounts.values(), self.share]
+        return [*self.bars.artists, *words]
+
+    def _foot(self, figure: Figure) -> list[Artist]:
         foot = figure.add_axes((0.44, 0.0, 0.535, 0.1))
         style.bare(foot, 3.96, 0.45)
         self.cost = style.write(foot, 0.0, 0.2, size=0.95)
-        return [
-            *self.blocks.values(), self.whiskers, self.beyond, *self.amounts.values(),
-            self.share, self.cost,
-        ]  # fmt: skip
+        return [self.cost]
 
-    def update(self, result: Any) -> None:
+    def update(self, result: Kilograms) -> None:
         """Fill the tray and move the bars."""
         self._fill(result)
-        spans: list[tuple[float, float, float]] = []
-        beyond: list[float] = []
-        for name, block in self.blocks.items():
-            amount, floor = getattr(result.bed, name), ROWS[name]
-            low, best, high = map(self.place, amount)
-            block.set_xy(rectangle(0.0, floor, best, BAR))
-            block.set_visible(amount.best > 0.0)
-            if amount.high > 0.0:
-                spans.append((low, high, floor + 0.5 * BAR))
-            if amount.high * self.scale > 10.0 ** (self.first + DECADES):
-                beyond.append(floor + 0.5 * BAR)
-            self.amounts[name].set_text(self._amount(name, amount, result))
-        self.doubt.show(spans, 0.3 * BAR, beyond, float(DECADES))
+        areas = {name: getattr(result.bed, name) for name in ROWS}
+        # None at all has no place where each step is ten times more.
+        some = {name: area for name, area in areas.items() if area.high > 0.0}
+        self.bars.show(self.axis, some)
+        for name, words in self.amounts.items():
+            self.bars.blocks[name].set_visible(areas[name].best > 0.0)
+            words.set_text(self._amount(name, areas[name], result))
         self.share.set_text(f"{number(100.0 * result.bed.shell_share, 2)} % of each piece")
         self.share.set_visible(result.bed.in_reach.best > 0.0)
         each = result.cost / self.scale
@@ -193,13 +184,7 @@ class MediaByTheKilogram:
             f"{number(result.price)} for 1 kg: {rough(each)} for 1 {self.unit} of outside"
         )
 
-    def place(self, area: float) -> float:
-        """Return where an area in m² stands on the axis."""
-        if area <= 0.0:
-            return 0.0
-        return min(max(math.log10(area * self.scale) - self.first, 0.0), float(DECADES))
-
-    def _amount(self, name: str, amount: Any, result: Any) -> str:
+    def _amount(self, name: str, amount: Span, result: Kilograms) -> str:
         if amount.best == 0.0:
             return "none: too narrow for bacteria" if result.has_pores else "none: no pores"
         text = f"{rough(self.scale * amount.best)} {self.unit}"
@@ -209,11 +194,12 @@ class MediaByTheKilogram:
             text += f", {low} to {high}"
         return text
 
-    def _fill(self, result: Any) -> None:
+    def _fill(self, result: Kilograms) -> None:
         litres, kind = result.bed.volume, result.kind
         wide = tray_width(litres.best)
         inches = TRAY_WIDE / wide
-        low, best, high = (min(1000.0 * end / wide**2 * inches, TRAY_HIGH * 1.02) for end in litres)
+        full = TRAY_HIGH * 1.02
+        low, best, high = (min(CUBIC_CM * end / wide**2 * inches, full) for end in litres)
         self.media.set_xy(rectangle(TRAY_LEFT, TRAY_FLOOR, TRAY_WIDE, best))
         self._place_pieces(result, 0.1 * inches, best)
         right = TRAY_LEFT + TRAY_WIDE
@@ -229,7 +215,7 @@ class MediaByTheKilogram:
         drawn = np.size(self.pieces.get_xdata()) > 0
         self.below.set_text(tray if drawn else f"{tray}; no piece drawn")
 
-    def _place_pieces(self, result: Any, inches: float, high: float) -> None:
+    def _place_pieces(self, result: Kilograms, inches: float, high: float) -> None:
         """Draw the pieces to scale, `inches` for a mm, if they are wide enough to be seen."""
         kind = result.kind
         piece = drawn_width(kind, result.size) * inches
@@ -247,11 +233,6 @@ class MediaByTheKilogram:
         self.pieces.set_markeredgecolor(PIECE if threads else style.INK)
         # Paler pieces hold more pores.
         self.pieces.set_alpha(1.0 if threads else 1.0 - 0.007 * result.inner_porosity)
-
-
-def reach(kind: Any) -> float:
-    """Return how far a kind's outline goes from its middle, along either axis."""
-    return float(np.abs(outline(kind).vertices).max())
 
 
 def rough(value: float) -> str:

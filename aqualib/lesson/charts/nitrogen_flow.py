@@ -1,16 +1,19 @@
-"""One day's nitrogen, drawn as bands from the food to the water, and what its water would read."""
+"""Lesson 02: one day's nitrogen as bands from food to water, and what the water would read."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable
-from typing import Any
+from dataclasses import dataclass
 
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import round_above
+from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import band, patch, rectangle
+from aqualib.tank.load import NitrogenBudget
 from aqualib.units import number
 
 WIDTH, HEIGHT = 100.0, 50.0
@@ -18,6 +21,8 @@ FILTER_LEFT, FILTER_RIGHT = 55.0, 78.0
 FILTER_MIDDLE = (FILTER_LEFT + FILTER_RIGHT) / 2.0
 FULL = 25.0
 """Height of all the bands together when the nitrogen just fills the scale."""
+LEAST = 1.0
+"""mg of nitrogen; a day with less than this is drawn as one with so much."""
 FOOD_MIDDLE = 25.0
 SCALE_LOW, SCALE_HIGH = 0.01, 100.0
 OTHER = style.Look("#BBBBBB", "-", "", "--")
@@ -31,23 +36,32 @@ BRANCHES = {
 }
 
 
-def scale_for(nitrogen: float) -> float:
-    """Return the round amount (1, 2 or 5 times a power of ten) that fills the drawing."""
-    power = 10.0 ** math.floor(math.log10(nitrogen))
-    steps = (step * power for step in (1.0, 2.0, 5.0, 10.0))
-    return next(step for step in steps if nitrogen <= step * 1.0001)
+@dataclass(frozen=True, slots=True)
+class Day:
+    """What one day's food does: nitrogen in mg, what it takes in g, mg N/L, hours."""
+
+    budget: NitrogenBudget
+    oxygen_bill: float
+    alkalinity_bill: float
+    total_ammonia: float
+    unionised: float
+    acute: float
+    chronic: float
+    hours: float
+    hours_to_chronic: float
+
+    @property
+    def budget_total(self) -> float:
+        """All the nitrogen in the day's food, in mg."""
+        return float(sum(self.budget))
 
 
-class NitrogenFlow:
-    """The flow diagram of lesson 02; a strip below sets the ammonia against the limits."""
+class NitrogenFlow(Chart[Day]):
+    """The flow diagram; a strip below sets the ammonia against the limits."""
 
     size = (7.2, 5.2)
 
-    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - nothing still depends on it
-        """Return nothing that changes."""
-        return None
-
-    def build(self, figure: Figure, result: Any) -> list[Artist]:  # noqa: ARG002
+    def build(self, figure: Figure, _: Day) -> list[Artist]:
         """Draw names, filter box and strip; return the bands, numbers and zones."""
         axes = figure.add_axes((0.0, 0.26, 1.0, 0.74))
         style.bare(axes, WIDTH, HEIGHT)
@@ -76,34 +90,36 @@ class NitrogenFlow:
         ]
         return [*patches, *words, *strip]
 
-    def update(self, result: Any) -> None:
+    def update(self, day: Day) -> None:
         """Move bands, numbers, zones and marker."""
-        scale = scale_for(max(result.budget_total, 1e-3))
-        self.full.set_text(f"full height = {number(1000.0 * scale, 2)} mg N")
-        per_gram = FULL / scale
-        total = result.budget_total * per_gram
-        self.food.set_xy(rectangle(1.0, FOOD_MIDDLE - total / 2.0, 10.0, total))
-        self.food_amount.set_text(f"{number(1000.0 * result.budget_total)} mg N")
-        top = FOOD_MIDDLE + total / 2.0
-        for share, (_, end, _) in BRANCHES.items():
-            amount = getattr(result.budget, share)
-            height = amount * per_gram
-            right = FILTER_LEFT if share == "total_ammonia" else 43.0
-            self.bands[share].set_xy(band((11.0, top - height / 2.0), (right, end), height))
-            self.amounts[share].set_text(f"{number(1000.0 * amount)} mg")
-            top -= height
-        height = result.budget.total_ammonia * per_gram
-        middle = BRANCHES["total_ammonia"][1]
+        full = round_above(max(day.budget_total, LEAST))
+        per_mg = FULL / full
+        total, ammonia = day.budget_total, day.budget.total_ammonia
+        self.full.set_text(f"full height = {number(full, 2)} mg N")
+        self.food.set_xy(rectangle(1.0, FOOD_MIDDLE - total * per_mg / 2.0, 10.0, total * per_mg))
+        self.food_amount.set_text(f"{number(total)} mg N")
+        self._branch(day.budget, per_mg)
+        middle, height = BRANCHES["total_ammonia"][1], ammonia * per_mg
         self.inside.set_xy(band((FILTER_LEFT, middle), (FILTER_RIGHT, middle), height))
         self.nitrate.set_xy(band((FILTER_RIGHT, middle), (99.0, middle), height))
-        self.nitrate_amount.set_text(f"{number(1000.0 * result.budget.total_ammonia)} mg N")
+        self.nitrate_amount.set_text(f"{number(ammonia)} mg N")
         self.bill.set_text(
-            f"takes {number(result.oxygen_bill)} g oxygen,\n"
-            f"{number(result.alkalinity_bill)} g alkalinity"
+            f"takes {number(day.oxygen_bill)} g oxygen,\n{number(day.alkalinity_bill)} g alkalinity"
         )
-        self._move_strip(result)
+        self._move_strip(day)
 
-    def _names(self, axes: Any) -> None:
+    def _branch(self, budget: NitrogenBudget, per_mg: float) -> None:
+        """Lead each part of the food's nitrogen from its place in the food to its end."""
+        top = FOOD_MIDDLE + sum(budget) * per_mg / 2.0
+        for share, (_, end, _) in BRANCHES.items():
+            amount = getattr(budget, share)
+            height = amount * per_mg
+            right = FILTER_LEFT if share == "total_ammonia" else 43.0
+            self.bands[share].set_xy(band((11.0, top - height / 2.0), (right, end), height))
+            self.amounts[share].set_text(f"{number(amount)} mg")
+            top -= height
+
+    def _names(self, axes: Axes) -> None:
         style.write(axes, 6.0, 46.0, "food", weight="bold", ha="center")
         style.write(axes, 6.0, 42.5, "one day", ha="center", size=0.85, color=style.FAINT)
         for share, (_, y, name) in BRANCHES.items():
@@ -137,12 +153,12 @@ class NitrogenFlow:
         )
         return [*self.zones, *self.zone_names, self.marker]
 
-    def _move_strip(self, result: Any) -> None:
-        edges = [SCALE_LOW, result.chronic, result.acute, SCALE_HIGH]
+    def _move_strip(self, day: Day) -> None:
+        edges = [SCALE_LOW, day.chronic, day.acute, SCALE_HIGH]
         for zone, name, low, high in zip(
             self.zones, self.zone_names, edges[:-1], edges[1:], strict=True
         ):
             zone.set_xy(rectangle(low, 0.0, max(high - low, 0.0), 1.0))
             name.set_x(math.sqrt(low * high))
             name.set_visible(high > 4.0 * low)
-        self.marker.set_xdata([min(max(result.total_ammonia, SCALE_LOW), SCALE_HIGH)])
+        self.marker.set_xdata([min(max(day.total_ammonia, SCALE_LOW), SCALE_HIGH)])

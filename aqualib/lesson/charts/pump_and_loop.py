@@ -1,21 +1,21 @@
-"""The pump's curve against the loop's, where they cross, and where the head goes."""
+"""Lesson 06: the pump's curve against the loop's, where they cross, and where the head goes."""
 
 from __future__ import annotations
 
 from collections.abc import Hashable
-from typing import Any
+from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import scale, spread, step_above
-from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.axes import FLOW_ENDS, scale, spread, step_above
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle
 from aqualib.units import display_unit, label, shown
 
-WIDTHS = 750.0, 1500.0, 3000.0
-"""Flows (L/h) that the axes may end with: few, since still parts are slow to draw."""
 HEIGHTS = 1.0, 2.5, 4.0
 """Heads (m) that the axes may end with."""
 ROOM = 1.06, 1.14
@@ -31,24 +31,49 @@ PARTS = {
 }
 
 
-def ends(result: Any) -> tuple[float, float]:
-    """Return the flow (L/h) and the head (m) with which the axes end for a pump."""
-    return step_above(result.rated_flow, WIDTHS), step_above(result.rated_head, HEIGHTS)
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """What a pump delivers: flows in L/h, heads in m, bore in mm, length in m."""
+
+    rated_flow: float
+    rated_head: float
+    bore: float
+    length: float
+    elbows: float
+    pores: float
+    clogging: float
+    flow: float
+    head: float
+    clean_flow: float
+    clean_head: float
+    lift: float
+    hose: float
+    fittings: float
+    media: float
+    flows: Array
+    pump_heads: Array
+    loop_heads: Array
+    clean_heads: Array
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """The flow (L/h) and the head (m) with which the axes end."""
+        return step_above(self.rated_flow, FLOW_ENDS), step_above(self.rated_head, HEIGHTS)
 
 
-class PumpAndLoop:
-    """Lesson 06: two curves, the operating point, and a column of the head at that point."""
+class PumpAndLoop(Chart[Delivery]):
+    """Two curves, the operating point, and a column of the head at that point."""
 
     size = (7.2, 4.6)
 
-    def frame(self, result: Any) -> Hashable:
+    def frame(self, delivery: Delivery) -> Hashable:
         """Return the ends of the axes."""
-        return ends(result)
+        return delivery.ends
 
-    def build(self, figure: Figure, result: Any) -> list[Artist]:
+    def build(self, figure: Figure, delivery: Delivery) -> list[Artist]:
         """Draw the axes; return the curves, the points and the column."""
         self.flow_scale, self.head_scale = scale("L/h"), scale("m")
-        wide, high = ends(result)
+        wide, high = delivery.ends
         self.wide = ROOM[0] * wide * self.flow_scale
         self.high = ROOM[1] * high * self.head_scale
         axes = figure.add_axes((0.1, 0.135, 0.55, 0.845))
@@ -73,50 +98,45 @@ class PumpAndLoop:
         lines = [self.clean, self.loop, self.drop, self.clean_point, self.point]
         return [*column, *pump, *lines, self.clean_name, self.name, self.reading]
 
-    def update(self, result: Any) -> None:
+    def update(self, delivery: Delivery) -> None:
         """Move the loop's curves, the points and the column."""
-        x = result.flows * self.flow_scale
-        self._move_pump(x, result)
-        self.clean.set_data(x, result.clean_heads * self.head_scale)
-        self.loop.set_data(x, result.loop_heads * self.head_scale)
-        at, up = result.flow * self.flow_scale, result.head * self.head_scale
+        x = delivery.flows * self.flow_scale
+        self._move_pump(x, delivery)
+        self.clean.set_data(x, delivery.clean_heads * self.head_scale)
+        self.loop.set_data(x, delivery.loop_heads * self.head_scale)
+        at, up = delivery.flow * self.flow_scale, delivery.head * self.head_scale
         self.point.set_data([at], [up])
         self.clean_point.set_data(
-            [result.clean_flow * self.flow_scale], [result.clean_head * self.head_scale]
+            [delivery.clean_flow * self.flow_scale], [delivery.clean_head * self.head_scale]
         )
         self.drop.set_data([at, at, self.wide], [0.0, up, up])
-        self._name_curves(x, result)
-        self.reading.set_text(shown(result.flow, "L/h").replace(" (", "\n("))
+        self._name_curves(x, delivery)
+        self.reading.set_text(shown(delivery.flow, "L/h").replace(" (", "\n("))
         # Beside the point, where neither curve runs: below it, on the side with more room.
-        right = at < 0.35 * self.wide
-        self.reading.set_ha("left" if right else "right")
-        aside = 0.03 * self.wide
-        self.reading.set_position(
-            (at + (aside if right else -aside), max(0.5 * up, 0.09 * self.high))
-        )
-        self._stack(result)
+        below = max(0.5 * up, 0.09 * self.high)
+        self.reading.stand_beside(at, below, 0.03 * self.wide, right=at < 0.35 * self.wide)
+        self._stack(delivery)
 
-    def _pump(self, axes: Any) -> list[Artist]:
+    def _pump(self, axes: Axes) -> list[Artist]:
         (self.pump,) = axes.plot([], [], style.PUMP.dash, color=style.PUMP.colour, lw=2.5)
         self.pump_name = style.write(axes, 0.0, 0.0, "pump", weight="bold")
         (self.box,) = axes.plot([], [], "--", color=style.ORANGE, lw=2)
         (self.box_mark,) = axes.plot([], [], "v", ms=11, color=style.ORANGE, mec="white")
         self.box_mark.set(clip_on=False, zorder=6)
-        self.box_name = style.write(axes, 0.0, 0.95 * self.high, size=0.9)
+        self.box_name = style.write(axes, 0.0, 0.0, size=0.9)
         return [self.pump, self.pump_name, self.box, self.box_mark, self.box_name]
 
-    def _move_pump(self, x: Any, result: Any) -> None:
-        y = result.pump_heads * self.head_scale
+    def _move_pump(self, x: Array, delivery: Delivery) -> None:
+        y = delivery.pump_heads * self.head_scale
         self.pump.set_data(x, y)
         middle = len(x) // 2
         beside = 0.02 * self.wide, 0.035 * self.high
         self.pump_name.set_position((x[middle] + beside[0], y[middle] + beside[1]))
         self.box.set_data(x[[-1, -1]], [0.0, self.high])
         self.box_mark.set_data(x[-1:], [0.0])
-        self.box_name.set_text(f"on the box:\n{shown(result.rated_flow, 'L/h')}")
-        right = x[-1] < 0.55 * self.wide
-        self.box_name.set_ha("left" if right else "right")
-        self.box_name.set_x(x[-1] + (0.02 if right else -0.02) * self.wide)
+        self.box_name.set_text(f"on the box:\n{shown(delivery.rated_flow, 'L/h')}")
+        right = bool(x[-1] < 0.55 * self.wide)
+        self.box_name.stand_beside(x[-1], 0.95 * self.high, 0.02 * self.wide, right=right)
 
     def _column(self, figure: Figure) -> list[Artist]:
         side = figure.add_axes((0.65, 0.135, 0.34, 0.845))
@@ -127,34 +147,36 @@ class PumpAndLoop:
         self.names = {part: style.write(side, 0.36, 0.0, size=0.9) for part in PARTS}
         return [*self.blocks.values(), *self.names.values()]
 
-    def _stack(self, result: Any) -> None:
+    def _stack(self, delivery: Delivery) -> None:
         floor, middles = 0.0, []
         for part, block in self.blocks.items():
-            height = getattr(result, part) * self.head_scale
+            height = getattr(delivery, part) * self.head_scale
             block.set_xy(rectangle(0.08, floor, 0.22, height))
             middles.append(floor + height / 2.0)
             floor += height
         metric = self.head_scale == 1.0
-        line = LABEL_GAP * style.points() / style.POINTS * self.high
+        line = LABEL_GAP * style.text_scale() * self.high
         gap = line if metric else 1.9 * line
         lowest = [max(middle, 0.4 * gap) for middle in middles]
         places = spread(lowest, gap, self.high - 0.5 * gap)
         for (part, name), y in zip(self.names.items(), places, strict=True):
             name.set_position((0.36, y))
             between = " " if metric else "\n"
-            name.set_text(f"{part}{between}{shown(getattr(result, part), 'm', 2)}")
+            name.set_text(f"{part}{between}{shown(getattr(delivery, part), 'm', 2)}")
 
-    def _name_curves(self, x: Any, result: Any) -> None:
+    def _name_curves(self, x: Array, delivery: Delivery) -> None:
         """Write the loop's names where its curves leave the axes; one name if they are one."""
-        places = []
-        for name, heads in ((self.name, result.loop_heads), (self.clean_name, result.clean_heads)):
-            y = heads * self.head_scale
-            inside = np.flatnonzero(y < 0.86 * self.high)
-            last = min(int(inside[-1]) if inside.size else 0, len(x) - 2)
-            places.append((x[last], y[last]))
-            right = x[last] < 0.3 * self.wide or name is self.clean_name
-            name.set_ha("left" if right else "right")
-            name.set_position((x[last] + (0.03 if right else -0.03) * self.wide, y[last]))
-        (now_x, now_y), (clean_x, clean_y) = places
+        now_x, now_y = self._leaves(x, delivery.loop_heads)
+        clean_x, clean_y = self._leaves(x, delivery.clean_heads)
+        aside = 0.03 * self.wide
+        self.name.stand_beside(now_x, now_y, aside, right=now_x < 0.3 * self.wide)
+        self.clean_name.stand_beside(clean_x, clean_y, aside, right=True)
         apart = (now_x - clean_x) / self.wide, (now_y - clean_y) / self.high
         self.clean_name.set_visible(max(map(abs, apart)) > 0.08)
+
+    def _leaves(self, x: Array, heads: Array) -> tuple[float, float]:
+        """Return the last place of a curve that has room for its name."""
+        y = heads * self.head_scale
+        inside = np.flatnonzero(y < 0.86 * self.high)
+        last = min(int(inside[-1]) if inside.size else 0, len(x) - 2)
+        return float(x[last]), float(y[last])

@@ -1,65 +1,71 @@
-"""Safe and unsafe over pH and temperature, for one reading of total ammonia."""
+"""Lesson 02: safe and unsafe over pH and temperature, for one reading of total ammonia."""
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.shapes import patch
-from aqualib.units import ZERO_CELSIUS, display_unit, label, line_to
+from aqualib.lesson.drawing.axes import as_shown
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.shapes import Array, patch, upright_ribbon
+from aqualib.lesson.drawing.words import Words
+from aqualib.parameters import parameter
+from aqualib.units import ZERO_CELSIUS, display_unit, from_si, label
 from aqualib.water.ammonia import total_ammonia_limits
 
-PH = np.linspace(6.5, 9.0, 101)
-CELSIUS = np.linspace(4.0, 30.0, 53)
-LOW_PH, HIGH_PH = float(PH[0]), float(PH[-1])
+ACIDITY, WARMTH = parameter("tank_ph"), parameter("tank_temperature")
+PH = np.linspace(ACIDITY.low, ACIDITY.high, 101)
+CELSIUS = np.linspace(WARMTH.low, WARMTH.high, 53)
+TURN = 8.2
+"""pH; to the right of it the learner's words stand left of the point."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where one reading lies on the map: temperature in degC, concentrations in mg N/L."""
+
+    total_ammonia: float
+    ph: float
+    celsius: float
+    salinity: float
+    unionised: float
+    acute: float
+    chronic: float
 
 
 @lru_cache(maxsize=64)
-def limits_on_grid(salinity: float) -> tuple[Any, Any]:
+def limits_on_grid(salinity: float) -> tuple[Array, Array]:
     """Return log10 of the acute and the chronic limit (mg N/L), temperature by pH."""
     ph, kelvin = np.meshgrid(PH, CELSIUS + ZERO_CELSIUS)
     salt = np.full_like(ph, salinity)
     limits = total_ammonia_limits.bare(ph, kelvin, salt)
-    return np.log10(1000.0 * limits.acute), np.log10(1000.0 * limits.chronic)
+    acute, chronic = (from_si(limit, "mg/L") for limit in (limits.acute, limits.chronic))
+    return np.log10(acute), np.log10(chronic)
 
 
-def edge(log_limits: Any, total_ammonia: float) -> Any:
+def edge(log_limits: Array, total_ammonia: float) -> Array:
     """Return, for each temperature, the pH at which the limit equals `total_ammonia`."""
     wanted = np.log10(total_ammonia)
     # The limits fall as pH rises; interpolation wants them rising.
     return np.array([np.interp(wanted, row[::-1], PH[::-1]) for row in log_limits])
 
 
-def between(left: Any, right: Any, height: Any) -> Any:
-    """Return the outline of the region between two edges."""
-    along = np.column_stack([left, height])
-    back = np.column_stack([right, height])[::-1]
-    return np.concatenate([along, back])
-
-
-class SafetyMap:
-    """The map of lesson 02: three regions named in words, and the learner's point."""
+class SafetyMap(Chart[Place]):
+    """Three regions named in words, and the learner's point."""
 
     size = (6.6, 4.4)
 
-    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - the axes never change
-        """Return nothing that changes: the axes stay."""
-        return None
-
-    def build(self, figure: Figure, result: Any) -> list[Artist]:  # noqa: ARG002
+    def build(self, figure: Figure, _: Place) -> list[Artist]:
         """Draw the axes; return regions, their names and the point."""
-        unit = display_unit("degC")
-        self.line = (1.0, 0.0) if unit == "degC" else line_to("degC", unit)
-        self.height = self._shown(CELSIUS)
+        self.height = as_shown(CELSIUS, "degC")
         axes = figure.add_axes((0.115, 0.135, 0.865, 0.845))
-        style.dress(axes, "pH", f"temperature, {label(unit)}")
-        axes.set_xlim(LOW_PH, HIGH_PH)
+        style.dress(axes, "pH", f"temperature, {label(display_unit('degC'))}")
+        axes.set_xlim(PH[0], PH[-1])
         axes.set_ylim(self.height[0], self.height[-1])
         self.regions = [patch(axes, look, strength, 0.5) for look, strength in style.ZONES]
         names = ("safe", "harms\nover weeks", "act now")
@@ -72,32 +78,28 @@ class SafetyMap:
         self.own = style.write(axes, 7.0, 0.0, "your water", weight="bold", bbox=style.ON_PAPER)
         return [*self.regions, *self.names, self.point, self.own]
 
-    def update(self, result: Any) -> None:
+    def update(self, place: Place) -> None:
         """Move the regions and the point."""
-        acute, chronic = limits_on_grid(round(result.salinity, 6))
+        acute, chronic = limits_on_grid(round(place.salinity, 6))
         ends = [
-            np.full_like(CELSIUS, LOW_PH),
-            edge(chronic, result.total_ammonia),
-            edge(acute, result.total_ammonia),
-            np.full_like(CELSIUS, HIGH_PH),
+            np.full_like(CELSIUS, PH[0]),
+            edge(chronic, place.total_ammonia),
+            edge(acute, place.total_ammonia),
+            np.full_like(CELSIUS, PH[-1]),
         ]
         for region, name, left, right in zip(
             self.regions, self.names, ends[:-1], ends[1:], strict=True
         ):
-            region.set_xy(between(left, right, self.height))
-            _place(name, left, right, self.height)
-        height = self._shown(result.celsius)
-        self.point.set_data([result.ph], [height])
-        on_the_right = result.ph > 8.2
-        self.own.set_position((result.ph + (-0.06 if on_the_right else 0.06), height))
+            region.set_xy(upright_ribbon(left, right, self.height))
+            _put(name, left, right, self.height)
+        height = as_shown(place.celsius, "degC")
+        self.point.set_data([place.ph], [height])
+        on_the_right = place.ph > TURN
+        self.own.set_position((place.ph + (-0.06 if on_the_right else 0.06), height))
         self.own.set_ha("right" if on_the_right else "left")
 
-    def _shown(self, celsius: Any) -> Any:
-        factor, offset = self.line
-        return factor * celsius + offset
 
-
-def _place(name: Any, left: Any, right: Any, height: Any) -> None:
+def _put(name: Words, left: Array, right: Array, height: Array) -> None:
     """Put a region's name where the region is widest, or hide it where there is no room."""
     inner = slice(4, -4)
     widest = int(np.argmax((right - left)[inner])) + 4

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from dataclasses import replace
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
-from aqualib.filtration.porous_piece.piece import KINDS, zones
-from aqualib.lesson.charts.piece_section import HEIGHT, LOOKS, STRENGTH, WIDTH, PieceSection
+from aqualib.filtration.porous_piece import WorkingPiece
+from aqualib.filtration.porous_piece.piece import KINDS, Zone, zones
+from aqualib.filtration.porous_piece.uncertainty import Doubt
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.axes import scale, spread
-from aqualib.lesson.drawing.shapes import patch, rectangle
-from aqualib.units import display_unit, label, number, shown
+from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.piece_section import HEIGHT, LOOKS, STRENGTH, WIDTH, PieceSection
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle
+from aqualib.units import display_unit, from_si, label, number, shown
 
 LINES = {
     "oxygen": ("oxygen", style.OXYGEN),
@@ -25,8 +28,8 @@ LINES = {
     "nitrate": ("nitrate", style.NITRATE),
     "organic carbon": ("organic matter", style.FOOD),
 }
-WINDOWS = 0.3, 0.6, 1.2, 2.5, 5.0, 10.0, 20.0
-"""Depths (mm) that the plot may reach down to, but never beyond the middle."""
+WINDOWS = 0.3e-3, 0.6e-3, 1.2e-3, 2.5e-3, 5e-3, 10e-3, 20e-3
+"""Depths (m) that the plot may reach down to, but never beyond the middle."""
 HIGHEST = 165.0
 FILM_WIDTH = 0.16
 """Width of the film of water in the plot, not to scale, as a share of the depth drawn."""
@@ -38,16 +41,46 @@ MARKS = (-0.72, -0.42, -0.12)
 """Where the lines carry their markers."""
 
 
-class SliceOfPiece:
+@dataclass(frozen=True, slots=True)
+class Slice:
+    """A piece at work, lengths in mm, concentrations in mg/L, rates in g/m² and mg/L a day."""
+
+    working: WorkingPiece
+    doubt: Doubt | None = None
+
+    @property
+    def working_depth(self) -> float:
+        """The outer layer that does 95 % of the nitrifying, in mm."""
+        return from_si(float(self.working.working_depth), "mm")
+
+    @property
+    def share_of_volume(self) -> float:
+        """That layer's share of the volume of piece and film, in percent."""
+        piece = self.working.piece
+        left = max(piece.outer - self.working.working_depth, 0.0) / piece.outer
+        return from_si(float(1.0 - left**piece.dimensions), "percent")
+
+    @property
+    def areal_rate(self) -> float:
+        """Ammonia nitrogen turned, in g/m² of outside a day."""
+        return from_si(float(self.working.nitrified), "g/m**2/day")
+
+    @property
+    def volumetric_rate(self) -> float:
+        """Ammonia nitrogen turned, in mg per litre of piece a day."""
+        return from_si(float(self.working.nitrified_per_volume), "mg/L/day")
+
+    def per_litre(self, per_area: float) -> float:
+        """Return a rate per area in kg/m²/s as mg per litre of piece a day."""
+        return from_si(per_area / self.working.piece.volume_per_area, "mg/L/day")
+
+
+class SliceOfPiece(Chart[Slice]):
     """The slice to scale on the left; on the right its skin enlarged, with five profiles."""
 
     size = (7.3, 4.6)
 
-    def frame(self, result: Any) -> Hashable:  # noqa: ARG002 - nothing still depends on it
-        """Return nothing that changes."""
-        return None
-
-    def build(self, figure: Figure, result: Any) -> list[Artist]:  # noqa: ARG002
+    def build(self, figure: Figure, _: Slice) -> list[Artist]:
         """Draw the axes; return the slice, the zones behind the profiles, and the profiles."""
         self.scale = scale("mm")
         sheet = figure.add_axes((0.0, 0.0, WIDTH / 73.0, 1.0))
@@ -63,7 +96,7 @@ class SliceOfPiece:
         axes.tick_params(axis="x", pad=16.0)
         return [*self.section.artists, *self._plot(axes)]
 
-    def _plot(self, axes: Any) -> list[Artist]:
+    def _plot(self, axes: Axes) -> list[Artist]:
         self.bands = {k: patch(axes, plain(LOOKS[k]), 0.5 * STRENGTH[k], 0.5) for k in KINDS}
         for band in self.bands.values():
             band.set(linewidth=0.0, antialiased=False)
@@ -90,12 +123,21 @@ class SliceOfPiece:
             *self.names.values(), self.range, self.working, self.reading, *self.ticks,
         ]  # fmt: skip
 
-    def update(self, result: Any) -> None:
+    def update(self, result: Slice) -> None:
         """Move the slice, the zones and the profiles."""
         working, layers = result.working, zones(result.working)
         window = reach(working)
         self.section.move(working.piece, layers, window)
-        found = {zone.kind: zone for zone in layers if zone.top < window}
+        self._colour({zone.kind: zone for zone in layers if zone.top < window}, window)
+        film = min(working.piece.film / window, 1.0)
+        self.edge.set_data([-film, -film], [0.0, HIGHEST])
+        self._draw_profiles(working, window)
+        self._mark_depth(result, window)
+        for tick, share in zip(self.ticks, (1.0, 0.5, 0.0), strict=True):
+            tick.set_text(number(from_si(window, "mm") * share * self.scale, 2))
+
+    def _colour(self, found: Mapping[str, Zone], window: float) -> None:
+        """Draw the zones behind the profiles, pale, and along the foot with their hatches."""
         for kind in KINDS:
             for parts, low, high in ((self.bands, RIBBON, HIGHEST), (self.ribbons, 0.0, RIBBON)):
                 parts[kind].set_visible(kind in found)
@@ -103,19 +145,14 @@ class SliceOfPiece:
                     zone = found[kind]
                     left, right = -min(zone.bottom / window, 1.0), -zone.top / window
                     parts[kind].set_xy(rectangle(left, low, right - left, high - low))
-        film = min(working.piece.film / window, 1.0)
-        self.edge.set_data([-film, -film], [0.0, HIGHEST])
-        self._draw_profiles(working, window)
-        self._mark_depth(result, window)
-        for tick, share in zip(self.ticks, (1.0, 0.5, 0.0), strict=True):
-            tick.set_text(number(1e3 * window * share * self.scale, 2))
 
-    def _draw_profiles(self, working: Any, window: float) -> None:
+    def _draw_profiles(self, working: WorkingPiece, window: float) -> None:
         """Draw what each depth holds against the water, and name each line at its inner end."""
         depths = np.append(-working.depth / window, FILM_WIDTH)
         x = np.union1d(depths[depths > -1.0], [-1.0, *MARKS])
         marked = [*np.searchsorted(x, MARKS), len(x) + 1]
-        lines, inner = {}, {}
+        lines: dict[str, Array] = {}
+        inner: dict[str, float] = {}
         for at, species in enumerate(SPECIES):
             water = working.outside[at]
             visible = bool(water > SCARCE)
@@ -136,7 +173,7 @@ class SliceOfPiece:
     def _name_profiles(self, inner: dict[str, float]) -> dict[str, float]:
         """Write the names at the inner ends of the lines, apart; return their heights."""
         order = sorted(inner, key=lambda species: inner[species])
-        gap = GAP * HIGHEST * style.points() / style.POINTS
+        gap = GAP * HIGHEST * style.text_scale()
         lowest = RIBBON + 0.6 * gap
         places = spread([max(inner[s], lowest) for s in order], gap, 0.77 * HIGHEST)
         for species, y in zip(order, places, strict=True):
@@ -144,7 +181,7 @@ class SliceOfPiece:
             self.names[species].set_position((KEY_AT + 0.04, y))
         return dict(zip(order, places, strict=True))
 
-    def _mark_depth(self, result: Any, window: float) -> None:
+    def _mark_depth(self, result: Slice, window: float) -> None:
         """Mark the layer that does 95 % of the nitrifying, and how sure that is."""
         depth, high = result.working.working_depth / window, 0.94 * HIGHEST
         self.working.set_data([-min(depth, 1.0), 0.0], [high, high])
@@ -165,11 +202,11 @@ def plain(look: style.Look) -> style.Look:
     return replace(look, hatch="")
 
 
-def reach(working: Any) -> float:
+def reach(working: WorkingPiece) -> float:
     """Return how deep the plot goes, in m: all that happens near the surface, or to the middle."""
     piece = working.piece
     deepest = max(working.busy_depth, working.working_depth, 2.0 * piece.film)
     if working.has_core:
         deepest = max(working.anoxic_depth, deepest)
-    step = next((w for w in WINDOWS if 1.5e3 * deepest <= w), WINDOWS[-1])
-    return float(min(1e-3 * step, piece.outer))
+    step = next((window for window in WINDOWS if 1.5 * deepest <= window), WINDOWS[-1])
+    return float(min(step, piece.outer))

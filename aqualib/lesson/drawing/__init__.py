@@ -1,1 +1,1 @@
-"""Tools to draw with: the page, the words, the axes and the look of things."""
+"""To draw with: the picture, words, axes and the look of things, and sections that are to scale."""

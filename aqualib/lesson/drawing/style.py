@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from matplotlib.axes import Axes
+
 from aqualib.lesson.drawing.words import Words
 from aqualib.setting import Setting
 
@@ -38,7 +40,7 @@ class Look:
     """The look of one thing: its colour, dash, marker and hatch."""
 
     colour: str
-    dash: Any = "-"
+    dash: str = "-"
     marker: str = ""
     hatch: str = ""
 
@@ -83,12 +85,17 @@ def enlarged() -> float:
     return PICTURE_SIZES[text_size.value]
 
 
+def text_scale() -> float:
+    """Return how much larger text is within the picture at the text size in force."""
+    return TEXT_SIZES[text_size.value]
+
+
 def points(relative: float = 1.0) -> float:
     """Return the font size in points at the text size in force."""
-    return POINTS * relative * TEXT_SIZES[text_size.value]
+    return POINTS * relative * text_scale()
 
 
-def dress(axes: Any, x_label: str = "", y_label: str = "") -> None:
+def dress(axes: Axes, x_label: str = "", y_label: str = "") -> None:
     """Give axes the plain look: two spines, labels in ink."""
     axes.spines[["top", "right"]].set_visible(False)
     axes.tick_params(labelsize=points(0.9), colors=INK)
@@ -96,7 +103,7 @@ def dress(axes: Any, x_label: str = "", y_label: str = "") -> None:
     axes.set_ylabel(y_label, fontsize=points(), color=INK)
 
 
-def bare(axes: Any, width: float, height: float) -> None:
+def bare(axes: Axes, width: float, height: float) -> None:
     """Turn axes into a sheet to draw on, `width` by `height`, with equal scale."""
     axes.set_axis_off()
     axes.set_xlim(0.0, width)
@@ -104,6 +111,8 @@ def bare(axes: Any, width: float, height: float) -> None:
     axes.set_aspect("equal")
 
 
-def write(axes: Any, x: float, y: float, text: str = "", size: float = 1.0, **options: Any) -> Any:
+def write(
+    axes: Axes, x: float, y: float, text: str = "", size: float = 1.0, **options: Any
+) -> Words:
     """Write text on axes in the lesson's size and ink; returns the words."""
     return Words(axes, x, y, text, fontsize=points(size), **{"color": INK, **options})

@@ -1,21 +1,25 @@
-"""Words on a moving picture: a line of text is drawn once and then only moved.
+"""What stays as it is between two pictures is drawn once and kept: lines of text, and groups.
 
 Setting type costs more than all other drawing in a panel, and at most steps of a slider most
 words stay as they are. `Words` keeps the pictures of its texts and sets type only for a new one.
+`Kept` does so for the parts of a drawing that follow some controls and not the one in the hand.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 from functools import lru_cache
 from typing import Any
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import RendererAgg
+from matplotlib.figure import Figure, SubFigure
 from matplotlib.text import Text
 from matplotlib.transforms import IdentityTransform
+from numpy.typing import NDArray
 
 MARGIN = 4
 KEPT = 200
@@ -28,7 +32,7 @@ UP = {"bottom": 0.0, "baseline": 0.0, "center": 0.5, "top": 1.0}
 class Words(Artist):
     """Text at a place in an axes' own coordinates, with the look of a matplotlib text."""
 
-    def __init__(self, axes: Any, x: float, y: float, text: str, **look: Any) -> None:
+    def __init__(self, axes: Axes, x: float, y: float, text: str, **look: Any) -> None:
         super().__init__()
         self.x, self.y = x, y
         self.across = look.pop("ha", "left")
@@ -37,7 +41,7 @@ class Words(Artist):
         lines = {"ha": "left", "va": "bottom", "multialignment": self.across}
         self._type = Text(0.0, 0.0, text, **lines, **look)
         self._type.set_transform(IdentityTransform())
-        self._kept: dict[tuple[str, float], Any] = {}
+        self._kept: dict[tuple[str, float], NDArray[np.uint8]] = {}
         self._to_pixels = axes.transData
         self._type.set_figure(axes.figure)
         axes.add_artist(self)
@@ -66,6 +70,11 @@ class Words(Artist):
         """Let the text stand left of, on, or right of its place."""
         self.across = across
 
+    def stand_beside(self, x: float, y: float, aside: float, *, right: bool) -> None:
+        """Move the text beside a place, to the right or to the left of it."""
+        self.set_ha("left" if right else "right")
+        self.set_position((x + aside if right else x - aside, y))
+
     def draw(self, renderer: Any) -> None:
         """Put the kept picture of the text at its place; set type first if the text is new."""
         text = self.get_text()
@@ -82,7 +91,7 @@ class Words(Artist):
         bottom = round(y - MARGIN - UP[self.up] * (height - 2 * MARGIN))
         renderer.draw_image(renderer.new_gc(), left, bottom, pixels)
 
-    def _set_type(self, dots_per_inch: float) -> Any:
+    def _set_type(self, dots_per_inch: float) -> NDArray[np.uint8]:
         sheet = _sheet(dots_per_inch)
         sheet.clear()
         box = self._type.get_window_extent(sheet)
@@ -107,7 +116,7 @@ class Kept(Artist):
     For parts that follow some controls and not the one that moves most, such as time.
     """
 
-    def __init__(self, figure: Any, artists: list[Artist]) -> None:
+    def __init__(self, figure: Figure | SubFigure, artists: Sequence[Artist]) -> None:
         super().__init__()
         self._whole = figure.bbox
         self.artists = artists

@@ -2,55 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from aqualib.draws import HIGH, LOW
-from aqualib.lesson.charts.rule_region import COLD, FOOD, WARM, RuleRegion
-from aqualib.lesson.controls import Slider
+from aqualib.lesson.charts.rule_region import COLD, FOOD, WARM, RuleMap, RuleRegion
+from aqualib.lesson.controls import Control, Slider
+from aqualib.lesson.drawing.axes import as_shown
 from aqualib.lesson.panel import Panel
+from aqualib.parameters import parameter
 from aqualib.tank.sizing import areal_rate, audit_rule
 from aqualib.tank.sizing.uncertainty import SETS, Doubtful, all_sets, best
-from aqualib.units import GRAMS_PER_DAY, ZERO_CELSIUS, display_unit, line_to, number, shown
+from aqualib.units import ZERO_CELSIUS, from_si, number, shown
 
 HUNDRED_LITRES = 0.1
 """m³"""
+SEA = parameter("sea_salinity").value
 GRID = np.linspace(COLD, WARM, 14)
 ENDS = int(LOW * SETS), int(HIGH * SETS)
 
 
-@dataclass(frozen=True, slots=True)
-class RuleMap:
-    """A rule on the map; food in g for 100 L a day, rates in g/m² a day, areas in m²."""
-
-    rule: float
-    salinity: float
-    celsius: float
-    protein: float
-    ammonia: float
-    area: float
-    feed_density: float
-    celsius_grid: Any
-    low: Any
-    best: Any
-    high: Any
-    rates: tuple[float, ...]
-    low_here: float
-    best_here: float
-    high_here: float
-    rate_needed: float
-
-    @property
-    def verdict(self) -> str:
-        """In which of the three regions the tank lies."""
-        if self.feed_density <= self.low_here:
-            return "holds"
-        return "depends" if self.feed_density <= self.high_here else "fails"
-
-
-def compute_rule(
+def compute(
     rule: float,
     salinity: float,
     feed: float,
@@ -66,27 +39,28 @@ def compute_rule(
     tank = rule * HUNDRED_LITRES, HUNDRED_LITRES, protein, salinity, density, ammonia, area_per_mass
     likely = audited(best(), kelvin, *tank)
     sets = audited(all_sets(), kelvin[:, None], *tank)
-    rates, feeds = (np.sort(many, axis=1)[:, ENDS] * GRAMS_PER_DAY for many in sets[:2])
-    carried = likely[1] * GRAMS_PER_DAY
+    slow, fast = from_si(np.sort(sets[0][-1])[[*ENDS]], "g/m**2/day")
+    feeds = from_si(np.sort(sets[1], axis=1)[:, ENDS], "g/day")
+    carried = from_si(likely[1], "g/day")
     # The likely value lies inside, however the sets fell.
     low, high = np.minimum(feeds[:, 0], carried), np.maximum(feeds[:, 1], carried)
     return RuleMap(
         rule=rule * HUNDRED_LITRES,
         salinity=salinity,
-        celsius=temperature - ZERO_CELSIUS,
-        protein=100.0 * protein,
-        ammonia=1000.0 * ammonia,
+        celsius=from_si(temperature, "degC"),
+        protein=from_si(protein, "percent"),
+        ammonia=from_si(ammonia, "mg/L"),
         area=float(likely[2]),
-        feed_density=density * GRAMS_PER_DAY,
+        feed_density=from_si(density, "g/day"),
         celsius_grid=GRID,
         low=low[:-1],
         best=carried[:-1],
         high=high[:-1],
-        rates=(float(rates[-1, 0]), float(likely[0][-1] * GRAMS_PER_DAY), float(rates[-1, 1])),
+        rates=(float(slow), from_si(float(likely[0][-1]), "g/m**2/day"), float(fast)),
         low_here=float(low[-1]),
         best_here=float(carried[-1]),
         high_here=float(high[-1]),
-        rate_needed=float(likely[3] * GRAMS_PER_DAY),
+        rate_needed=from_si(float(likely[3]), "g/m**2/day"),
     )
 
 
@@ -128,7 +102,7 @@ VERDICTS = {
 }
 
 
-def describe_rule(result: RuleMap) -> str:
+def describe(result: RuleMap) -> str:
     """Say what the map shows."""
     slow, likely, fast = (number(rate, 2) for rate in result.rates)
     least, most = ends_in_words(result)
@@ -145,12 +119,11 @@ def describe_rule(result: RuleMap) -> str:
 
 def ends_in_words(result: RuleMap) -> tuple[str, str]:
     """Return the food carried at worst and at best, as numbers in the unit shown."""
-    scale = line_to(FOOD, display_unit(FOOD))[0]
-    low, high = (number(scale * food, 2) for food in (result.low_here, result.high_here))
+    low, high = (number(as_shown(food, FOOD), 2) for food in (result.low_here, result.high_here))
     return low, high
 
 
-def answer_rule(result: RuleMap) -> tuple[str, str]:
+def answer(result: RuleMap) -> tuple[str, str]:
     """Give the highlighted number: the food up to which the rule holds."""
     low, high = ends_in_words(result)
     return "The rule likely holds up to", f"{shown(result.best_here, FOOD)}; range {low} to {high}"
@@ -158,9 +131,9 @@ def answer_rule(result: RuleMap) -> tuple[str, str]:
 
 def audit_panel() -> Panel:
     """Return the panel: a rule of thumb, and where it holds."""
-    controls: dict[str, Any] = {
+    controls: dict[str, Control] = {
         "rule": Slider("Media for each 100 L", "media_rule", 0.1),
-        "salinity": Slider("Salinity", "tank_salinity", 1.0, start=35.0),
+        "salinity": Slider("Salinity", "tank_salinity", 1.0, start=SEA),
         "feed": Slider("Food", "tank_feed", 0.5),
         "protein": Slider("Protein in the food", "food_protein", 1.0),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
@@ -168,11 +141,4 @@ def audit_panel() -> Panel:
         "area_per_mass": Slider("Outer surface of the media", "media_area_per_mass", 0.01),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
     }
-    return Panel(
-        "Audit a rule of thumb",
-        controls,
-        compute_rule,
-        RuleRegion(),
-        describe_rule,
-        answer_rule,
-    )
+    return Panel("Audit a rule of thumb", controls, compute, RuleRegion(), describe, answer)

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
-from aqualib.lesson.charts.saw_teeth import SawTeeth
+from aqualib.lesson.charts.saw_teeth import Changes, SawTeeth
 from aqualib.lesson.controls import Slider
+from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.panel import Panel
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.upkeep import after_water_changes, steady_peak, steady_trough
-from aqualib.units import SECONDS_PER_DAY, number, shown
+from aqualib.units import from_si, number, shown
 from aqualib.water.nitrogen import as_nitrate
 
-PER_LITRE = 1000.0
-"""mg/L in one kg/m³."""
 FEW_WEEKS, MANY_WEEKS = 12, 26
 """What the picture shows: few weeks where nitrate has settled by then."""
 SETTLED = 0.1
@@ -36,10 +34,10 @@ class Routine(NamedTuple):
     tap: float
     now: float
 
-    def after(self, count: Any) -> Any:
+    def after(self, count: float | Array) -> Array:
         """Return nitrate just after so many changes."""
         made = self.gain * self.days
-        return after_water_changes.bare(self.now, made, self.share, self.tap, count)
+        return np.asarray(after_water_changes.bare(self.now, made, self.share, self.tap, count))
 
     @property
     def long_run(self) -> tuple[float, float]:
@@ -50,30 +48,7 @@ class Routine(NamedTuple):
         return float(steady_trough.bare(*given)), float(steady_peak.bare(*given))
 
 
-@dataclass(frozen=True, slots=True)
-class Changes:
-    """Nitrate between changes: g/day, percent, L, days, and mg/L as nitrate."""
-
-    routine: Routine
-    feed: float
-    protein: float
-    litres: float
-    limit: float
-    weeks: int
-    days: Any
-    nitrate: Any
-    lowest: float
-    highest: float
-    passed: float
-    needed: float
-
-    @property
-    def new_water(self) -> float:
-        """Litres of new water a week."""
-        return self.routine.share * self.litres * 7.0 / self.routine.days
-
-
-def compute_changes(
+def compute(
     share: float,
     days: float,
     feed: float,
@@ -89,21 +64,25 @@ def compute_changes(
     """
     made = as_nitrate.bare(ammonia_production.bare(feed, protein)) / volume
     routine = Routine(
-        share,
-        days / SECONDS_PER_DAY,
-        float(made) * SECONDS_PER_DAY * PER_LITRE,
-        tap * PER_LITRE,
-        now * PER_LITRE,
+        share=share,
+        days=from_si(days, "day"),
+        gain=from_si(float(made), "mg/L/day"),
+        tap=from_si(tap, "mg/L"),
+        now=from_si(now, "mg/L"),
     )
+    most = from_si(limit, "mg/L")
     lowest, highest = routine.long_run
     weeks = weeks_of(routine)
     time, nitrate = teeth(routine, 7.0 * weeks)
-    most = limit * PER_LITRE
     return Changes(
-        routine=routine,
-        feed=feed * PER_LITRE * SECONDS_PER_DAY,
-        protein=100.0 * protein,
-        litres=PER_LITRE * volume,
+        share=from_si(share, "percent"),
+        every=routine.days,
+        gain=routine.gain,
+        tap=routine.tap,
+        now=routine.now,
+        feed=from_si(feed, "g/day"),
+        protein=from_si(protein, "percent"),
+        litres=from_si(volume, "L"),
         limit=most,
         weeks=weeks,
         days=time,
@@ -120,14 +99,14 @@ def weeks_of(routine: Routine) -> int:
     lowest, highest = routine.long_run
     if math.isinf(highest):
         return MANY_WEEKS
-    gap = abs(routine.after(FEW_WEEKS * 7.0 // routine.days) - lowest)
+    gap = abs(float(routine.after(FEW_WEEKS * 7.0 // routine.days)) - lowest)
     return FEW_WEEKS if gap <= SETTLED * (highest - lowest) else MANY_WEEKS
 
 
-def teeth(routine: Routine, end: float) -> tuple[Any, Any]:
+def teeth(routine: Routine, end: float) -> tuple[Array, Array]:
     """Return days and nitrate of the saw-tooth: two points at each change, one at the end."""
     count = int(end / routine.days + HAIR)
-    after = np.asarray(routine.after(np.arange(count + 1)))
+    after = routine.after(np.arange(count + 1.0))
     before = after[:-1] + routine.gain * routine.days
     last = after[-1] + routine.gain * (end - count * routine.days)
     changes = routine.days * np.arange(1, count + 1)
@@ -141,7 +120,7 @@ def first_passed(routine: Routine, limit: float) -> float:
 
     Never is not within ten years.
     """
-    after = np.asarray(routine.after(np.arange(math.ceil(LONGEST / routine.days))))
+    after = routine.after(np.arange(float(math.ceil(LONGEST / routine.days))))
     over = after + routine.gain * routine.days > limit * (1.0 + HAIR)
     if not over.any():
         return math.inf
@@ -158,18 +137,17 @@ def needed_share(routine: Routine, limit: float) -> float:
     return float(percent) if percent <= 100 else math.inf
 
 
-def describe_changes(changes: Changes) -> str:
+def describe(changes: Changes) -> str:
     """Say what the picture shows."""
-    routine = changes.routine
     start = (
-        f"Nitrate, counted as NO3, starts at {number(routine.now)} mg/L. "
+        f"Nitrate, counted as NO3, starts at {number(changes.now)} mg/L. "
         f"{shown(changes.feed, 'g/day', 2)} of food with {number(changes.protein)} % protein adds "
-        f"{number(routine.gain, 2)} mg/L a day to {shown(changes.litres, 'L')}. "
+        f"{number(changes.gain, 2)} mg/L a day to {shown(changes.litres, 'L')}. "
     )
-    often = "every day" if routine.days == 1.0 else f"every {number(routine.days)} days"
+    often = "every day" if changes.every == 1.0 else f"every {number(changes.every)} days"
     habit = (
-        f"{number(100.0 * routine.share)} % are changed {often} for "
-        f"water with {number(routine.tap)} mg/L, {shown(changes.new_water, 'L')} a week. "
+        f"{number(changes.share)} % are changed {often} for "
+        f"water with {number(changes.tap)} mg/L, {shown(changes.new_water, 'L')} a week. "
     )
     return start + habit + in_the_long_run(changes) + at_the_limit(changes)
 
@@ -195,12 +173,12 @@ def at_the_limit(changes: Changes) -> str:
         when = f"It first passes {limit} on day {math.floor(changes.passed) + 1}. "
     if math.isfinite(changes.needed):
         return f"{when}A change of {number(changes.needed)} % would just keep it in the long run."
-    if changes.limit <= changes.routine.tap:
+    if changes.limit <= changes.tap:
         return f"{when}No change can keep it: the new water itself has too much."
     return f"{when}Not even all the water would keep it: change more often, or feed less."
 
 
-def answer_changes(changes: Changes) -> tuple[str, str]:
+def answer(changes: Changes) -> tuple[str, str]:
     """Give the highlighted numbers: the highest nitrate in the long run, and the water."""
     what = "Highest nitrate in the long run, and new water"
     highest = "no end" if math.isinf(changes.highest) else f"{number(changes.highest)} mg/L"
@@ -219,11 +197,5 @@ def changes_panel() -> Panel:
         "tap": Slider("Nitrate (NO3) in the new water", "fill_nitrate", 1.0),
         "now": Slider("Nitrate (NO3) in the tank now", "nitrate_now", 1.0),
     }
-    return Panel(
-        "What do water changes do to nitrate?",
-        controls,
-        compute_changes,
-        SawTeeth(),
-        describe_changes,
-        answer_changes,
-    )
+    title = "What do water changes do to nitrate?"
+    return Panel(title, controls, compute, SawTeeth(), describe, answer)

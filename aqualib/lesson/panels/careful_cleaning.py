@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
 
-import numpy as np
-
-from aqualib.lesson.charts.after_cleaning import AfterCleaning
+from aqualib.lesson.charts.after_cleaning import LOOKS, AfterCleaning, Aftermath
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
@@ -16,51 +13,17 @@ from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, simulate
 from aqualib.tank.maturation.scenario import Cleaning
 from aqualib.tank.upkeep import largest_safe_cleaning
-from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q, number, shown
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q, from_si, number, shown
 from aqualib.validity import ValidityError
 
 PER_LITRE = 1000.0
-"""mg/L in one kg/m³, and litres in one m³."""
-PROTEIN = 0.45
-WATCHED = 14.0
+"""L in one m³, and g in one kg."""
+PROTEIN = parameter("food_protein").bare
+WATCHED = parameter("watched_after_cleaning").value
 """Days after the cleaning that are shown and judged."""
-NAMES = "ammonia", "nitrite"
 
 
-@dataclass(frozen=True, slots=True)
-class Aftermath:
-    """What follows a cleaning: percent, days, mg N/L, g/day.
-
-    `largest` is the largest whole percent that keeps both limits; NaN if none does, None if it
-    was not looked for yet.
-    """
-
-    scenario: Scenario
-    share: float
-    feed: float
-    limits: dict[str, float]
-    days: Any
-    ammonia: Any
-    nitrite: Any
-    largest: float | None = None
-
-    @property
-    def ripe(self) -> Scenario:
-        """The same tank without the cleaning."""
-        return replace(self.scenario, events=())
-
-    def highest(self, name: str) -> tuple[float, float]:
-        """Return the highest ammonia or nitrite, and its day."""
-        level = getattr(self, name)
-        at = int(np.argmax(level))
-        return float(level[at]), float(self.days[at])
-
-    def passes(self, name: str) -> bool:
-        """Return whether ammonia or nitrite goes above its limit."""
-        return self.highest(name)[0] > self.limits[name]
-
-
-def compute_aftermath(
+def compute(
     share: float,
     feed: float,
     temperature: float,
@@ -84,9 +47,12 @@ def compute_aftermath(
     late = cleaned.time >= run_in
     return Aftermath(
         scenario=scenario,
-        share=100.0 * share,
-        feed=feed * PER_LITRE * SECONDS_PER_DAY,
-        limits={"ammonia": ammonia * PER_LITRE, "nitrite": nitrite * PER_LITRE},
+        share=from_si(share, "percent"),
+        feed=from_si(feed, "g/day"),
+        celsius=from_si(temperature, "degC"),
+        litres=from_si(volume, "L"),
+        surface=surface,
+        limits={"ammonia": from_si(ammonia, "mg/L"), "nitrite": from_si(nitrite, "mg/L")},
         days=cleaned.time[late] - run_in,
         ammonia=cleaned.state.ammonia[late],
         nitrite=cleaned.state.nitrite[late],
@@ -95,7 +61,7 @@ def compute_aftermath(
 
 def with_largest(result: Aftermath) -> Aftermath:
     """Return the result with the largest whole percent that keeps both limits."""
-    limit, other = (Q(result.limits[name], "mg/L") for name in NAMES)
+    limit, other = (Q(result.limits[name], "mg/L") for name in LOOKS)
     try:
         share = largest_safe_cleaning(result.ripe, limit, nitrite_limit=other)
     except ValidityError:
@@ -104,19 +70,18 @@ def with_largest(result: Aftermath) -> Aftermath:
     return replace(result, largest=float(math.floor(100.0 * share)))
 
 
-def describe_aftermath(result: Aftermath) -> str:
+def describe(result: Aftermath) -> str:
     """Say what the picture shows."""
-    given = result.scenario.in_days
     tank = (
-        f"{number(result.share)} % of ripe media of {shown(given.media_area, 'm**2', 2)} are "
-        f"cleaned at once, in {shown(given.volume, 'L')} at "
-        f"{shown(given.temperature, 'degC')} with {shown(result.feed, 'g/day', 2)} of food. "
+        f"{number(result.share)} % of ripe media of {shown(result.surface, 'm**2', 2)} are "
+        f"cleaned at once, in {shown(result.litres, 'L')} at "
+        f"{shown(result.celsius, 'degC')} with {shown(result.feed, 'g/day', 2)} of food. "
     )
     peaks = " and ".join(
         f"{name} reaches {number(result.highest(name)[0], 2)} mg N/L, "
         f"{'above' if result.passes(name) else 'within'} your limit of "
         f"{number(result.limits[name], 2)}"
-        for name in NAMES
+        for name in LOOKS
     )
     days = f"In the {WATCHED:.0f} days after it "
     return f"{tank}{days}{peaks}.{safe_share(result.largest)}"
@@ -131,9 +96,9 @@ def safe_share(largest: float | None) -> str:
     return f" Both limits would be kept with up to {largest:.0f} % cleaned at once."
 
 
-def answer_aftermath(result: Aftermath) -> tuple[str, str]:
+def answer(result: Aftermath) -> tuple[str, str]:
     """Give the highlighted numbers: both peaks, and the share that is safe."""
-    ammonia, nitrite = (number(result.highest(name)[0], 2) for name in NAMES)
+    ammonia, nitrite = (number(result.highest(name)[0], 2) for name in LOOKS)
     peaks = f"{ammonia} and {nitrite} mg N/L"
     if result.largest is not None:
         none = math.isnan(result.largest)
@@ -152,12 +117,5 @@ def cleaning_panel() -> Panel:
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
         "surface": Slider("Working surface of the media", "media_surface", 0.1),
     }
-    return Panel(
-        "How much may I clean at once?",
-        controls,
-        compute_aftermath,
-        AfterCleaning(),
-        describe_aftermath,
-        answer_aftermath,
-        refine=with_largest,
-    )
+    title = "How much may I clean at once?"
+    return Panel(title, controls, compute, AfterCleaning(), describe, answer, with_largest)

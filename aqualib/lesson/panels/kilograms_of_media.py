@@ -2,50 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from aqualib.draws import Span
-from aqualib.filtration.media import MediaBed, MediaKind, media_kind, media_kinds
+from aqualib.filtration.media import MediaKind, media_kind, media_kinds
 from aqualib.filtration.media.bed import media_bed
-from aqualib.lesson.charts.media_by_the_kilogram import MediaByTheKilogram, rough
+from aqualib.lesson.charts.media_by_the_kilogram import Kilograms, MediaByTheKilogram, rough
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.drawing.axes import scale
 from aqualib.lesson.panel import Panel
-from aqualib.units import display_unit, label, number, shown
+from aqualib.units import display_unit, from_si, label, number, shown
 
 USUAL = "sintered glass rings"
-MM, UM, LITRES, PERCENT = 1e3, 1e6, 1e3, 100.0
 
 
-@dataclass(frozen=True, slots=True)
-class Kilograms:
-    """Media in a filter: mass in kg, sizes in mm, pores in µm, shares in percent, money for 1 kg.
-
-    The bed is that of `media_bed.bare`, with its volume in L.
-    """
-
-    kind: MediaKind
-    mass: float
-    size: float
-    inner_porosity: float
-    voidage: float
-    pore_size: float
-    working_depth: float
-    price: float
-    bed: MediaBed
-
-    @property
-    def cost(self) -> float:
-        """Money for 1 m² of outside."""
-        return self.price * self.mass / float(self.bed.outer_area.best)
-
-    @property
-    def has_pores(self) -> bool:
-        """Whether water can enter the pieces at all."""
-        return bool(self.bed.open_porosity > 0.0)
-
-
-def compute_kilograms(
+def compute(
     kind: str,
     mass: float,
     size: float,
@@ -61,17 +30,17 @@ def compute_kilograms(
     return Kilograms(
         kind=found,
         mass=mass,
-        size=MM * size,
-        inner_porosity=PERCENT * inner_porosity,
-        voidage=PERCENT * voidage,
-        pore_size=UM * pore_size,
-        working_depth=MM * working_depth,
+        size=from_si(size, "mm"),
+        inner_porosity=from_si(inner_porosity, "percent"),
+        voidage=from_si(voidage, "percent"),
+        pore_size=from_si(pore_size, "um"),
+        working_depth=from_si(working_depth, "mm"),
         price=price,
-        bed=bed._replace(volume=Span(*(LITRES * end for end in bed.volume))),
+        bed=bed._replace(volume=Span(*(from_si(end, "L") for end in bed.volume))),
     )
 
 
-def describe_kilograms(result: Kilograms) -> str:
+def describe(result: Kilograms) -> str:
     """Say what the picture shows."""
     bed = result.bed
     return (
@@ -117,7 +86,7 @@ def _unusual(result: Kilograms) -> str:
 
 
 def _usual(kind: MediaKind, name: str, value: float, unit: str, words: str) -> str:
-    share = PERCENT if unit == "%" else 1.0
+    share = 100.0 if unit == "%" else 1.0
     low, high = share * kind[name].low, share * kind[name].high
     hair = 1e-9 * high
     if low - hair <= value <= high + hair:
@@ -142,7 +111,7 @@ def roughly(value: float, unit: str) -> str:
     return f"{rough(scale(unit) * value)} {label(shown_unit)} ({metric})"
 
 
-def answer_kilograms(result: Kilograms) -> tuple[str, str]:
+def answer(result: Kilograms) -> tuple[str, str]:
     """Give the highlighted number: the working area, and the room it takes."""
     area, litres = result.bed.outer_area.best, result.bed.volume.best
     return "Working area", f"{roughly(area, 'm**2')} in {roughly(litres, 'L')} of media"
@@ -160,11 +129,5 @@ def media_panel() -> Panel:
         "working_depth": Slider("How deep oxygen reaches", "working_depth", 0.05),
         "price": Slider("Price of 1 kg (invented)", "media_price", 0.5),
     }
-    return Panel(
-        "What is a kilogram of media worth?",
-        controls,
-        compute_kilograms,
-        MediaByTheKilogram(),
-        describe_kilograms,
-        answer_kilograms,
-    )
+    title = "What is a kilogram of media worth?"
+    return Panel(title, controls, compute, MediaByTheKilogram(), describe, answer)

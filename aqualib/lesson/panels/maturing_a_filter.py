@@ -2,57 +2,37 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
-from aqualib.lesson.charts.maturation import MaturationCurves
-from aqualib.lesson.controls import Choice, Slider, Tick
+from aqualib.lesson.charts.maturation import MaturationCurves, Run
+from aqualib.lesson.controls import Choice, Control, Slider, Tick
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, bands, simulate
 from aqualib.tank.maturation.forecast import Bands
 from aqualib.tank.maturation.scenario import Binder, Ultraviolet
-from aqualib.units import SECONDS_PER_DAY, Q, number, shown
+from aqualib.units import SECONDS_PER_DAY, Q, from_si, number, shown
 
-DAYS = 84.0
-PROTEIN = 0.45
-BINDER_DAYS = 28.0
+DAYS = parameter("weeks_ahead").value
+PROTEIN = parameter("food_protein").bare
+BINDER_DAYS = parameter("binder_days").value
 SETS = 300
 """Runs behind a band in the panel; the lesson shows what more of them change."""
 
-# what the learner reads -> share of a full film; all assumed
-SEEDS = {
-    "drift": ("nothing but what drifts in", 1e-6),
-    "squeeze": ("a squeeze of a ripe sponge", 1e-3),
-    "handful": ("a handful of ripe media", 1e-2),
-    "third": ("a third of a ripe filter", 0.3),
+SEED_WORDS = {
+    "drift": "nothing but what drifts in",
+    "squeeze": "a squeeze of a ripe sponge",
+    "handful": "a handful of ripe media",
+    "third": "a third of a ripe filter",
 }
-LAMP = {"off": "off", "start": "on from the start", "later": "on from day 21"}
-LAMP_ON = {"start": 0.0, "later": 21.0}
-
-
-@dataclass(frozen=True)
-class Run:
-    """One run: days, mg N/L; `ready` is NaN if the tank is not safe in this time."""
-
-    scenario: Scenario
-    seed: str
-    time: Any
-    ammonia: Any
-    nitrite: Any
-    nitrate: Any
-    ready: float
-    ammonia_falls: float
-    why: str
-    band: Bands | None = None
-
-    @property
-    def highest(self) -> float:
-        """The highest ammonia or nitrite, mg N/L."""
-        return float(max(self.ammonia.max(), self.nitrite.max()))
+SEEDS = {seed: (words, parameter(f"seed_{seed}").value) for seed, words in SEED_WORDS.items()}
+"""What the learner reads of a seed, and its share of a full film."""
+LAMP_ON = {"start": 0.0, "later": parameter("lamp_on_later").value}
+LAMP = {"off": "off", "start": "on from the start", "later": f"on from day {LAMP_ON['later']:.0f}"}
 
 
 def scenario_for(
@@ -86,7 +66,7 @@ def scenario_for(
     )
 
 
-def compute_run(**values: Any) -> Run:
+def compute(**values: Any) -> Run:
     """Run the tank once, with the best value of every parameter."""
     scenario = scenario_for(**values)
     result = simulate(scenario)
@@ -95,6 +75,10 @@ def compute_run(**values: Any) -> Run:
     return Run(
         scenario=scenario,
         seed=values["seed"],
+        celsius=from_si(values["temperature"], "degC"),
+        salinity=values["salinity"],
+        load=from_si(float(ammonia_production.bare(values["feed"], PROTEIN)), "mg/day"),
+        litres=from_si(values["volume"], "L"),
         time=time,
         ammonia=state.ammonia,
         nitrite=state.nitrite,
@@ -115,17 +99,16 @@ def day(value: float) -> str:
     return f"day {value:.0f}" if np.isfinite(value) else f"later than day {DAYS:.0f}"
 
 
-def describe_run(run: Run) -> str:
+def describe(run: Run) -> str:
     """Say what the picture shows."""
-    given = run.scenario.in_days
     peaks = " and ".join(
         f"{name} peaks at {number(level.max())} mg N/L on {day(run.time[level.argmax()])}"
         for name, level in (("ammonia", run.ammonia), ("nitrite", run.nitrite))
     )
     text = (
-        f"Seeded with {SEEDS[run.seed][0]}, at {shown(given.temperature, 'degC')} and salinity "
-        f"{number(given.salinity)}, with {number(1000 * given.load)} mg of ammonia nitrogen "
-        f"a day in {shown(given.volume, 'L')}: {peaks}. "
+        f"Seeded with {SEED_WORDS[run.seed]}, at {shown(run.celsius, 'degC')} and salinity "
+        f"{number(run.salinity)}, with {number(run.load)} mg of ammonia nitrogen "
+        f"a day in {shown(run.litres, 'L')}: {peaks}. "
     )
     if np.isfinite(run.ready):
         text += f"Safe from {day(run.ready)}"
@@ -148,7 +131,7 @@ def doubt(band: Bands | None) -> str:
     return text + f"; {number(100 * band.share_ready, 2)} % within {DAYS / 7:.0f} weeks."
 
 
-def answer_run(run: Run) -> tuple[str, str]:
+def answer(run: Run) -> tuple[str, str]:
     """Give the highlighted number: the first day that stays safe."""
     if not np.isfinite(run.ready):
         return "Not safe within", f"{DAYS / 7:.0f} weeks"
@@ -157,8 +140,8 @@ def answer_run(run: Run) -> tuple[str, str]:
 
 def maturation_panel() -> Panel:
     """Return the panel of lesson 03."""
-    controls: dict[str, Any] = {
-        "seed": Choice("Seed", {key: words for key, (words, _) in SEEDS.items()}, "squeeze"),
+    controls: dict[str, Control] = {
+        "seed": Choice("Seed", SEED_WORDS, "squeeze"),
         "feed": Slider("Food, or ammonia worth it", "tank_feed", 0.5),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
@@ -168,12 +151,5 @@ def maturation_panel() -> Panel:
         "binder": Tick("Ammonia binder for four weeks (contested)", start=False),
         "lamp": Choice("Ultraviolet lamp", LAMP, "off"),
     }
-    return Panel(
-        "How long until it is safe?",
-        controls,
-        compute_run,
-        MaturationCurves(),
-        describe_run,
-        answer_run,
-        refine=with_band,
-    )
+    title = "How long until it is safe?"
+    return Panel(title, controls, compute, MaturationCurves(), describe, answer, with_band)

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import timedelta
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 
 from aqualib.files import data_file
-from aqualib.lesson.charts.log_forecast import LogForecastChart
+from aqualib.lesson.charts.log_forecast import LogForecastChart, Outlook
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.tank.maturation import Scenario
@@ -19,26 +17,6 @@ from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.fit import LogForecast
 from aqualib.tank.test_log.log import KeepersLog
 from aqualib.units import Q
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class Outlook:
-    """A forecast from the readings up to a day; days since the start, certainty 0 to 1."""
-
-    log: KeepersLog
-    days: float
-    used: float
-    """The day of the last reading that was used."""
-    certainty: float
-    forecast: LogForecast
-    said: tuple[str, ...]
-    safe_day: float
-    """The day by which the tank is safe with this certainty; may be infinite."""
-
-    @property
-    def in_time(self) -> bool:
-        """True if that day lies within the forecast."""
-        return bool(np.isfinite(self.safe_day))
 
 
 def example_log() -> KeepersLog:
@@ -63,18 +41,14 @@ def _fitted(log: KeepersLog, scenario: Scenario) -> tuple[LogForecast, tuple[str
     return forecast, diagnose(forecast)
 
 
-def outlook_of(log: KeepersLog, scenario: Scenario) -> Callable[..., Outlook]:
-    """Return the panel's function of the day up to which readings are used, and the certainty."""
+def compute(log: KeepersLog, scenario: Scenario, *, days_used: float, certainty: float) -> Outlook:
+    """Forecast from the readings up to a day, and say by when the tank is safe with a certainty."""
     nitrogen = [reading.day for reading in log.readings if reading.what in NITROGEN]
-
-    def compute(days_used: float, certainty: float) -> Outlook:
-        until = max([day for day in nitrogen if day <= days_used], default=min(nitrogen))
-        forecast, said = _fitted(log.until(until), scenario)
-        days = float(forecast.scenario.in_days.days)
-        safe = forecast.day_by(certainty)
-        return Outlook(log, days, until, certainty, forecast, said, safe)
-
-    return compute
+    until = max([day for day in nitrogen if day <= days_used], default=min(nitrogen))
+    forecast, said = _fitted(log.until(until), scenario)
+    days = float(forecast.scenario.in_days.days)
+    safe = forecast.day_by(certainty)
+    return Outlook(log, days, until, certainty, forecast, said, safe)
 
 
 def describe(outlook: Outlook) -> str:
@@ -107,11 +81,6 @@ def readings_panel(log: KeepersLog | None = None, scenario: Scenario | None = No
         "days_used": Slider("Use readings up to day", "log_days_used", 1.0),
         "certainty": Slider("How sure do you want to be?", "wanted_certainty", 1.0),
     }
-    return Panel(
-        "Is my own filter working, and what happens next?",
-        controls,
-        outlook_of(readings, told),
-        LogForecastChart(),
-        describe,
-        answer,
-    )
+    title = "Is my own filter working, and what happens next?"
+    outlook = partial(compute, readings, told)
+    return Panel(title, controls, outlook, LogForecastChart(), describe, answer)

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece
 from aqualib.filtration.porous_piece.piece import solved_piece
-from aqualib.filtration.porous_piece.uncertainty import Doubt, piece_doubt
-from aqualib.lesson.charts.slice_of_piece import SliceOfPiece
+from aqualib.filtration.porous_piece.uncertainty import piece_doubt
+from aqualib.lesson.charts.slice_of_piece import Slice, SliceOfPiece
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.units import SECONDS_PER_DAY, number, shown
+from aqualib.units import from_si, number, shown
 
 SHAPES = {"sphere": "ball", "cylinder": "rod", "slab": "flat wall (a ring or a plate)"}
 NAMES = {"sphere": "A ball", "cylinder": "A rod", "slab": "A wall"}
-MM, MG, PER_AREA, PER_LITRE = 1e3, 1e3, 1e3 * SECONDS_PER_DAY, 1e3 * SECONDS_PER_DAY
 
 # What is assumed -> how a reader is told of it.
 IN_WORDS = {
@@ -46,41 +45,7 @@ IN_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Slice:
-    """A piece at work, lengths in mm, concentrations in mg/L, rates in g/m² and mg/L a day."""
-
-    working: WorkingPiece
-    doubt: Doubt | None
-
-    @property
-    def working_depth(self) -> float:
-        """The outer layer that does 95 % of the nitrifying, in mm."""
-        return MM * float(self.working.working_depth)
-
-    @property
-    def share_of_volume(self) -> float:
-        """That layer's share of the volume of piece and film, in percent."""
-        piece = self.working.piece
-        left = max(piece.outer - self.working.working_depth, 0.0) / piece.outer
-        return 100.0 * float(1.0 - left**piece.dimensions)
-
-    @property
-    def areal_rate(self) -> float:
-        """Ammonia nitrogen turned, in g/m² of outside a day."""
-        return PER_AREA * float(self.working.nitrified)
-
-    @property
-    def volumetric_rate(self) -> float:
-        """Ammonia nitrogen turned, in mg per litre of piece a day."""
-        return PER_LITRE * float(self.working.nitrified_per_volume)
-
-    def per_litre(self, per_area: float) -> float:
-        """Return a rate per area in kg/m²/s as mg per litre of piece a day."""
-        return PER_LITRE * per_area / self.working.piece.volume_per_area
-
-
-def compute_slice(
+def compute(
     size: float,
     total_ammonia: float,
     oxygen: float,
@@ -102,18 +67,22 @@ def compute_slice(
     return Slice(solved_piece(piece, water), None)
 
 
-def refine_slice(result: Slice) -> Slice:
+def with_doubt(result: Slice) -> Slice:
     """Add how far the answers may be off."""
     return replace(result, doubt=piece_doubt(result.working))
 
 
-def describe_slice(result: Slice) -> str:
+def describe(result: Slice) -> str:
     """Say what the picture shows."""
-    working, water = result.working, result.working.water
+    working = result.working
+    size = from_si(working.piece.size, "mm")
+    ammonia, oxygen = (
+        number(from_si(held, "mg/L"), 2) for held in (working.water.ammonium, working.water.oxygen)
+    )
     return (
-        f"{NAMES[working.piece.shape]} of {shown(MM * working.piece.size, 'mm', 2)} in water with "
-        f"{number(MG * water.ammonium, 2)} mg/L of ammonia nitrogen and "
-        f"{number(MG * water.oxygen, 2)} mg/L of oxygen does 95 % of its nitrifying in the outer "
+        f"{NAMES[working.piece.shape]} of {shown(size, 'mm', 2)} in water with "
+        f"{ammonia} mg/L of ammonia nitrogen and "
+        f"{oxygen} mg/L of oxygen does 95 % of its nitrifying in the outer "
         f"{shown(result.working_depth, 'mm', 2)}, {number(result.share_of_volume, 2)} % of its "
         f"volume: {number(result.areal_rate)} g of nitrogen per m² of outside a day, "
         f"{number(result.volumetric_rate)} mg per litre of piece. {_limit(working)} "
@@ -151,14 +120,17 @@ def _core(result: Slice) -> str:
 def _doubt(result: Slice) -> str:
     if result.doubt is None:
         return ""
-    low, high = (PER_AREA * end["nitrified"] for end in (result.doubt.low, result.doubt.high))
+    low, high = (
+        number(from_si(end["nitrified"], "g/m**2/day"), 2)
+        for end in (result.doubt.low, result.doubt.high)
+    )
     return (
-        f"How sure? The bacteria are assumed: {number(low, 2)} to {number(high, 2)} g per m² is "
+        f"How sure? The bacteria are assumed: {low} to {high} g per m² is "
         f"possible, and what matters most is {IN_WORDS[result.doubt.largest]}."
     )
 
 
-def answer_slice(result: Slice) -> tuple[str, str]:
+def answer(result: Slice) -> tuple[str, str]:
     """Give the highlighted number: the layer that works, and what it turns."""
     depth, share = shown(result.working_depth, "mm", 2), number(result.share_of_volume, 2)
     rate = number(result.areal_rate, 2)
@@ -180,12 +152,5 @@ def slice_panel() -> Panel:
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
     }
-    return Panel(
-        "How much of a piece works?",
-        controls,
-        compute_slice,
-        SliceOfPiece(),
-        describe_slice,
-        answer_slice,
-        refine_slice,
-    )
+    title = "How much of a piece works?"
+    return Panel(title, controls, compute, SliceOfPiece(), describe, answer, with_doubt)

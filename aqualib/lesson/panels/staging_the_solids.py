@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 
@@ -13,20 +13,22 @@ from aqualib.filtration.capture import (
     ClogRun,
     Pad,
     SettlingSpace,
+    SizeClasses,
     pad,
     settling_space,
     size_classes,
 )
 from aqualib.filtration.capture.run import clog_run, sinking_speeds
 from aqualib.filtration.hydraulics import PumpCurve
-from aqualib.lesson.charts.filling_filter import FillingFilter
+from aqualib.lesson.charts.filling_filter import FillingFilter, FilterDay, Stage
 from aqualib.lesson.controls import Choice, Control, Slider
+from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.panel import Panel
-from aqualib.lesson.panels.flow_and_head import KELVIN, Loop
+from aqualib.lesson.panels.pump_and_loop import KELVIN, Loop
 from aqualib.parameters import parameter
-from aqualib.units import LITRES_PER_HOUR, SECONDS_PER_DAY, Q, number, shown
+from aqualib.units import Q, from_si, number, shown
 
-GRAM = 1e-3
+HALF_A_YEAR = parameter("filter_day")
 STEPS = 60
 TRAYS = 3
 START = ("coarse", "medium", "fine")
@@ -62,44 +64,8 @@ def inside(stack: Stack) -> tuple[Pad | SettlingSpace, ...]:
     return settling_space(area, Q(stack.settling, "m")), *pads
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
-    """What one place of the filter holds: grams, share of its limit, share of its room."""
-
-    grade: str
-    grams: float
-    fullness: float
-    filled: float
-
-
-@dataclass(frozen=True, slots=True)
-class Filling:
-    """A filter on one day: lengths in mm, time in days, flow in L/h, suspended solids in mg/L."""
-
-    stack: Stack
-    stages: tuple[Stage, ...]
-    width: float
-    settling: float
-    depth: float
-    production: float
-    day: float
-    days: Any
-    flows: Any
-    flow: float
-    suspended: float
-    one_pass: float
-    due: float
-    cause: str
-    caught_when_due: float
-
-    @property
-    def caught(self) -> float:
-        """The dirt in the whole filter on the day, in g."""
-        return sum(stage.grams for stage in self.stages)
-
-
 @lru_cache(maxsize=1)
-def particles() -> tuple[Any, Any]:
+def particles() -> tuple[SizeClasses, Array]:
     """Return the size classes and how fast each of them sinks."""
     sizes = size_classes()
     return sizes, sinking_speeds(sizes, KELVIN)
@@ -119,7 +85,7 @@ def weeks(stack: Stack) -> ClogRun:
         [Loop(bore, length, elbows, 0.0).plumbing],
         stack.production,
         parameter("tank_volume").bare,
-        parameter("filter_day").high * SECONDS_PER_DAY,
+        HALF_A_YEAR.to_base(HALF_A_YEAR.high),
         KELVIN,
         sizes=sizes,
         sinking=sinking,
@@ -127,15 +93,15 @@ def weeks(stack: Stack) -> ClogRun:
     )
 
 
-def held(run: ClogRun, seconds: float) -> Any:
+def held(run: ClogRun, seconds: float) -> Array:
     """Return the dirt in kg in each stage at a time, on straight lines between the steps."""
     mass = run.mass.sum(axis=-1)
     at = min(seconds, run.time[-1]) / run.time[1]
     before = min(int(at), len(run.time) - 2)
-    return mass[before] + (at - before) * (mass[before + 1] - mass[before])
+    return np.asarray(mass[before] + (at - before) * (mass[before + 1] - mass[before]))
 
 
-def compute_filling(
+def compute(
     tray_1: str,
     tray_2: str,
     tray_3: str,
@@ -144,43 +110,40 @@ def compute_filling(
     width: float,
     depth: float,
     settling: float,
-) -> Filling:
+) -> FilterDay:
     """Look at one day of a filter's half-year; SI numbers in."""
     trays = (tray_1, tray_2, tray_3)
     stack = Stack(trays, production, width, depth, settling)
     run, (sizes, _) = weeks(stack), particles()
     passing = np.prod(1.0 - run.efficiency, axis=0)
-    return Filling(
-        stack=stack,
+    return FilterDay(
         stages=tuple(places(stack, run, day)),
-        width=1000.0 * width,
-        settling=1000.0 * settling,
-        depth=1000.0 * depth,
-        production=production * SECONDS_PER_DAY / GRAM,
-        day=day / SECONDS_PER_DAY,
-        days=run.time / SECONDS_PER_DAY,
-        flows=run.flow * LITRES_PER_HOUR,
-        flow=float(np.interp(day, run.time, run.flow) * LITRES_PER_HOUR),
-        suspended=float(np.interp(day, run.time, run.suspended) / GRAM),
+        width=from_si(width, "mm"),
+        settling=from_si(settling, "mm"),
+        depth=from_si(depth, "mm"),
+        production=from_si(production, "g/day"),
+        day=from_si(day, "day"),
+        days=from_si(run.time, "day"),
+        flows=from_si(run.flow, "L/h"),
+        flow=from_si(float(np.interp(day, run.time, run.flow)), "L/h"),
+        suspended=from_si(float(np.interp(day, run.time, run.suspended)), "mg/L"),
         one_pass=float(1.0 - passing @ np.asarray(sizes.mass_shares)),
-        due=run.cleaning_due / SECONDS_PER_DAY,
+        due=from_si(run.cleaning_due, "day"),
         cause=cause(trays, run),
-        caught_when_due=float(held(run, run.cleaning_due).sum() / GRAM),
+        caught_when_due=from_si(float(held(run, run.cleaning_due).sum()), "g"),
     )
 
 
-def places(stack: Stack, run: ClogRun, seconds: float) -> list[Stage]:
-    """Return what the settling space and each tray holds, from the bottom up."""
+def places(stack: Stack, run: ClogRun, seconds: float) -> Iterator[Stage]:
+    """Give what the settling space and each tray holds, from the bottom up."""
     loads = iter(zip(inside(stack), held(run, seconds), strict=True))
-    found = []
     for grade in ("settling space", *stack.trays):
         if grade == "empty":
-            found.append(Stage(grade, 0.0, 0.0, 0.0))
+            yield Stage(grade, 0.0, 0.0, 0.0)
             continue
         stage, mass = next(loads)
-        share = mass / stage.capacity, mass / stage.room
-        found.append(Stage(grade, float(mass / GRAM), *map(float, share)))
-    return found
+        share = float(mass / stage.capacity), float(mass / stage.room)
+        yield Stage(grade, from_si(float(mass), "g"), *share)
 
 
 def cause(trays: tuple[str, ...], run: ClogRun) -> str:
@@ -194,34 +157,34 @@ def cause(trays: tuple[str, ...], run: ClogRun) -> str:
     return f"the {trays[tray - 1]} pad in tray {tray} is full"
 
 
-def describe_filling(filling: Filling) -> str:
+def describe(today: FilterDay) -> str:
     """Say what the picture shows."""
     loads = ", ".join(
         f"{stage.grade if at == 0 else f'tray {at} ({stage.grade})'} {shown(stage.grams, 'g')}"
-        for at, stage in enumerate(filling.stages)
+        for at, stage in enumerate(today.stages)
         if stage.grade != "empty"
     )
     until = (
-        f"No cleaning is due within {number(filling.days[-1])} days"
-        if math.isinf(filling.due)
-        else f"Cleaning is due on day {number(filling.due, 2)}, when {filling.cause} and "
-        f"{shown(filling.caught_when_due, 'g')} are held"
+        f"No cleaning is due within {number(today.days[-1])} days"
+        if math.isinf(today.due)
+        else f"Cleaning is due on day {number(today.due, 2)}, when {today.cause} and "
+        f"{shown(today.caught_when_due, 'g')} are held"
     )
     return (
-        f"Day {number(filling.day)}, at {shown(filling.production, 'g/day')} of dry solids, in a "
-        f"filter {shown(filling.width / 10.0, 'cm')} wide: {loads}. "
-        f"{shown(filling.flow, 'L/h')} flow, and {number(filling.suspended, 2)} mg/L are in the "
-        f"tank's water. {until}. Clean, the filter holds {number(100.0 * filling.one_pass, 2)} % "
+        f"Day {number(today.day)}, at {shown(today.production, 'g/day')} of dry solids, in a "
+        f"filter {shown(today.width / 10.0, 'cm')} wide: {loads}. "
+        f"{shown(today.flow, 'L/h')} flow, and {number(today.suspended, 2)} mg/L are in the "
+        f"tank's water. {until}. Clean, the filter holds {number(100.0 * today.one_pass, 2)} % "
         "in one pass. What a pad catches and how much it can hold is assumed."
     )
 
 
-def answer_filling(filling: Filling) -> tuple[str, str]:
+def answer(today: FilterDay) -> tuple[str, str]:
     """Give the highlighted number: the days until cleaning."""
-    if math.isinf(filling.due):
-        return "Days to cleaning", f"more than {number(filling.days[-1])}"
-    grams = shown(filling.caught_when_due, "g", 2)
-    return "Days to cleaning", f"{number(filling.due, 2)} ({filling.cause}, {grams} held)"
+    if math.isinf(today.due):
+        return "Days to cleaning", f"more than {number(today.days[-1])}"
+    grams = shown(today.caught_when_due, "g", 2)
+    return "Days to cleaning", f"{number(today.due, 2)} ({today.cause}, {grams} held)"
 
 
 def filter_panel() -> Panel:
@@ -237,12 +200,5 @@ def filter_panel() -> Panel:
         "depth": Slider("Depth of each pad", "filter_pad_depth", 5.0),
         "settling": Slider("Height of the settling space", "settling_height", 5.0),
     }
-    days = parameter("filter_day").high
-    return Panel(
-        "Put the stages in order",
-        controls,
-        compute_filling,
-        FillingFilter(TRAYS, days),
-        describe_filling,
-        answer_filling,
-    )
+    chart = FillingFilter(TRAYS, HALF_A_YEAR.high)
+    return Panel("Put the stages in order", controls, compute, chart, describe, answer)

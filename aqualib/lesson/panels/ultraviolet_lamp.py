@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 from functools import lru_cache
 from math import floor, log10
-from typing import Any
 
 import numpy as np
 
@@ -28,65 +27,30 @@ from aqualib.filtration.ultraviolet import (
     time_to_clear,
     warming,
 )
-from aqualib.lesson.charts.ultraviolet_chamber import UltravioletChamber, two_digits
+from aqualib.lesson.charts.ultraviolet_chamber import (
+    AWAY,
+    CLEARED,
+    Aim,
+    Clearing,
+    Dose,
+    Housing,
+    Lamp,
+    LitWater,
+    OnePass,
+    UltravioletChamber,
+    Upkeep,
+    two_digits,
+)
 from aqualib.lesson.controls import Choice, Control, Slider
+from aqualib.lesson.drawing.axes import round_above
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.units import LITRES_PER_HOUR, SECONDS_PER_DAY, number, shown
+from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
 
-HOUR = 3600.0
 POINTS = 25
-AIM = 0.99
+INNER, LENGTH = parameter("sleeve_radius").bare, parameter("lit_length").bare
+AIM = parameter("cleared_share").bare
 """The share that is to be cleared from the tank."""
-AWAY = 0.5
-"""m; how near somebody looks at a bare lamp in the warning."""
-
-
-@dataclass(frozen=True, slots=True)
-class LitWater:
-    """A lamp at work: L/h, W, mJ/cm², mm, mW/cm², h, L; shares as fractions."""
-
-    flow: float
-    power: float
-    clarity: float
-    hours: float
-    volume: float
-    sleeve: float
-    hours_a_day: float
-    inner: float
-    shell: float
-    length: float
-    low: float
-    best: float
-    high: float
-    seconds: float
-    radii: Any
-    rates: Any
-    strength: Any
-    """The rate at each radius over that of a new lamp in a clean sleeve at the sleeve."""
-    organism: str
-    aim_dose: float
-    """The dose that the table asks for `aim_share`."""
-    aim_share: float
-    logs: tuple[float, float, float]
-    last_log: float
-    """Where the organism's table ends; an inactivation this high is "at least"."""
-    clear_hours: float
-    times: Any
-    left: tuple[Any, Any, Any]
-    """Share left in the tank at each time, with the low, the best and the high dose."""
-    left_at_most: Any
-    """Share left if nothing survived a pass."""
-    days_left: float
-    """Days until the lamp is due."""
-    energy: float
-    """kWh a year"""
-    warmer: float
-    """degrees Celsius a day"""
-    stare: float
-    """Seconds to the day's limit of eyes and skin, half a metre from a new lamp."""
-    benchmarks: tuple[tuple[str, float], ...]
-    """Names and doses to compare with, mJ/cm²."""
 
 
 def compute(
@@ -101,49 +65,81 @@ def compute(
     hours_a_day: float,
 ) -> LitWater:
     """Work out a lamp in its housing and the tank it serves; SI numbers in."""
-    inner, length = parameter("sleeve_radius").bare, parameter("lit_length").bare
-    dose = delivered_fluence.bare(power, flow, inner, shell, clarity, hours, sleeve)
+    dose = delivered_fluence.bare(power, flow, INNER, shell, clarity, hours, sleeve)
     table = tables()[organism]
     # Beyond the table the last step stands, and is called "at least".
     logs = [float(tabled_inactivation.bare(organism, end, at_least=True)) for end in dose]
     shares = [float(inactivated_share.bare(steps)) for steps in logs]
-    clear = float(time_to_clear.bare(volume, flow, shares[1], AIM))
-    times = np.linspace(0.0, axis_end(clear / HOUR) * HOUR, 2 * POINTS)
-    aim_log = min(2.0, float(table.logs[-1]))
-    share = float(output_share.bare(hours))
-    radii, rates, strength = fading(power, clarity, share * sleeve, inner, shell, length)
+    aim_log = min(-log10(1.0 - AIM), float(table.logs[-1]))
+    seconds = time_in_light.bare(lit_volume.bare(INNER, shell, LENGTH), flow)
     return LitWater(
-        flow=flow * LITRES_PER_HOUR,
-        power=power,
-        clarity=clarity,
-        hours=hours / HOUR,
-        volume=1000.0 * volume,
-        sleeve=sleeve,
-        hours_a_day=hours_a_day / HOUR,
-        inner=1000.0 * inner,
-        shell=1000.0 * shell,
-        length=1000.0 * length,
-        low=dose.low / 10.0,
-        best=dose.best / 10.0,
-        high=dose.high / 10.0,
-        seconds=float(time_in_light.bare(lit_volume.bare(inner, shell, length), flow)),
-        radii=radii,
-        rates=rates,
-        strength=strength,
-        organism=table.label,
-        aim_dose=float(tabled_fluence.bare(organism, aim_log)) / 10.0,
-        aim_share=float(inactivated_share.bare(aim_log)),
-        logs=(logs[0], logs[1], logs[2]),
-        last_log=float(table.logs[-1]),
-        clear_hours=clear / HOUR,
-        times=times / HOUR,
-        left=tuple(survivors.bare(volume, flow, part, times) for part in shares),
-        left_at_most=survivors.bare(volume, flow, 1.0, times),
-        days_left=max(0.0, (float(service_hours.bare()) - hours) / hours_a_day),
-        energy=float(energy_per_year.bare(power * hours_a_day / SECONDS_PER_DAY)) / 3.6e6,
-        warmer=float(warming.bare(power, volume)) * hours_a_day,
-        stare=stare(power, length),
+        lamp=Lamp(power, from_si(hours, "h"), from_si(hours_a_day, "h"), clarity, sleeve),
+        housing=lit_housing(power, clarity, float(output_share.bare(hours)) * sleeve, shell),
+        one_pass=OnePass(
+            flow=from_si(flow, "L/h"),
+            seconds=float(seconds),
+            dose=Dose(*(from_si(float(end), "mJ/cm**2") for end in dose)),
+            logs=(logs[0], logs[1], logs[2]),
+            last_log=float(table.logs[-1]),
+        ),
+        aim=Aim(
+            organism=table.label,
+            dose=from_si(float(tabled_fluence.bare(organism, aim_log)), "mJ/cm**2"),
+            share=float(inactivated_share.bare(aim_log)),
+        ),
+        clearing=clearing(volume, flow, shares),
+        upkeep=upkeep(power, hours, hours_a_day, volume),
         benchmarks=benchmarks(),
+    )
+
+
+@lru_cache(maxsize=64)
+def lit_housing(power: float, clarity: float, left: float, shell: float) -> Housing:
+    """Return the light in the housing, from the sleeve to the shell.
+
+    `left` is the share of the light that age and the sleeve leave.
+    """
+    radii = np.linspace(INNER, shell, POINTS)
+    new = float(lamp_output.bare(power, None, 1.0, 1.0))
+    rates = np.asarray(fluence_rate.bare(new * left, radii, INNER, LENGTH, clarity))
+    most = float(fluence_rate.bare(new, INNER, INNER, LENGTH, clarity))
+    return Housing(
+        inner=from_si(INNER, "mm"),
+        shell=from_si(shell, "mm"),
+        length=from_si(LENGTH, "mm"),
+        radii=from_si(radii, "mm"),
+        rates=from_si(rates, "mW/cm**2"),
+        strength=rates / most,
+    )
+
+
+def clearing(volume: float, flow: float, shares: Sequence[float]) -> Clearing:
+    """Return how the tank clears if a pass inactivates the low, the best or the high share."""
+    seconds = float(time_to_clear.bare(volume, flow, shares[1], AIM))
+    hours = from_si(seconds, "h")
+    times = np.linspace(0.0, seconds * round_above(hours) / hours, 2 * POINTS)
+    low, best, high, at_most = (
+        np.asarray(survivors.bare(volume, flow, share, times)) for share in (*shares, 1.0)
+    )
+    return Clearing(
+        volume=from_si(volume, "L"),
+        hours=hours,
+        times=from_si(times, "h"),
+        left=(low, best, high),
+        left_at_most=at_most,
+    )
+
+
+def upkeep(power: float, hours: float, hours_a_day: float, volume: float) -> Upkeep:
+    """Return what the lamp asks of its keeper."""
+    lit = hours_a_day / SECONDS_PER_DAY
+    # A bare lamp is as strong as the best kind when it is new.
+    strongest = lamp_output.bare(power, parameter("lamp_efficiency").high, 1.0, 1.0)
+    return Upkeep(
+        days_left=max(0.0, (float(service_hours.bare()) - hours) / hours_a_day),
+        energy=from_si(float(energy_per_year.bare(power * lit)), "kW*h"),
+        warmer=from_si(float(warming.bare(power, volume)) * lit, "delta_degC/day"),
+        seconds_to_limit=float(exposure_time_beside_tube.bare(strongest, AWAY, LENGTH)),
     )
 
 
@@ -160,34 +156,6 @@ def benchmarks() -> tuple[tuple[str, float], ...]:
     )
 
 
-def axis_end(hours: float) -> float:
-    """Return a round end for an axis (1, 2 or 5 times a power of ten) at or above some hours."""
-    power = 10.0 ** floor(log10(hours))
-    return next(step * power for step in (1.0, 2.0, 5.0, 10.0) if hours <= step * power * 1.0001)
-
-
-@lru_cache(maxsize=64)
-def fading(
-    power: float, clarity: float, left: float, inner: float, shell: float, length: float
-) -> tuple[Any, Any, Any]:
-    """Return radii (mm), the light there (mW/cm²), and its share of a new, clean lamp's most.
-
-    `left` is the share of the light that age and the sleeve leave.
-    """
-    radii = np.linspace(inner, shell, POINTS)
-    new = float(lamp_output.bare(power, None, 1.0, 1.0))
-    rates = fluence_rate.bare(new * left, radii, inner, length, clarity)
-    most = fluence_rate.bare(new, inner, inner, length, clarity)
-    return 1000.0 * radii, rates / 10.0, rates / most
-
-
-def stare(power: float, length: float) -> float:
-    """Return the seconds to the day's limit for eyes and skin, near a new lamp of the best kind."""
-    row = parameter("lamp_efficiency")
-    strongest = lamp_output.bare(power, row.high, 1.0, 1.0)
-    return float(exposure_time_beside_tube.bare(strongest, AWAY, length))
-
-
 def percent(steps: float) -> str:
     """Return a log10 inactivation as a percentage, with as many nines as it has."""
     left = 100.0 * 10.0**-steps
@@ -195,15 +163,10 @@ def percent(steps: float) -> str:
     return f"{100.0 - left:.{digits}f} %" if left < 99.0 else f"{number(100.0 - left, 2)} %"
 
 
-def inactivated(result: LitWater, which: int = 1) -> str:
+def inactivated(one_pass: OnePass, which: int = 1) -> str:
     """Say which share one pass inactivates; beyond the table, at least that."""
-    steps = result.logs[which]
-    return f"{'at least ' if beyond(result, which) else ''}{percent(steps)}"
-
-
-def beyond(result: LitWater, which: int) -> bool:
-    """Return whether a dose lies beyond the organism's table."""
-    return result.logs[which] >= result.last_log - 1e-9
+    at_least = "at least " if one_pass.is_beyond(which) else ""
+    return f"{at_least}{percent(one_pass.logs[which])}"
 
 
 def span(hours: float) -> str:
@@ -213,50 +176,49 @@ def span(hours: float) -> str:
     return f"{two_digits(hours)} hours" if hours < 48.0 else f"{two_digits(hours / 24.0)} days"
 
 
-def dose_text(result: LitWater) -> str:
+def dose_text(dose: Dose) -> str:
     """Return the dose with its range, in mJ/cm²."""
-    best, low, high = (two_digits(dose) for dose in (result.best, result.low, result.high))
+    low, best, high = map(two_digits, dose)
     return f"{best} mJ/cm² ({low} to {high})"
 
 
 def describe(result: LitWater) -> str:
     """Say what the picture shows."""
-    gap = result.shell - result.inner
-    reach = f" ({percent(result.logs[0])} to {inactivated(result, 2)})"
+    lamp, water, tank = result.lamp, result.one_pass, result.clearing
+    gap = result.housing.shell - result.housing.inner
+    reach = f" ({percent(water.logs[0])} to {inactivated(water, 2)})"
     return (
-        f"At {shown(result.flow, 'L/h')} the water is in the light of a lamp of "
-        f"{number(result.power)} W for {two_digits(result.seconds)} seconds, in a gap of "
-        f"{shown(gap, 'mm')}, and gets {dose_text(result)}: {number(100 * result.clarity)} % of "
-        f"the light passes 1 cm of water, {number(100 * result.sleeve)} % the sleeve, and the lamp "
-        f"has run {number(result.hours)} hours. One pass inactivates {inactivated(result)} of "
-        f"{result.organism}{'' if beyond(result, 0) else reach}; 99 % of those that swim in "
-        f"{shown(result.volume, 'L')} are gone after {span(result.clear_hours)} of light, if no "
-        f"new ones come. {upkeep(result)} Never look at it bare: {shown(AWAY, 'm', 2)} from a new "
-        f"one, eyes and skin can reach the limit of a whole day in {two_digits(result.stare)} "
-        "seconds."
+        f"At {shown(water.flow, 'L/h')} the water is in the light of a lamp of "
+        f"{number(lamp.power)} W for {two_digits(water.seconds)} seconds, in a gap of "
+        f"{shown(gap, 'mm')}, and gets {dose_text(water.dose)}: {number(100 * lamp.clarity)} % of "
+        f"the light passes 1 cm of water, {number(100 * lamp.sleeve)} % the sleeve, and the lamp "
+        f"has run {number(lamp.hours)} hours. One pass inactivates {inactivated(water)} of "
+        f"{result.aim.organism}{'' if water.is_beyond(0) else reach}; {CLEARED:g} % of those that "
+        f"swim in {shown(tank.volume, 'L')} are gone after {span(tank.hours)} of light, if no "
+        f"new ones come. {keeping(lamp, result.upkeep)} Never look at it bare: "
+        f"{shown(AWAY, 'm', 2)} from a new one, eyes and skin can reach the limit of a whole day "
+        f"in {two_digits(result.upkeep.seconds_to_limit)} seconds."
     )
 
 
-def upkeep(result: LitWater) -> str:
+def keeping(lamp: Lamp, upkeep: Upkeep) -> str:
     """Say what the lamp costs the tank and when it is due."""
     due = (
-        f"is due in about {number(result.days_left)} days"
-        if result.days_left
+        f"is due in about {number(upkeep.days_left)} days"
+        if upkeep.days_left
         else f"is overdue: less than {100 * parameter('lamp_least_share').value:g} % is left"
     )
-    hours = f"{number(result.hours_a_day)} hour{'' if result.hours_a_day == 1.0 else 's'}"
+    hours = f"{number(lamp.hours_a_day)} hour{'' if lamp.hours_a_day == 1.0 else 's'}"
     return (
-        f"Lit {hours} a day, it uses {number(result.energy)} kWh a year, warms the tank by at most "
-        f"{shown(result.warmer, 'delta_degC/day', 2)}, and {due}."
+        f"Lit {hours} a day, it uses {number(upkeep.energy)} kWh a year, warms the tank by at most "
+        f"{shown(upkeep.warmer, 'delta_degC/day', 2)}, and {due}."
     )
 
 
 def answer(result: LitWater) -> tuple[str, str]:
     """Give the highlighted number: the dose, and what it does."""
-    return (
-        "Dose in one pass",
-        f"{dose_text(result)}; it inactivates {inactivated(result)} of {result.organism}",
-    )
+    what = f"it inactivates {inactivated(result.one_pass)} of {result.aim.organism}"
+    return "Dose in one pass", f"{dose_text(result.one_pass.dose)}; {what}"
 
 
 def lamp_panel() -> Panel:
@@ -273,11 +235,5 @@ def lamp_panel() -> Panel:
         "shell": Slider("Inside radius of the housing", "shell_radius", 1.0),
         "hours_a_day": Slider("Hours lit in a day", "lamp_hours_a_day", 1.0),
     }
-    return Panel(
-        "Is it enough light?",
-        controls,
-        compute,
-        UltravioletChamber(),
-        describe,
-        answer,
-    )
+    title = "Is it enough light?"
+    return Panel(title, controls, compute, UltravioletChamber(), describe, answer)

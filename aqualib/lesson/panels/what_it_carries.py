@@ -2,50 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from aqualib.draws import Span
-from aqualib.lesson.charts.what_it_carries import WhatItCarries
+from aqualib.lesson.charts.what_it_carries import BARS, Carrying, WhatItCarries
 from aqualib.lesson.controls import Control, Slider
+from aqualib.lesson.drawing.tank_and_filter import Equipment
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.sizing import LIMITS, FilterSystem
 from aqualib.tank.sizing.carries import what_it_carries
 from aqualib.tank.sizing.system import Numbers
-from aqualib.units import GRAMS_PER_DAY, LITRES_PER_HOUR, ZERO_CELSIUS, number, shown
-
-PARTS = ("surface", "filter_oxygen", "tank_oxygen", "dirt")
-
-
-@dataclass(frozen=True, slots=True)
-class Carrying:
-    """What a filter carries: food in g/day, stock and media in kg, volumes in L, flow in L/h."""
-
-    media: float
-    media_volume: float
-    pads_volume: float
-    rock: float
-    rock_volume: float
-    volume: float
-    salinity: float
-    celsius: float
-    flow: float
-    body: float
-    feed: float
-    parts: dict[str, Span]
-    names: dict[str, str]
-    carried: Span
-    stock: Span
-    limiting: str
-    smallest: str
-    certainty: float
-
-    @property
-    def verdict(self) -> str:
-        """Whether the food given now is carried, for all that is uncertain."""
-        if self.feed <= self.carried.low:
-            return "carried"
-        return "in doubt" if self.feed <= self.carried.high else "too much"
+from aqualib.units import from_si, number, shown
+from aqualib.water.ph_scales import FRESH_BELOW
 
 
 def plain_system(**values: float) -> Numbers:
@@ -58,10 +25,10 @@ def pads_volume(dirt: float) -> float:
     full, limit, room = (
         parameter(f"pad_{name}").bare for name in ("deposit_density", "deposit_limit", "voidage")
     )
-    return 1000.0 * dirt / (full * limit * room)
+    return from_si(dirt / (full * limit * room), "L")
 
 
-def compute_carrying(
+def compute(
     media: float,
     salinity: float,
     feed: float,
@@ -94,20 +61,13 @@ def compute_carrying(
     carried = what_it_carries.bare(system)
     by_surface = carried.limiting in {"surface", "flow"}
     first = carried.limiting if by_surface else "surface"
-    names = {part: LIMITS[first if part == "surface" else part] for part in PARTS}
+    names = {part: LIMITS[first if part == "surface" else part] for part in BARS}
     return Carrying(
-        media=media,
-        media_volume=1000.0 * media / system.bulk_density,
-        pads_volume=pads_volume(dirt),
-        rock=rock,
-        rock_volume=1000.0 * rock / parameter("reef_rock_bulk_density").bare,
-        volume=1000.0 * volume,
-        salinity=salinity,
-        celsius=temperature - ZERO_CELSIUS,
-        flow=flow * LITRES_PER_HOUR,
-        body=1000.0 * body,
-        feed=feed * GRAMS_PER_DAY,
-        parts={part: in_grams(getattr(carried, part)) for part in PARTS},
+        equipment=equipment_of(system),
+        celsius=from_si(temperature, "degC"),
+        body=from_si(body, "g"),
+        feed=from_si(feed, "g/day"),
+        parts={part: in_grams(getattr(carried, part)) for part in BARS},
         names=names,
         carried=in_grams(carried.feed),
         stock=carried.stock,
@@ -117,18 +77,34 @@ def compute_carrying(
     )
 
 
+def equipment_of(system: Numbers) -> Equipment:
+    """Return tank and filter as they are drawn."""
+    rock = system.rock_mass / parameter("reef_rock_bulk_density").bare
+    return Equipment(
+        volume=from_si(system.volume, "L"),
+        salinity=system.salinity,
+        rock=system.rock_mass,
+        rock_volume=from_si(rock, "L"),
+        media=system.media_mass,
+        media_volume=from_si(system.media_mass / system.bulk_density, "L"),
+        pads_volume=pads_volume(system.dirt_held),
+        flow=from_si(system.flow, "L/h"),
+    )
+
+
 def in_grams(span: Span) -> Span:
     """Return a span of kg/s in g/day."""
-    return Span(*(end * GRAMS_PER_DAY for end in span))
+    return Span(*(from_si(end, "g/day") for end in span))
 
 
-def describe_carrying(carrying: Carrying) -> str:
+def describe(carrying: Carrying) -> str:
     """Say what the picture shows."""
-    food, stock = carrying.carried, carrying.stock
-    water = "fresh water" if carrying.salinity < 0.5 else f"water of salinity {carrying.salinity:g}"
+    food, stock, tank = carrying.carried, carrying.stock, carrying.equipment
+    fresh = tank.salinity < FRESH_BELOW
+    water = "fresh water" if fresh else f"water of salinity {tank.salinity:g}"
     others = ", ".join(
         f"{carrying.names[part]} {shown(carrying.parts[part].best, 'g/day', 2)}"
-        for part in PARTS
+        for part in BARS
         if part != carrying.smallest
     )
     times = number(carrying.feed / food.best, 2)
@@ -137,10 +113,10 @@ def describe_carrying(carrying: Carrying) -> str:
         "in doubt": "within the doubt",
         "too much": "too much even at the high end",
     }[carrying.verdict]
-    rock = f" and {shown(carrying.rock, 'kg')} of rock" if carrying.rock else ""
+    rock = f" and {shown(tank.rock, 'kg')} of rock" if tank.rock else ""
     return (
-        f"{shown(carrying.media, 'kg')} of media{rock} with {shown(carrying.flow, 'L/h')} on "
-        f"{shown(carrying.volume, 'L')} of {water} at {shown(carrying.celsius, 'degC')} carry "
+        f"{shown(tank.media, 'kg')} of media{rock} with {shown(tank.flow, 'L/h')} on "
+        f"{shown(tank.volume, 'L')} of {water} at {shown(carrying.celsius, 'degC')} carry "
         f"{shown(food.best, 'g/day', 2)} of food (between {shown(food.low, 'g/day', 2)} and "
         f"{shown(food.high, 'g/day', 2)}), for {shown(stock.best, 'kg', 2)} of fish of "
         f"{shown(carrying.body, 'g', 2)} each. The {LIMITS[carrying.limiting]} limits, in "
@@ -150,7 +126,7 @@ def describe_carrying(carrying: Carrying) -> str:
     )
 
 
-def answer_carrying(carrying: Carrying) -> tuple[str, str]:
+def answer(carrying: Carrying) -> tuple[str, str]:
     """Give the highlighted number: the food it carries, the fish, and which part limits."""
     food = shown(carrying.carried.best, "g/day", 2)
     fish = shown(carrying.stock.best, "kg", 2)
@@ -174,11 +150,5 @@ def carries_panel() -> Panel:
         "rock": Slider("Live rock", "rock_mass", 1.0, start=0.0),
         "body": Slider("Weight of one fish", "fish_weight", 0.1),
     }
-    return Panel(
-        "What will this filter carry?",
-        controls,
-        compute_carrying,
-        WhatItCarries(),
-        describe_carrying,
-        answer_carrying,
-    )
+    title = "What will this filter carry?"
+    return Panel(title, controls, compute, WhatItCarries(), describe, answer)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from aqualib.draws import Span
-from aqualib.lesson.charts.media_needed import MediaNeeded as MediaChart
-from aqualib.lesson.charts.media_needed import said_best
+from aqualib.lesson.charts.media_needed import HeapsOfMedia, Needing, said_best
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.axes import scale
 from aqualib.lesson.panel import Panel
@@ -16,36 +14,10 @@ from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed
 from aqualib.tank.sizing import MediaNeeded
 from aqualib.tank.sizing.needs import what_it_needs
-from aqualib.units import (
-    GRAMS_PER_DAY,
-    LITRES_PER_HOUR,
-    ZERO_CELSIUS,
-    display_unit,
-    label,
-    number,
-    shown,
-)
+from aqualib.units import display_unit, from_si, label, number, shown
 
 
-@dataclass(frozen=True, slots=True)
-class Needing:
-    """What fish need: stock and media in kg, feed in g/day, volumes in L, body in g."""
-
-    stock: float
-    body: float
-    celsius: float
-    ammonia: float
-    volume: float
-    flow: float
-    rock: float
-    ration: float
-    protein: float
-    area_per_mass: float
-    feed: float
-    needed: dict[str, MediaNeeded]
-
-
-def compute_needing(
+def compute(
     stock: float,
     body: float,
     temperature: float,
@@ -76,26 +48,26 @@ def compute_needing(
     }
     return Needing(
         stock=stock,
-        body=1000.0 * body,
-        celsius=temperature - ZERO_CELSIUS,
-        ammonia=1000.0 * ammonia,
-        volume=1000.0 * volume,
-        flow=flow * LITRES_PER_HOUR,
+        body=from_si(body, "g"),
+        celsius=from_si(temperature, "degC"),
+        ammonia=from_si(ammonia, "mg/L"),
+        volume=from_si(volume, "L"),
+        flow=from_si(flow, "L/h"),
         rock=rock,
         ration=ration,
-        protein=100.0 * protein,
+        protein=from_si(protein, "percent"),
         area_per_mass=area_per_mass,
-        feed=feed * GRAMS_PER_DAY,
+        feed=from_si(feed, "g/day"),
         needed={water: in_litres(what_it_needs.bare(one, feed)) for water, one in waters.items()},
     )
 
 
 def in_litres(needed: MediaNeeded) -> MediaNeeded:
     """Return the media needed with the volume in L in place of m³."""
-    return needed._replace(volume=Span(*(1000.0 * end for end in needed.volume)))
+    return needed._replace(volume=Span(*(from_si(end, "L") for end in needed.volume)))
 
 
-def describe_needing(needing: Needing) -> str:
+def describe(needing: Needing) -> str:
     """Say what the picture shows."""
     fresh, marine = (needing.needed[water].mass for water in ("fresh", "marine"))
     rock = f", beside {shown(needing.rock, 'kg')} of live rock" if needing.rock else ""
@@ -116,7 +88,7 @@ def describe_needing(needing: Needing) -> str:
     )
 
 
-def answer_needing(needing: Needing) -> tuple[str, str]:
+def answer(needing: Needing) -> tuple[str, str]:
     """Give the highlighted number: kilograms, fresh and marine."""
     fresh, marine = (needing.needed[water].mass.best for water in ("fresh", "marine"))
     return "Media needed", f"fresh {said_best(fresh)}, marine {said_best(marine)}"
@@ -146,11 +118,5 @@ def needs_panel() -> Panel:
         "rock": Slider("Live rock, marine tank", "rock_mass", 1.0, start=0.0),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
     }
-    return Panel(
-        "How much media do my fish need?",
-        controls,
-        compute_needing,
-        MediaChart(),
-        describe_needing,
-        answer_needing,
-    )
+    title = "How much media do my fish need?"
+    return Panel(title, controls, compute, HeapsOfMedia(), describe, answer)

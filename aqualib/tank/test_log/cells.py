@@ -8,7 +8,7 @@ import unicodedata
 from dataclasses import dataclass
 from datetime import date
 
-from aqualib.tank.test_log.letters import quoted
+from aqualib.tank.test_log.letters import in_quotes
 from aqualib.water.nitrogen import (
     AMMONIA_PER_NITROGEN,
     AMMONIUM_PER_NITROGEN,
@@ -106,7 +106,7 @@ def read_number(text: str) -> tuple[str, float]:
         number = float(found[2].replace(",", "."))
         if math.isfinite(number):
             return SIGNS[found[1] or ""], number
-    raise UnreadableError(f"{quoted(text)} {_why_no_number(cell)}")
+    raise UnreadableError(f"{in_quotes(text)} {_why_no_number(cell)}")
 
 
 def _why_no_number(cell: str) -> str:
@@ -130,14 +130,14 @@ def read_date(text: str) -> date:
         day, month, year = int(found[1]), int(found[3]), int(found[4])
         year += 2000 if year < 100 else 0
     else:
-        raise UnreadableError(f"{quoted(text)} is no date; write 2026-03-25 or 25/03/2026")
+        raise UnreadableError(f"{in_quotes(text)} is no date; write 2026-03-25 or 25/03/2026")
     try:
         return date(year, month, day)
     except ValueError:
         why = "is no day of the calendar"
         if month_or_day(text) == "month first":
             why = "has its month first; dates are read day first, such as 25/03/2026"
-        raise UnreadableError(f"{quoted(text)} {why}") from None
+        raise UnreadableError(f"{in_quotes(text)} {why}") from None
 
 
 def month_or_day(text: str) -> str:
@@ -158,12 +158,12 @@ def read_heading(text: str, place: int) -> Column | None:
     if what is None:
         return None
     if what in NITROGEN and len(_kinds(words)) > 1:
-        raise UnreadableError(f"{quoted(text)} names two kinds of nitrogen; keep one")
+        raise UnreadableError(f"{in_quotes(text)} names two kinds of nitrogen; keep one")
     if what not in NITROGEN:
         hot = what == "temperature" and bool({"f", "degf", "fahrenheit"} & set(words))
         return Column(what, place, _shown(text), fahrenheit=hot)
     if UNREAD_UNITS & set(words):
-        raise UnreadableError(f"{quoted(text)} has a unit that is not read; use mg/L or ppm")
+        raise UnreadableError(f"{in_quotes(text)} has a unit that is not read; use mg/L or ppm")
     factor = 1e-3 if THOUSANDTHS & set(words) else 1.0
     return Column(what, place, _shown(text), stated_basis(text), factor=factor)
 
@@ -173,7 +173,7 @@ def stated_basis(text: str) -> str:
     line = " ".join("mg" if word in THOUSANDTHS else word for word in _words(text))
     found = [basis for basis, pattern in STATED.items() if re.search(rf"\b({pattern})\b", line)]
     if len(found) > 1:
-        raise UnreadableError(f"{quoted(text)} states two bases; keep one")
+        raise UnreadableError(f"{in_quotes(text)} states two bases; keep one")
     return found[0] if found else ""
 
 
@@ -192,7 +192,7 @@ def commented_basis(text: str) -> dict[str, str]:
             of_one.setdefault(what, set()).add(basis)
     found = {what: of_one.get(what, of_all) for what in NITROGEN}
     if any(len(bases) > 1 for bases in found.values()):
-        raise UnreadableError(f"{quoted(text)} states two bases; keep one")
+        raise UnreadableError(f"{in_quotes(text)} states two bases; keep one")
     return {what: basis for what, bases in found.items() for basis in bases}
 
 
@@ -208,4 +208,4 @@ def _words(text: str) -> list[str]:
 
 def _shown(heading: str) -> str:
     """Return a heading short enough to stand before a remark."""
-    return quoted(heading)[1:-1]
+    return in_quotes(heading)[1:-1]

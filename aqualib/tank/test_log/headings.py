@@ -16,7 +16,7 @@ from aqualib.tank.test_log.cells import (
     commented_basis,
     read_heading,
 )
-from aqualib.tank.test_log.letters import quoted
+from aqualib.tank.test_log.letters import in_quotes
 from aqualib.tank.test_log.log import Problems
 from aqualib.validity import ValidityError, quoted
 
@@ -86,7 +86,7 @@ def read_head(lines: tuple[str, ...], said: dict[str, str], problems: Problems) 
 def _no_heading(number: int, line: str) -> ValidityError:
     valid = "a first line such as: date; ammonia (mg/L as N); nitrite (mg/L as N)"
     why = "has no heading for the date and for a reading"
-    return ValidityError(f"line {number}", quoted(line), valid, "", why)
+    return ValidityError(f"line {number}", in_quotes(line), valid, "", why)
 
 
 def _hear(line: str, number: int, remarked: dict[str, str], problems: Problems) -> None:

@@ -81,7 +81,7 @@ def plain_signs(text: str) -> str:
     return CONTROLS.sub(UNREAD, BREAKS.sub(" ", text))
 
 
-def quoted(text: str) -> str:
+def in_quotes(text: str) -> str:
     """Return the first letters of a cell in quotation marks, fit to be shown."""
     shown = " ".join(plain_signs(text).split())
     return f"“{shown[:SHOWN]}{'…' if len(shown) > SHOWN else ''}”"

@@ -27,7 +27,7 @@ from aqualib.tank.test_log.headings import (
     said_bases,
     split_line,
 )
-from aqualib.tank.test_log.letters import letters_of, letters_of_file, quoted
+from aqualib.tank.test_log.letters import in_quotes, letters_of, letters_of_file
 from aqualib.tank.test_log.log import KeepersLog, Problems, Reading
 from aqualib.validity import Range, ValidityError, quoted
 
@@ -163,7 +163,7 @@ def _rows(lines: tuple[str, ...], head: Head, problems: Problems) -> Iterator[Ro
                 words += ' (decimal commas need ";" between cells)'
             problems.add(number, "", words)
         elif doubtful and month_or_day(text) == "either":
-            words = f"{quoted(text)} may have its month first, as another line has"
+            words = f"{in_quotes(text)} may have its month first, as another line has"
             problems.add(number, "date", f"{words}; the line is not used")
         else:
             try:
@@ -182,7 +182,7 @@ def _split_lines(
                 problems.add(number, "", "a basis is read above the heading only; not used")
         elif len(line) > LONGEST_LINE:
             words = f"is longer than {LONGEST_LINE} letters; the line is not used"
-            problems.add(number, "", f"{quoted(line)} {words}")
+            problems.add(number, "", f"{in_quotes(line)} {words}")
         else:
             cells = split_line(line, head.separator)
             if any(cell.strip(' "') for cell in cells):
@@ -225,7 +225,7 @@ def _readings(
             continue
         value, limits = column.plain(number), PLAUSIBLE[column.what]
         if not limits.holds(value):
-            words = f"{quoted(cell)} is outside {limits.text}; not used"
+            words = f"{in_quotes(cell)} is outside {limits.text}; not used"
             problems.add(line, column.heading, words)
             continue
         yield Reading(line, since, column.what, value, sign)

@@ -100,7 +100,7 @@ def test_panel_agrees_with_the_public_functions(changes, settings):
     values, result = changes.values, changes.result
     ammonia = ammonia_production(Q(values["feed"], "g/day"), values["protein"] / 100)
     made = (as_nitrate(ammonia) / Q(values["volume"], "L")).to("mg/L/day")
-    assert result.routine.gain == pytest.approx(made.m)
+    assert result.gain == pytest.approx(made.m)
     given = Q(made.m * values["days"], "mg/L"), values["share"] / 100, Q(values["tap"], "mg/L")
     assert result.highest == pytest.approx(steady_peak(*given).m_as("mg/L"))
     assert result.lowest == pytest.approx(steady_trough(*given).m_as("mg/L"))
@@ -115,7 +115,7 @@ def test_panel_agrees_with_the_public_functions(changes, settings):
 def test_a_worked_case(changes):
     # 1 g of food, 45 % protein: 41.4 mg of nitrogen, 183.3 mg of nitrate, in 200 L.
     gain = 0.092 * 450 * 62.0049 / 14.007 / 200
-    assert changes.result.routine.gain == pytest.approx(gain, rel=1e-4)
+    assert changes.result.gain == pytest.approx(gain, rel=1e-4)
     assert changes.result.highest == pytest.approx(14 * gain / 0.25 + 5, rel=1e-4)
     assert changes.result.lowest == pytest.approx(0.75 * 14 * gain / 0.25 + 5, rel=1e-4)
     assert "56.3 mg/L, 25 L a week" in changes.view.answer[1]

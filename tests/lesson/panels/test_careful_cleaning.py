@@ -5,7 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from aqualib.lesson.panels.careful_cleaning import NAMES, WATCHED, cleaning_panel, compute_aftermath
+from aqualib.lesson.charts.after_cleaning import LOOKS
+from aqualib.lesson.panels.careful_cleaning import WATCHED, cleaning_panel, compute
 from aqualib.parameters import parameter
 from aqualib.tank.load.nitrogen import ammonia_production
 from aqualib.tank.maturation.scenario import Scenario
@@ -45,7 +46,7 @@ def test_panel_agrees_with_the_public_functions(panel, settings):
     panel.replay(**settings)
     values, result = panel.values, panel.result
     peaks = peaks_after_cleaning(ripe(values), values["share"] / 100)
-    for name in NAMES:
+    for name in LOOKS:
         assert result.highest(name)[0] == pytest.approx(getattr(peaks, name).m, rel=1e-6)
         assert result.passes(name) == (result.highest(name)[0] > values[name])
 
@@ -54,21 +55,23 @@ def test_panel_agrees_with_the_public_functions(panel, settings):
 def test_lines_are_the_numbers(panel, settings):
     panel.replay(**settings)
     chart, result = panel.picture.chart, panel.result
-    for name in NAMES:
-        top = float(chart.marks[name][-1].get_text())
-        days, heights = chart.curves[name].get_data()
+    for name in LOOKS:
+        drawn = chart.substances[name]
+        top = float(drawn.height.marks[-1].get_text())
+        days, heights = drawn.curve.get_data()
         assert days == pytest.approx(result.days)
         assert np.asarray(heights) * top == pytest.approx(getattr(result, name))
         assert np.max(heights) <= 1.0
-        limit = chart.limits[name].get_ydata()[0] * top
+        limit = drawn.limit.get_ydata()[0] * top
         assert limit == pytest.approx(panel.values[name])
-        (x,), (y,) = chart.peaks[name].get_data()
+        (x,), (y,) = drawn.peak.get_data()
         assert (y * top, x) == pytest.approx(result.highest(name))
     assert (days[0], days[-1]) == (0.0, WATCHED)
 
 
 def test_both_curves_have_one_scale(panel):
-    ammonia, nitrite = (panel.picture.chart.marks[name][-1].get_text() for name in NAMES)
+    substances = panel.picture.chart.substances
+    ammonia, nitrite = (substances[name].height.marks[-1].get_text() for name in LOOKS)
     assert ammonia == nitrite
 
 
@@ -85,7 +88,7 @@ def test_bar_and_words_show_the_largest_share(panel):
 
 def test_setting_the_largest_share_keeps_both_limits(panel):
     panel.set(share=panel.result.largest)
-    assert not any(panel.result.passes(name) for name in NAMES)
+    assert not any(panel.result.passes(name) for name in LOOKS)
     panel.set(share=panel.result.largest + 2)
     assert panel.result.passes("nitrite")
 
@@ -98,7 +101,7 @@ def test_nothing_is_safe_where_a_limit_is_passed_without_cleaning(panel):
 
 
 def test_a_rough_result_promises_no_share(panel):
-    rough = compute_aftermath(**{name: c.bare for name, c in panel.controls.items()})
+    rough = compute(**{name: c.bare for name, c in panel.controls.items()})
     assert rough.largest is None
     assert "at once" not in panel.answer(rough)[1]
     panel.picture.chart.update(rough)
@@ -109,5 +112,5 @@ def test_more_cleaned_is_never_better(panel):
     peaks = []
     for share in range(0, 96, 19):
         panel.set(share=share)
-        peaks.append([panel.result.highest(name)[0] for name in NAMES])
+        peaks.append([panel.result.highest(name)[0] for name in LOOKS])
     assert np.all(np.diff(peaks, axis=0) > 0.0)

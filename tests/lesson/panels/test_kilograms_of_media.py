@@ -1,12 +1,10 @@
 """Kilograms of media: tray and bars are the numbers, and these are those of `media_bed`."""
 
-import math
-
 import numpy as np
 import pytest
 
 from aqualib.filtration.media.bed import media_bed
-from aqualib.filtration.media.kinds import media_kind, media_kinds
+from aqualib.filtration.media.kinds import media_kinds
 from aqualib.filtration.media.tray_fill import cost_per_area
 from aqualib.lesson.charts.media_by_the_kilogram import (
     DECADES,
@@ -15,14 +13,10 @@ from aqualib.lesson.charts.media_by_the_kilogram import (
     TRAY_HIGH,
     TRAY_WIDE,
     TRAYS,
-    drawn_width,
-    is_threads,
-    outline,
-    places,
     rough,
-    step_between,
     tray_width,
 )
+from aqualib.lesson.drawing.pieces import drawn_width, outline
 from aqualib.lesson.panels.kilograms_of_media import media_panel
 from aqualib.units import Q, set_units
 
@@ -76,19 +70,21 @@ def test_bars_are_the_areas_and_whiskers_their_ranges(panel, settings, system):
     factor = 1.0 if system == "metric" else Q(1, "m**2").m_as("ft**2")
 
     def read(place):
-        return 10.0 ** (place + chart.first) / factor
+        return 10.0 ** (place + chart.axis.first) / factor
 
     ends = []
-    for name, block in chart.blocks.items():
+    for name, block in chart.bars.blocks.items():
         low, best, high = getattr(bed, name)
         assert block.get_visible() == (best > 0)
         if best > 0:
             assert read(block.get_xy()[:, 0].max()) == pytest.approx(best)
         if high > 0:
             ends += [low, high]
-    x = np.reshape(chart.whiskers.get_xdata(), (-1, 7))
+    x = np.reshape(chart.bars.whiskers.get_xdata(), (-1, 7))
     drawn = [read(place) for place in x[:, [0, 3]].ravel()]
-    inside = np.clip(ends, 10.0**chart.first / factor, 10.0 ** (chart.first + DECADES) / factor)
+    inside = np.clip(
+        ends, 10.0**chart.axis.first / factor, 10.0 ** (chart.axis.first + DECADES) / factor
+    )
     assert drawn == pytest.approx(list(inside))
 
 
@@ -122,21 +118,6 @@ def test_pieces_are_drawn_to_scale_and_lie_inside(panel, settings):
     left, right = chart.media.get_xy()[:, 0].min(), chart.media.get_xy()[:, 0].max()
     assert left <= x.min() - piece / 2 + 1e-6
     assert x.max() + piece / 2 <= right + 1e-6
-
-
-@pytest.mark.parametrize("name", media_kinds())
-@pytest.mark.parametrize("voidage", [0.5, 0.7])
-def test_share_of_solid_that_is_drawn(name, voidage):
-    kind = media_kind(name)
-    if is_threads(kind):
-        return
-    step = step_between(kind, 1.0, voidage)
-    found = places(step, 1.0, 300.0, 300.0)
-    hole = kind["hole_share"].value if kind.shape == "ring" else 0.0
-    solid = len(found) * math.pi / 4 * (1 - hole**2) / 300.0**2
-    assert solid <= 1.02 * (1 - voidage)
-    if step > 1.0:
-        assert solid == pytest.approx(1 - voidage, rel=0.02)
 
 
 def test_every_kind_works_at_all_settings_of_another(panel):

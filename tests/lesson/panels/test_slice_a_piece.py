@@ -7,8 +7,8 @@ from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.film_parameters import FILM_ROWS, row_of
 from aqualib.filtration.porous_piece.piece import KINDS, working_piece, zones
 from aqualib.filtration.porous_piece.uncertainty import CERTAIN, FILM
-from aqualib.lesson.charts.piece_section import LEFT, LONG, MIDDLE, nice_below
 from aqualib.lesson.charts.slice_of_piece import FILM_WIDTH, HIGHEST, WINDOWS, reach
+from aqualib.lesson.drawing.piece_section import LEFT, LONG, MIDDLE
 from aqualib.lesson.panels.slice_a_piece import IN_WORDS, slice_panel
 from aqualib.units import Q
 
@@ -99,13 +99,19 @@ def test_bands_behind_the_lines_are_the_zones(panel, settings):
     panel.replay(**settings)
     chart, working = panel.picture.chart, panel.result.working
     window = reach(working)
-    for zone in zones(working):
-        band = chart.bands[zone.kind]
-        if zone.top < window:
-            x = band.get_xy()[:, 0]
-            assert -x.max() * window == pytest.approx(zone.top)
-            assert -x.min() * window == pytest.approx(min(zone.bottom, window))
-            assert chart.ribbons[zone.kind].get_xy()[:, 0] == pytest.approx(x)
+    drawn = {zone.kind: zone for zone in zones(working) if zone.top < window}
+    # The zones follow each other from the surface down: together they fill the plot.
+    assert sum(min(zone.bottom, window) - zone.top for zone in drawn.values()) == pytest.approx(
+        min(window, working.piece.outer)
+    )
+    for kind in KINDS:
+        band, ribbon = chart.bands[kind], chart.ribbons[kind]
+        assert (band.get_visible(), ribbon.get_visible()) == (kind in drawn,) * 2
+    for kind, zone in drawn.items():
+        x = chart.bands[kind].get_xy()[:, 0]
+        assert -x.max() * window == pytest.approx(zone.top)
+        assert -x.min() * window == pytest.approx(min(zone.bottom, window))
+        assert chart.ribbons[kind].get_xy()[:, 0] == pytest.approx(x)
 
 
 @EACH
@@ -126,8 +132,8 @@ def test_plot_reaches_what_happens_or_the_middle(panel, settings):
     working = panel.result.working
     window = reach(working)
     assert window >= min(1.2 * working.working_depth, working.piece.outer)
-    ends = np.array([1e3 * working.piece.outer, *WINDOWS])
-    assert np.min(np.abs(1e3 * window / ends - 1.0)) < 1e-9
+    ends = np.array([working.piece.outer, *WINDOWS])
+    assert np.min(np.abs(window / ends - 1.0)) < 1e-9
     assert panel.picture.chart.ticks[2].get_text() == "0"
 
 
@@ -173,10 +179,3 @@ def test_doubt_is_told_when_the_hand_rests(panel):
 def test_every_doubt_has_words():
     doubts = {n for n in FILM_ROWS if n not in CERTAIN and row_of(n).low < row_of(n).high} | {FILM}
     assert set(IN_WORDS) == doubts
-
-
-@pytest.mark.parametrize(
-    ("value", "nice"), [(1.7, 1.0), (3.3, 2.0), (5.0, 5.0), (0.17, 0.1), (12.0, 10.0)]
-)
-def test_scale_bar_is_a_round_length(value, nice):
-    assert nice_below(value) == pytest.approx(nice)

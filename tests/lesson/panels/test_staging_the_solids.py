@@ -8,7 +8,7 @@ from aqualib.filtration.capture.run import clog_run
 from aqualib.filtration.hydraulics.pump import PumpCurve
 from aqualib.lesson.charts.filling_filter import BARS_LEFT, FULL_BAR
 from aqualib.lesson.panels import staging_the_solids as lesson
-from aqualib.lesson.panels.flow_and_head import Loop
+from aqualib.lesson.panels.pump_and_loop import Loop
 from aqualib.parameters import parameter
 from aqualib.units import Q
 

@@ -4,9 +4,7 @@ import numpy as np
 import pytest
 
 from aqualib.filtration.capture.pads import pad
-from aqualib.lesson.charts.tank_and_filter import layers, water_sides
 from aqualib.lesson.charts.what_it_carries import FLOORS
-from aqualib.lesson.drawing.axes import round_above
 from aqualib.lesson.panels.what_it_carries import carries_panel, pads_volume
 from aqualib.parameters import parameter
 from aqualib.tank.sizing.carries import LIMITS, what_it_carries
@@ -76,15 +74,15 @@ def test_bars_and_whiskers_are_the_numbers(panel, settings, system):
     end = chart.axis.end
     for at, part in enumerate(PARTS):
         span = result.parts[part]
-        width = np.ptp(chart.blocks[part].get_xy()[:, 0])
+        width = np.ptp(chart.bars.blocks[part].get_xy()[:, 0])
         assert width == pytest.approx(min(span.best * factor / end, 1.0))
-        low, high = np.asarray(chart.whiskers.get_xdata())[[7 * at, 7 * at + 3]]
+        low, high = np.asarray(chart.bars.whiskers.get_xdata())[[7 * at, 7 * at + 3]]
         assert (low, high) == pytest.approx(
             (min(span.low * factor / end, 1.0), min(span.high * factor / end, 1.0))
         )
     food = chart.food.get_xdata()
     assert food[0] == food[1] == pytest.approx(result.feed * factor / end)
-    assert float(chart.axis.words[-1].get_text()) == pytest.approx(end)
+    assert float(chart.axis.numbers.marks[-1].get_text()) == pytest.approx(end)
 
 
 @pytest.mark.parametrize("settings", SETTINGS)
@@ -93,7 +91,7 @@ def test_the_smallest_is_marked_and_there_is_room_for_the_word(panel, settings):
     chart, result = panel.picture.chart, panel.result
     smallest = min(PARTS, key=lambda part: result.parts[part].best)
     assert result.smallest == smallest
-    np.testing.assert_array_equal(chart.mark.get_xy(), chart.blocks[smallest].get_xy())
+    np.testing.assert_array_equal(chart.mark.get_xy(), chart.bars.blocks[smallest].get_xy())
     assert chart.mark.get_xy()[:, 1].min() == FLOORS[smallest]
     assert chart.bold.get_text() == result.names[smallest]
     assert chart.tag.get_position()[0] <= 0.82
@@ -118,7 +116,7 @@ def test_tank_and_filter_are_drawn_to_one_scale(panel):
     assert length * depth * 0.9 * depth == pytest.approx(300_000)
     for layer, litres in (
         (section.media, 10 / 0.45),
-        (section.pads, result.pads_volume),
+        (section.pads, result.equipment.pads_volume),
     ):
         width, height = np.ptp(layer.get_xy(), axis=0) / section.cm
         assert np.pi / 4 * width**2 * height == pytest.approx(1000 * litres)
@@ -136,22 +134,6 @@ def test_pads_of_the_trays_hold_as_much():
     litres = pads_volume(0.06)
     sponge = pad("coarse", Q(100, "cm**2"), Q(100.0 * litres, "mm"))
     assert sponge.capacity == pytest.approx(0.06)
-
-
-def test_shapes_of_tank_and_canister():
-    length, depth = water_sides(200.0)
-    assert (length, depth) == pytest.approx((102.4, 46.6), abs=0.1)
-    width, pads, media = layers(20.0, 20.0)
-    assert width == pytest.approx(pads + media)
-    assert layers(0.1, 0.1)[0] == 16.0
-
-
-@pytest.mark.parametrize(
-    ("value", "end"),
-    [(0.0, 1.0), (0.9, 1.0), (1.0, 1.0), (1.1, 2.0), (3.0, 5.0), (7.0, 10.0), (0.03, 0.05)],
-)
-def test_ends_of_the_axis_are_round(value, end):
-    assert round_above(value) == pytest.approx(end)
 
 
 def test_flow_is_named_where_it_is_the_flow_that_limits(panel):

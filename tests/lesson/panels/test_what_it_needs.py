@@ -56,7 +56,7 @@ def test_bars_and_heaps_are_the_numbers(panel, system):
     chart, result = panel.picture.chart, panel.result
     factor = 1.0 if system == "metric" else Q(1, "kg").m_as("lb")
     sizes = {}
-    for water, block in chart.blocks.items():
+    for water, block in chart.bars.blocks.items():
         mass = result.needed[water].mass
         width = np.ptp(block.get_xy()[:, 0])
         assert width == pytest.approx(mass.best * factor / chart.axis.end)

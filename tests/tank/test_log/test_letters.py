@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from aqualib.tank.test_log.letters import LARGEST_FILE, letters_of, letters_of_file, quoted
+from aqualib.tank.test_log.letters import LARGEST_FILE, in_quotes, letters_of, letters_of_file
 from aqualib.tank.test_log.reader import parse_test_log, read_test_log
 from aqualib.validity import ValidityError
 
@@ -148,5 +148,5 @@ def test_an_open_file_that_cannot_be_read_says_why(tmp_path, log_file):
 
 
 def test_a_cell_is_shown_short_and_plain():
-    assert quoted("  7\x1b[31m ") == "“7\ufffd[31m”"
-    assert quoted("x" * 50) == f"“{'x' * 40}…”"
+    assert in_quotes("  7\x1b[31m ") == "“7\ufffd[31m”"
+    assert in_quotes("x" * 50) == f"“{'x' * 40}…”"

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.shapes import patch, rectangle, wall
 
 # the sheet, in millimetres of filter
 SHEET_WIDTH, SHEET_HEIGHT = 640.0, 352.0
@@ -35,11 +36,10 @@ PADS = {
 class FilterSection:
     """The moving parts of a canister filter: settling space below, trays above, the pump on top."""
 
-    def __init__(self, axes: Any, trays: int) -> None:
+    def __init__(self, axes: Axes, trays: int) -> None:
         """Make the parts on axes measured in millimetres."""
         self.water = patch(axes, style.WATER, 0.3, 1.0)
-        self.wall = patch(axes, style.Look("none"), 1.0, 1.6)
-        self.wall.set(fill=False, edgecolor=style.GLASS, linewidth=2.5)
+        self.wall = wall(axes, 1.6, 2.5)
         self.head = patch(axes, style.Look("#DDDDDD"), 1.0, 1.1)
         self.pads = [patch(axes, PADS["empty"], 1.0, 1.2) for _ in range(trays)]
         self.dirt = [patch(axes, style.SOLIDS, 0.9, 1.3) for _ in range(trays + 1)]
@@ -57,41 +57,52 @@ class FilterSection:
             style.write(axes, 0.0, 0.0, word, size=0.9, color=style.FAINT, ha=side)
             for word, side in (("in", "right"), ("out, to the tank", "left"))
         ]
-        self.kept: list[Artist] = [
+        self.kept: Sequence[Artist] = (
             self.water, self.head, *self.pads, self.pipe, self.wall, self.pump, *self.ends,
-        ]  # fmt: skip
-        self.moving: list[Artist] = [*self.dirt, self.path, *self.arrows, *self.names]
+        )  # fmt: skip
+        self.moving: Sequence[Artist] = (*self.dirt, self.path, *self.arrows, *self.names)
+        self.floors: list[float] = []
 
-    def move(self, width: float, settling: float, depth: float, stages: Any) -> None:
-        """Show a filter, all in mm; `stages` tell name and filled share, from the bottom up."""
+    def move(
+        self,
+        width: float,
+        settling: float,
+        depth: float,
+        grades: Sequence[str],
+        filled: Sequence[float],
+    ) -> None:
+        """Show a filter, all in mm: what each place holds and its share filled, from below."""
         left = MIDDLE - width / 2.0
         self.floors = stage_floors(settling, depth, len(self.pads))
         lid = self.floors[-1] + depth + TRAY_GAP
-        self.water.set_xy(rectangle(left, FLOOR, width, lid - FLOOR))
-        self.wall.set_xy(
-            rectangle(left - WALL, FLOOR - WALL, width + 2 * WALL, lid + HEAD - FLOOR + WALL)
-        )
-        self.head.set_xy(rectangle(left, lid, width, HEAD))
+        self._build(left, width, lid)
+        self._lay_pads(left, width, depth, grades)
         heights = [settling, *[depth] * len(self.pads)]
-        inside = left + PIPE, width - PIPE
-        for pad, floor, stage in zip(self.pads, self.floors[1:], stages[1:], strict=True):
-            look = PADS[stage.grade]
-            pad.set_facecolor(look.colour)
-            pad.set_hatch(look.hatch)
-            pad.set_xy(rectangle(inside[0], floor, inside[1], depth))
-        for dirt, floor, height, stage in zip(self.dirt, self.floors, heights, stages, strict=True):
-            filled = min(stage.filled, 1.0) * height
-            where = (left, width) if dirt is self.dirt[0] else inside
-            dirt.set_xy(rectangle(where[0], floor, where[1], filled))
-            dirt.set_visible(filled > 0.0)
-        parts = zip(self.names, self.floors, heights, stages, strict=True)
-        for at, (name, floor, height, stage) in enumerate(parts):
+        for at, (dirt, height) in enumerate(zip(self.dirt, heights, strict=True)):
+            tall = min(filled[at], 1.0) * height
+            inside = (left + PIPE, width - PIPE) if at else (left, width)
+            dirt.set_xy(rectangle(inside[0], self.floors[at], inside[1], tall))
+            dirt.set_visible(tall > 0.0)
+        for at, (name, height) in enumerate(zip(self.names, heights, strict=True)):
             # In the settling space the name stands above the water's way across it.
             up = 0.5 if at else 0.7
-            name.set_position((MIDDLE - 0.18 * width + PIPE, floor + up * height))
-            name.set_text(f"{at}: {stage.grade}" if at else stage.grade)
-        self.pump.set_position((MIDDLE, lid + HEAD / 2.0))
+            name.set_position((MIDDLE - 0.18 * width + PIPE, self.floors[at] + up * height))
+            name.set_text(f"{at}: {grades[at]}" if at else grades[at])
         self._lead_water(left, width, settling, lid)
+
+    def _build(self, left: float, width: float, lid: float) -> None:
+        self.water.set_xy(rectangle(left, FLOOR, width, lid - FLOOR))
+        around = left - WALL, FLOOR - WALL
+        self.wall.set_xy(rectangle(*around, width + 2 * WALL, lid + HEAD - FLOOR + WALL))
+        self.head.set_xy(rectangle(left, lid, width, HEAD))
+        self.pump.set_position((MIDDLE, lid + HEAD / 2.0))
+
+    def _lay_pads(self, left: float, width: float, depth: float, grades: Sequence[str]) -> None:
+        for pad, floor, grade in zip(self.pads, self.floors[1:], grades[1:], strict=True):
+            look = PADS[grade]
+            pad.set_facecolor(look.colour)
+            pad.set_hatch(look.hatch)
+            pad.set_xy(rectangle(left + PIPE, floor, width - PIPE, depth))
 
     def _lead_water(self, left: float, width: float, settling: float, lid: float) -> None:
         """Draw the way of the water: down the pipe, across the settling space, up and out."""

@@ -1,25 +1,17 @@
-"""Lesson 06's panels: the picture shows the numbers, and the numbers are the equations'."""
+"""The pump and its loop: the picture shows the numbers, and the numbers are the equations'."""
 
 import numpy as np
 import pytest
 
 from aqualib.filtration.hydraulics.loop import fitting_loss, hose_loss, lift, operating_point
 from aqualib.filtration.hydraulics.pump import PumpCurve
-from aqualib.lesson.panels.flow_and_head import ENDS, clogging, elbow, pump_panel, turnover_panel
-from aqualib.parameters import parameter
+from aqualib.lesson.panels.pump_and_loop import ENDS, clogging, elbow, pump_panel
 from aqualib.units import Q
 
 
 @pytest.fixture
 def pump():
     panel = pump_panel()
-    yield panel
-    panel.close()
-
-
-@pytest.fixture
-def year():
-    panel = turnover_panel()
     yield panel
     panel.close()
 
@@ -80,45 +72,12 @@ def test_names_beside_the_column_never_touch(pump):
         assert heights[-1] < pump.picture.chart.high
 
 
-def test_a_lift_beyond_the_pump_gives_no_flow(pump, year):
+def test_a_lift_beyond_the_pump_gives_no_flow(pump):
     assert pump.replay(lift=1.5, rated_head=1.0) == "Flow really delivered 0 L/h"
     assert "cannot lift" in pump.sentence
-    assert year.replay(lift=1.5, rated_head=1.0) == "Turnover really delivered 0 times an hour"
-
-
-@pytest.mark.parametrize("pores", [0, 40, 80, 92])
-def test_point_lies_on_the_falling_curve(year, pores):
-    year.set(pores=pores)
-    chart = year.picture.chart
-    (x,), (y,) = chart.point.get_data()
-    assert x == pores
-    assert np.interp(x, *chart.curve.get_data()) == pytest.approx(y, rel=2e-3)
-
-
-def test_region_of_cleaning_ends_at_half_the_clean_flow(year):
-    top = year.picture.chart.late.get_xy()[:, 1].max()
-    share = parameter("least_flow_share").value
-    assert top == pytest.approx(share * year.result.delivery.clean_flow)
-
-
-def test_turnover_and_bill_are_plain_sums(year):
-    year.set(volume=300, power=30, price=0.2)
-    result = year.result
-    assert result.turnover == pytest.approx(result.delivery.flow / 300)
-    assert result.rated_turnover == pytest.approx(4.0)
-    assert result.energy == pytest.approx(30 * 8.76)
-    assert result.cost == pytest.approx(30 * 8.76 * 0.2)
 
 
 def test_dirt_acts_by_the_cube_of_the_room_left():
     assert clogging(0.0) == 1.0
     assert clogging(0.5) == pytest.approx(8.0)
     assert clogging(0.9) == pytest.approx(1000.0)
-
-
-def test_dirt_never_raises_the_flow(year):
-    flows = []
-    for pores in range(0, 96, 5):
-        year.set(pores=pores)
-        flows.append(year.result.delivery.flow)
-    assert np.all(np.diff(flows) < 0.0)

@@ -1,4 +1,4 @@
-"""The panels of lesson 06: the flow a pump really delivers, and what clean and dirty do to it."""
+"""The first panel of lesson 06: the flow that a pump really delivers through its loop."""
 
 from __future__ import annotations
 
@@ -12,8 +12,6 @@ from aqualib.filtration.capture import pad
 from aqualib.filtration.capture.pads import GRADES
 from aqualib.filtration.hydraulics import (
     PumpCurve,
-    cost_per_year,
-    energy_per_year,
     fitting_coefficient,
     fitting_head_loss,
     hose_head_loss,
@@ -21,17 +19,20 @@ from aqualib.filtration.hydraulics import (
 )
 from aqualib.filtration.hydraulics.head import GRAVITY
 from aqualib.filtration.hydraulics.loop import crossing
-from aqualib.lesson.charts.clean_to_dirty import CleanToDirty
-from aqualib.lesson.charts.pump_and_loop import PumpAndLoop
+from aqualib.lesson.charts.pump_and_loop import Delivery, PumpAndLoop
 from aqualib.lesson.controls import Control, Slider
+from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.units import LITRES_PER_HOUR, number, shown
+from aqualib.units import from_si, number, shown
 from aqualib.water.properties import density, dynamic_viscosity
 
-KELVIN = 298.15
+KELVIN = parameter("tank_temperature").bare
 POINTS = 33
-ENDS = fitting_coefficient.bare("entrance", 0.016) + fitting_coefficient.bare("exit", 0.016)
+ENDS = sum(
+    fitting_coefficient.bare(end, parameter("hose_bore").bare) for end in ("entrance", "exit")
+)
+"""Loss coefficient of the hose's two ends, the same for every bore."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +91,7 @@ def clogging(pores: float) -> float:
 
 
 @lru_cache(maxsize=64)
-def plumbing_curve(loop: Loop, maximum_flow: float) -> tuple[Any, Any]:
+def plumbing_curve(loop: Loop, maximum_flow: float) -> tuple[Array, Array]:
     """Return flows from none to the greatest (m³/s), and the head of the plumbing at each (m)."""
     flows = np.linspace(0.0, maximum_flow, POINTS)
     return flows, loop.plumbing(flows)
@@ -101,32 +102,7 @@ def delivered(pump: PumpCurve, loop: Loop, pores: float) -> float:
     return crossing(pump, lambda flow: float(loop.plumbing(flow) + media_head(flow, pores)))
 
 
-@dataclass(frozen=True, slots=True)
-class Delivery:
-    """What a pump delivers: flows in L/h, heads in m, bore in mm, length in m."""
-
-    rated_flow: float
-    rated_head: float
-    bore: float
-    length: float
-    elbows: float
-    pores: float
-    clogging: float
-    flow: float
-    head: float
-    clean_flow: float
-    clean_head: float
-    lift: float
-    hose: float
-    fittings: float
-    media: float
-    flows: Any
-    pump_heads: Any
-    loop_heads: Any
-    clean_heads: Any
-
-
-def compute_delivery(
+def compute(
     bore: float,
     length: float,
     lift: float,
@@ -141,29 +117,29 @@ def compute_delivery(
     flows, plumbing = plumbing_curve(loop, rated_flow)
     flow, clean = delivered(pump, loop, pores), delivered(pump, loop, 0.0)
     return Delivery(
-        rated_flow=rated_flow * LITRES_PER_HOUR,
+        rated_flow=from_si(rated_flow, "L/h"),
         rated_head=rated_head,
-        bore=1000.0 * bore,
+        bore=from_si(bore, "mm"),
         length=length,
         elbows=elbows,
-        pores=100.0 * pores,
+        pores=from_si(pores, "percent"),
         clogging=clogging(pores),
-        flow=flow * LITRES_PER_HOUR,
+        flow=from_si(flow, "L/h"),
         head=float(pump.bare(flow)),
-        clean_flow=clean * LITRES_PER_HOUR,
+        clean_flow=from_si(clean, "L/h"),
         clean_head=float(pump.bare(clean)),
         lift=min(lift, rated_head),
         hose=float(loop.hose(flow)),
         fittings=float(loop.fittings(flow)),
         media=float(media_head(flow, pores)),
-        flows=flows * LITRES_PER_HOUR,
+        flows=from_si(flows, "L/h"),
         pump_heads=pump.bare(flows),
         loop_heads=plumbing + media_head(flows, pores),
         clean_heads=plumbing + media_head(flows, 0.0),
     )
 
 
-def describe_delivery(delivery: Delivery) -> str:
+def describe(delivery: Delivery) -> str:
     """Say what the picture shows."""
     box = (
         f"The box says {shown(delivery.rated_flow, 'L/h')} and {shown(delivery.rated_head, 'm')}. "
@@ -182,7 +158,7 @@ def describe_delivery(delivery: Delivery) -> str:
     )
 
 
-def answer_delivery(delivery: Delivery) -> tuple[str, str]:
+def answer(delivery: Delivery) -> tuple[str, str]:
     """Give the highlighted number: the flow that arrives."""
     return "Flow really delivered", shown(delivery.flow, "L/h")
 
@@ -202,116 +178,5 @@ def loop_controls() -> dict[str, Control]:
 
 def pump_panel() -> Panel:
     """Return the first panel: the pump against the loop."""
-    return Panel(
-        "What flow do I really get?",
-        loop_controls(),
-        compute_delivery,
-        PumpAndLoop(),
-        describe_delivery,
-        answer_delivery,
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Year:
-    """Flow from clean to dirty, and what a year costs: L/h, percent, turnovers an hour, kWh."""
-
-    delivery: Delivery
-    fillings: Any
-    fall: Any
-    litres: float
-    turnover: float
-    rated_turnover: float
-    energy: float
-    cost: float
-    power: float
-
-    @property
-    def share(self) -> float:
-        """The flow over the clean flow."""
-        clean = self.delivery.clean_flow
-        return self.delivery.flow / clean if clean else 0.0
-
-
-def compute_year(volume: float, power: float, price: float, **rest: float) -> Year:
-    """Follow the flow as the media fill, and add up a year; SI numbers in."""
-    delivery = compute_delivery(**rest)
-    loop = Loop(*(rest[name] for name in ("bore", "length", "elbows", "lift")))
-    fillings, fall = fall_of_flow(PumpCurve(rest["rated_head"], rest["rated_flow"]), loop)
-    litres = 1000.0 * volume
-    return Year(
-        delivery=delivery,
-        fillings=fillings,
-        fall=fall,
-        litres=litres,
-        turnover=delivery.flow / litres,
-        rated_turnover=delivery.rated_flow / litres,
-        energy=float(energy_per_year.bare(power) / 3.6e6),
-        cost=float(cost_per_year.bare(power, price)),
-        power=power,
-    )
-
-
-@lru_cache(maxsize=64)
-def fall_of_flow(pump: PumpCurve, loop: Loop) -> tuple[Any, Any]:
-    """Return percents of the pores filled and the flow in L/h at each.
-
-    The other way round it is easy: a flow leaves so much head for the media, which tells how hard
-    they are to pass, and so how full they are.
-    """
-    slow, fast = clean_media()
-    clean = delivered(pump, loop, 0.0)
-    if not clean:
-        return np.array([0.0, 100.0]), np.zeros(2)
-    # Small steps at both ends, where the curve bends.
-    flow = clean * (1.0 - 0.99 * (1.0 - np.cos(np.linspace(0.0, np.pi, 60))) / 2.0)
-    spare = pump.bare(flow) - loop.plumbing(flow) - fast * flow**2
-    harder = np.maximum(spare / (slow * flow), 1.0)
-    return 100.0 * (1.0 - harder ** (-1.0 / 3.0)), flow * LITRES_PER_HOUR
-
-
-def describe_year(year: Year) -> str:
-    """Say what the picture shows."""
-    delivery = year.delivery
-    rule = parameter("turnover_rule")
-    place = (
-        "below" if year.turnover < rule.low else "above" if year.turnover > rule.high else "within"
-    )
-    clean = (
-        "time to clean"
-        if year.share < parameter("least_flow_share").value
-        else "not yet time to clean"
-    )
-    return (
-        f"With {number(delivery.pores)} % of the pores full the flow is "
-        f"{shown(delivery.flow, 'L/h')}, {number(100.0 * year.share, 2)} % of the clean flow: "
-        f"{clean}. {shown(year.litres, 'L')} of tank water pass {number(year.turnover, 2)} times "
-        f"an hour, where the box would say {number(year.rated_turnover, 2)}; that is {place} the "
-        f"rule of the trade. A pump of {number(year.power)} W uses {number(year.energy)} kWh a "
-        f"year, which costs {year.cost:.2f} at your price."
-    )
-
-
-def answer_year(year: Year) -> tuple[str, str]:
-    """Give the highlighted number: the turnover that arrives."""
-    return "Turnover really delivered", f"{number(year.turnover, 2)} times an hour"
-
-
-def turnover_panel() -> Panel:
-    """Return the second panel: from clean to dirty, the turnover, and the bill."""
-    loop = loop_controls()
-    controls: dict[str, Control] = {
-        "pores": loop.pop("pores"),
-        "volume": Slider("Water in the tank", "tank_volume", 10.0),
-        "power": Slider("Power of the pump", "pump_power", 1.0),
-        "price": Slider("Price of one kWh", "electricity_price", 0.01),
-        **loop,
-    }
-    return Panel(
-        "From clean to dirty",
-        controls,
-        compute_year,
-        CleanToDirty(),
-        describe_year,
-        answer_year,
-    )
+    title = "What flow do I really get?"
+    return Panel(title, loop_controls(), compute, PumpAndLoop(), describe, answer)

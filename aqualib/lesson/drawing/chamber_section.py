@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 from matplotlib.colors import to_rgb
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.shapes import patch, rectangle
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle
 from aqualib.units import number, shown
 
 # the sheet, in millimetres of housing; the lamp's axis is at 0, its lit part begins at 0
@@ -28,10 +29,13 @@ PALE = style.Look("#B2DCF4")
 WATER, LIGHT = (np.array(to_rgb(colour)) for colour in (PALE.colour, style.YELLOW))
 
 
+ENDS = ("in", "out")
+
+
 class ChamberSection:
     """The moving parts: shell, water tinted by its light, sleeve, lamp and the water's way."""
 
-    def __init__(self, axes: Any, inner: float, length: float, strips: int) -> None:
+    def __init__(self, axes: Axes, inner: float, length: float, strips: int) -> None:
         """Make the parts on axes measured in millimetres."""
         self.inner, self.length = inner, length
         self.shell = patch(axes, style.Look("#CCCCCC"), 1.0, 1.0)
@@ -51,12 +55,12 @@ class ChamberSection:
             axes.plot([], [], mark, color=style.BLUE, ms=8, zorder=1.8)[0] for mark in "^>"
         ]
         self.ends = [style.write(axes, 0.0, 0.0, word, size=0.9, ha="center") for word in ENDS]
-        self.parts: list[Artist] = [
+        self.artists: Sequence[Artist] = (
             self.shell, *self.ports, self.water, self.lit, self.sleeve, self.lamp, self.head,
             *self.paths, *self.arrows, *self.ends,
-        ]  # fmt: skip
+        )  # fmt: skip
 
-    def move(self, radii: Any, strength: Any) -> None:
+    def move(self, radii: Array, strength: Array) -> None:
         """Show a shell, with the light's strength (0 to 1) at each radius in mm."""
         outer = float(radii[-1])
         wide, tall = outer + WALL, self.length + 2.0 * CAP
@@ -68,7 +72,7 @@ class ChamberSection:
         self.ports[1].set_xy(rectangle(outer, top, PORT_LENGTH + WALL, PORT))
         self._lead_water(outer, bottom + PORT / 2.0, top + PORT / 2.0)
 
-    def _tint(self, radii: Any, strength: Any) -> None:
+    def _tint(self, radii: Array, strength: Array) -> None:
         left, width = radii[:-1], np.diff(radii)
         middle = (strength[:-1] + strength[1:]) / 2.0
         colours = WATER + middle[:, None] ** 0.7 * (LIGHT - WATER)
@@ -89,10 +93,7 @@ class ChamberSection:
             name.set_position((side * (outer + WALL + PORT_LENGTH / 2.0), level + PORT))
 
 
-ENDS = ("in", "out")
-
-
-def label_section(axes: Any, length: float) -> None:
+def label_section(axes: Axes, length: float) -> None:
     """Write the still words: what the lamp is, and the scale."""
     style.write(axes, 0.0, length + CAP + 33.0, "lamp in a quartz sleeve", size=0.9, ha="center")
     axes.plot([-SCALE_BAR / 2.0, SCALE_BAR / 2.0], [-28.0] * 2, "|-", color=style.INK, lw=1.2)
@@ -103,7 +104,7 @@ def label_section(axes: Any, length: float) -> None:
 class FadingCurve:
     """The light across the gap, on both sides, under the section and at its scale."""
 
-    def __init__(self, axes: Any, inner: float) -> None:
+    def __init__(self, axes: Axes, inner: float) -> None:
         """Make the curve on axes whose width is in millimetres, and whose height is a share."""
         axes.plot([-inner, inner], [1.0, 1.0], ":", color=style.FAINT, lw=1.2)
         style.write(axes, 0.0, 1.15, "new", size=0.8, ha="center", color=style.FAINT)
@@ -112,9 +113,9 @@ class FadingCurve:
         style.write(axes, 0.0, 1.46, "light at the sleeve, mW/cm²", size=0.9, ha="center")
         self.sleeve = style.write(axes, 0.0, 0.0, size=0.85, ha="center")
         self.shell = style.write(axes, 0.0, 0.0, size=0.9)
-        self.moving: list[Artist] = [*self.areas, self.sleeve, self.shell]
+        self.artists: Sequence[Artist] = (*self.areas, self.sleeve, self.shell)
 
-    def move(self, radii: Any, rates: Any, strength: Any) -> None:
+    def move(self, radii: Array, rates: Array, strength: Array) -> None:
         """Show the light at each radius: `rates` in mW/cm², `strength` from 0 to 1."""
         ends = [[radii[-1], 0.0], [radii[0], 0.0]]
         outline = np.concatenate([np.column_stack([radii, strength]), ends])

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
+import math
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 
 from aqualib.filtration.porous_piece.piece import (
     CLOSED,
@@ -14,10 +16,13 @@ from aqualib.filtration.porous_piece.piece import (
     KINDS,
     NITRIFYING,
     STARVED,
+    Piece,
+    Zone,
 )
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.shapes import patch, rectangle
-from aqualib.units import shown
+from aqualib.lesson.drawing.axes import round_below
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle
+from aqualib.units import from_si, shown
 
 # the sheet, in tenths of an inch
 WIDTH, HEIGHT = 34.0, 46.0
@@ -52,7 +57,7 @@ SHORT = {
 class PieceSection:
     """The moving parts of a slice: zones, the film's edge, their names, and a scale bar."""
 
-    def __init__(self, axes: Any) -> None:
+    def __init__(self, axes: Axes) -> None:
         """Make the parts on a sheet."""
         self.water = patch(axes, style.WATER, 0.2, 0.9)
         self.water.set(edgecolor="none", linewidth=0.0)
@@ -76,16 +81,17 @@ class PieceSection:
         self.wet = style.write(
             axes, LEFT + LONG + BEYOND / 2.0, MIDDLE, "water", size=0.85, ha="center"
         )
-        self.artists: list[Artist] = [
+        self.artists: Sequence[Artist] = (
             self.water, *self.zones.values(), self.edge, self.leaders, *self.names.values(),
             self.film, self.bar, self.length, self.middle, self.wet,
-        ]  # fmt: skip
+        )  # fmt: skip
+        self.lines: list[tuple[list[float], list[float]]] = []
 
-    def move(self, piece: Any, layers: Any, window: float) -> None:
+    def move(self, piece: Piece, zones: Sequence[Zone], window: float) -> None:
         """Show a piece and its zones; lengths in m, `window` is the depth drawn larger beside."""
         self.piece, self.per_metre = piece, LONG / piece.outer
         self.water.set_xy(self._outline(piece.outer, piece.outer + BEYOND / self.per_metre))
-        found = {zone.kind: zone for zone in layers}
+        found = {zone.kind: zone for zone in zones}
         for kind, polygon in self.zones.items():
             zone = found.get(kind)
             polygon.set_visible(zone is not None)
@@ -95,36 +101,43 @@ class PieceSection:
         self._name(found)
         self._measure(window)
 
-    def _name(self, found: Any) -> None:
+    def _name(self, found: Mapping[str, Zone]) -> None:
         """Name each zone inside if there is room, else above, with a line to it."""
-        outer, row = self.piece.outer, FIRST_ROW
-        self.lines: list[Any] = []
+        self.lines, row = [], FIRST_ROW
         for kind, name in self.names.items():
             name.set_visible(kind in found)
-        for zone in sorted(found.values(), key=lambda each: -each.top):
-            name = self.names[zone.kind]
+        for zone in sorted(found.values(), key=lambda each: -float(each.top)):
             if (zone.bottom - zone.top) * self.per_metre >= NARROWEST:
-                # Towards the outside, where a wedge is wider.
-                at = outer - 0.55 * zone.top - 0.45 * zone.bottom
-                name.set_text(SHORT[zone.kind])
-                name.set_ha("center")
-                name.set_position((LEFT + at * self.per_metre, MIDDLE))
-                continue
-            x, y = self._edge_at(outer - (zone.top + zone.bottom) / 2.0)
-            name.set_text(KINDS[zone.kind])
-            if x > LETTER * len(KINDS[zone.kind]) * style.points() / style.POINTS:
-                name.set_ha("right")
-                name.set_position((x - 0.6, row))
-                self.lines.append(([x, x, x - 0.5], [y, row, row]))
+                self._name_inside(zone)
             else:
-                name.set_ha("left")
-                name.set_position((0.5, row))
-                self.lines.append(([x, x], [y, row - 1.1]))
-            row += ROW
-        x, y = self._edge_at(outer - self.piece.film / 2.0)
-        self.film.set_text(f"film, {shown(1e3 * self.piece.film, 'mm', 1)}")
+                self._name_above(zone, row)
+                row += ROW
+        x, y = self._edge_at(self.piece.outer - self.piece.film / 2.0)
+        self.film.set_text(f"film, {shown(from_si(self.piece.film, 'mm'), 'mm', 1)}")
         self.film.set_position((x + 0.9, row))
         self.lines.append(([x + 0.4, x + 0.4], [y, row - 1.0]))
+
+    def _name_inside(self, zone: Zone) -> None:
+        # Towards the outside, where a wedge is wider.
+        at = self.piece.outer - 0.55 * zone.top - 0.45 * zone.bottom
+        name = self.names[zone.kind]
+        name.set_text(SHORT[zone.kind])
+        name.set_ha("center")
+        name.set_position((LEFT + at * self.per_metre, MIDDLE))
+
+    def _name_above(self, zone: Zone, row: float) -> None:
+        """Write a zone's name at a height, left of its line if there is room, else under it."""
+        x, y = self._edge_at(self.piece.outer - (zone.top + zone.bottom) / 2.0)
+        name, text = self.names[zone.kind], KINDS[zone.kind]
+        name.set_text(text)
+        if x > LETTER * len(text) * style.text_scale():
+            name.set_ha("right")
+            name.set_position((x - 0.6, row))
+            self.lines.append(([x, x, x - 0.5], [y, row, row]))
+        else:
+            name.set_ha("left")
+            name.set_position((0.5, row))
+            self.lines.append(([x, x], [y, row - 1.1]))
 
     def _measure(self, window: float) -> None:
         """Draw the scale bar, and what is drawn larger beside."""
@@ -132,21 +145,21 @@ class PieceSection:
         start = surface - window * self.per_metre
         tick = [BRACKET + 0.8, BRACKET, BRACKET, BRACKET + 0.8]
         self.lines.append(([start, start, surface, surface], tick))
-        gap = [np.nan]
-        self.leaders.set_data(
-            np.concatenate([part for line in self.lines for part in (line[0], gap)]),
-            np.concatenate([part for line in self.lines for part in (line[1], gap)]),
+        x, y = (
+            [place for line in self.lines for place in (*line[axis], math.nan)] for axis in (0, 1)
         )
-        bar = nice_below(1e3 * self.piece.outer / 3.0)
-        self.bar.set_data([LEFT, LEFT + 1e-3 * bar * self.per_metre], [1.6, 1.6])
-        self.length.set_text(shown(bar, "mm", 1))
-        self.length.set_position((LEFT + 1e-3 * bar * self.per_metre + 1.0, 1.6))
+        self.leaders.set_data(x, y)
+        bar = round_below(self.piece.outer / 3.0)
+        end = LEFT + bar * self.per_metre
+        self.bar.set_data([LEFT, end], [1.6, 1.6])
+        self.length.set_text(shown(from_si(bar, "mm"), "mm", 1))
+        self.length.set_position((end + 1.0, 1.6))
         flat = self.piece.dimensions == 1
         self.middle.set_position(
             (LEFT + 0.5, MIDDLE - HALF_WALL + 1.5) if flat else (LEFT - 1.0, MIDDLE - 2.6)
         )
 
-    def _outline(self, inner: float, outer: float) -> Any:
+    def _outline(self, inner: float, outer: float) -> Array:
         """Return the outline of what lies between two distances from the middle."""
         if self.piece.dimensions == 1:
             start, end = LEFT + inner * self.per_metre, LEFT + outer * self.per_metre
@@ -154,7 +167,7 @@ class PieceSection:
         there, back = self._across(outer), self._across(inner)
         return np.column_stack([np.append(t, b[::-1]) for t, b in zip(there, back, strict=True)])
 
-    def _across(self, distance: float) -> tuple[Any, Any]:
+    def _across(self, distance: float) -> tuple[Array, Array]:
         """Return the line across the slice at a distance from the middle."""
         along = distance * self.per_metre
         if self.piece.dimensions == 1:
@@ -166,9 +179,3 @@ class PieceSection:
         """Return the place on the upper edge of the slice at a distance from the middle."""
         x, y = self._across(distance)
         return float(x[-1]), float(y[-1])
-
-
-def nice_below(value: float) -> float:
-    """Return 1, 2 or 5 times a power of ten, not above a value."""
-    power = 10.0 ** np.floor(np.log10(value))
-    return float(power * max(step for step in (1.0, 2.0, 5.0) if step * power <= value * 1.0001))

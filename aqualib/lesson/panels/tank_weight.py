@@ -2,43 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from aqualib.lesson.charts.tank_section import TankWeight
+from aqualib.lesson.charts.tank_weight import TankWeight, Weight
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.tank.volume import rectangular_volume
-from aqualib.units import shown
+from aqualib.units import from_si, shown
 from aqualib.water.properties import density
 
 
-@dataclass(frozen=True, slots=True)
-class Weight:
-    """A tank's water: sides in cm, volume in L, mass in kg, floor load in kg/m2."""
-
-    length: float
-    depth: float
-    litres: float
-    mass: float
-    floor_load: float
-
-
-def compute_weight(
+def compute(
     length: float, width: float, depth: float, temperature: float, salinity: float
 ) -> Weight:
     """Weigh the water of a box-shaped tank; SI numbers in."""
-    volume = rectangular_volume.bare(length, width, depth)
+    volume = float(rectangular_volume.bare(length, width, depth))
     mass = float(volume * density.bare(temperature, salinity))
     return Weight(
-        length=100.0 * length,
-        depth=100.0 * depth,
-        litres=1000.0 * volume,
+        length=from_si(length, "cm"),
+        depth=from_si(depth, "cm"),
+        litres=from_si(volume, "L"),
         mass=mass,
         floor_load=mass / (length * width),
     )
 
 
-def describe_weight(weight: Weight) -> str:
+def describe(weight: Weight) -> str:
     """Say what the picture shows."""
     return (
         f"{shown(weight.litres, 'L')} of water weighs {shown(weight.mass, 'kg')} and presses on "
@@ -47,7 +34,7 @@ def describe_weight(weight: Weight) -> str:
     )
 
 
-def answer_weight(weight: Weight) -> tuple[str, str]:
+def answer(weight: Weight) -> tuple[str, str]:
     """Give the highlighted number: the weight of the water."""
     return "The water alone weighs", shown(weight.mass, "kg")
 
@@ -61,11 +48,5 @@ def first_slider_panel() -> Panel:
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
     }
-    return Panel(
-        "A first slider: how heavy is it?",
-        controls,
-        compute_weight,
-        TankWeight(),
-        describe_weight,
-        answer_weight,
-    )
+    title = "A first slider: how heavy is it?"
+    return Panel(title, controls, compute, TankWeight(), describe, answer)

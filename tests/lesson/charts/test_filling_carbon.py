@@ -1,0 +1,51 @@
+import numpy as np
+import pytest
+
+from aqualib.lesson.charts.filling_carbon import LEFT, FillingCarbon
+from aqualib.lesson.panels.carbon_in_the_loop import DAYS, carbon_panel
+
+
+@pytest.fixture
+def carbon():
+    panel = carbon_panel()
+    yield panel
+    panel.close()
+
+
+def top(chart):
+    return float(chart.marks[-1].get_text())
+
+
+def test_grey_band_lies_between_carbon_that_holds_more_and_less(draw, carbon):
+    chart, doubt = draw(FillingCarbon(DAYS), carbon.result), carbon.result.doubt
+    count = len(carbon.result.days)
+    outline = chart.band.get_xy()[: 2 * count]
+    assert outline[:count, 0] == pytest.approx(carbon.result.days)
+    high, low = outline[:count, 1] * top(chart), outline[count:, 1][::-1] * top(chart)
+    assert high == pytest.approx(np.minimum(doubt.tank_less, top(chart)))
+    assert low == pytest.approx(doubt.tank_more)
+    assert chart.grey.get_text() == "grey: K of 1 to 4"
+
+
+def test_dashed_limit_and_bars_have_one_scale(draw, carbon):
+    carbon.set(day=60)
+    chart, result = draw(FillingCarbon(DAYS), carbon.result), carbon.result
+    limit = chart.limit.get_xdata()[0] - LEFT
+    held, room = (np.ptp(bar.get_xy()[:, 0]) for bar in (chart.held, chart.room))
+    assert limit / held == pytest.approx(result.room / result.held)
+    assert room / limit == pytest.approx(max(result.room_without, result.room) / result.room)
+
+
+GIVES_BACK = {"initial": 20, "production": 1, "change": 80, "day": 40}
+
+
+@pytest.mark.parametrize("settings", [{"day": 5}, {"day": 110}, GIVES_BACK])
+def test_each_name_stands_on_the_side_of_its_line(draw, carbon, settings):
+    carbon.replay(**settings)
+    chart, result = draw(FillingCarbon(DAYS), carbon.result), carbon.result
+    tank, without = (chart.names[name].get_position()[1] for name in ("tank", "without"))
+    assert (tank > without) == (result.now > result.now_without)
+    for name in ("tank", "without"):
+        at, words = chart.readings[name].get_position(), chart.names[name].get_position()
+        assert at[1] == words[1]
+        assert 0.0 < at[0] < words[0] < DAYS

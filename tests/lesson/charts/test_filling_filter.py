@@ -1,0 +1,67 @@
+import numpy as np
+import pytest
+
+from aqualib.lesson.charts.filling_filter import (
+    BARS_LEFT,
+    FULL_BAR,
+    FillingFilter,
+    FilterDay,
+    Stage,
+)
+from aqualib.units import Q, set_units
+
+DAYS = np.linspace(0.0, 180.0, 61)
+STAGES = (
+    Stage("settling space", 12.0, 0.4, 0.3),
+    Stage("coarse", 20.0, 1.2, 0.6),
+    Stage("empty", 0.0, 0.0, 0.0),
+    Stage("fine", 3.0, 2.5, 1.3),
+)
+
+
+def today(due=90.0):
+    return FilterDay(
+        stages=STAGES, width=250.0, settling=50.0, depth=40.0, production=1.0, day=45.0,
+        days=DAYS, flows=1000.0 - DAYS, flow=955.0, suspended=1.5, one_pass=0.6, due=due,
+        cause="the coarse pad in tray 1 is full", caught_when_due=60.0,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_strip_shows_the_flow_today_and_when_cleaning_is_due(draw, system):
+    set_units(system)
+    chart = draw(FillingFilter(3, 180.0), today())
+    shown = Q(1.0, "L/h").m_as({"metric": "L/h", "us": "gal/h"}[system])
+    assert chart.flow.get_ydata() == pytest.approx((1000.0 - DAYS) * shown)
+    assert chart.today.get_data() == ([45.0], [pytest.approx(955.0 * shown)])
+    assert list(chart.due.get_xdata()) == [90.0, 90.0]
+    late = chart.late.get_xy()[:, 0]
+    assert (late.min(), late.max()) == (90.0, 180.0)
+    assert chart.due_day.get_text() == "cleaning due: day 90"
+
+
+def test_nothing_due_colours_nothing(draw):
+    chart = draw(FillingFilter(3, 180.0), today(due=np.inf))
+    assert np.ptp(chart.late.get_xy()[:, 0]) == 0.0
+    assert chart.due_day.get_text() == "no cleaning due yet"
+
+
+def test_bars_stand_beside_their_place_and_an_empty_tray_has_none(draw):
+    chart = draw(FillingFilter(3, 180.0), today())
+    heights = [50.0, 40.0, 40.0, 40.0]
+    for at, (bar, frame) in enumerate(zip(chart.bars, chart.frames, strict=True)):
+        middle = np.mean([bar.get_xy()[:4, 1].min(), bar.get_xy()[:4, 1].max()])
+        assert middle == pytest.approx(chart.section.floors[at] + heights[at] / 2)
+        assert bar.get_xy()[:, 0].min() == frame.get_xy()[:, 0].min() == BARS_LEFT
+        full = 0.0 if STAGES[at].grade == "empty" else FULL_BAR
+        assert np.ptp(frame.get_xy()[:, 0]) == pytest.approx(full)
+    # Bars run over their limit, but not without end.
+    lengths = [np.ptp(bar.get_xy()[:, 0]) / FULL_BAR for bar in chart.bars]
+    assert lengths == pytest.approx([0.4, 1.2, 0.0, 1.5])
+    assert [text.get_text() for text in chart.amounts] == ["12 g", "20 g", "", "3 g"]
+
+
+def test_the_day_changes_nothing_that_is_kept(draw):
+    first = today()
+    assert first.stack == today(due=30.0).stack
+    assert first.caught == 35.0

@@ -1,0 +1,89 @@
+import dataclasses
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from aqualib.lesson.charts.maturation import PHASES, MaturationCurves, Run
+from aqualib.tank.maturation.forecast import Band
+
+DAYS = np.linspace(0.0, 84.0, 169)
+
+
+def hump(middle, height):
+    return height * np.exp(-(((DAYS - middle) / 6.0) ** 2))
+
+
+def run(**changes):
+    made = Run(
+        scenario=None, seed="squeeze", celsius=25.0, salinity=0.0, load=166.0, litres=200.0,
+        time=DAYS, ammonia=hump(14, 6.0), nitrite=hump(28, 9.0), nitrate=0.2 * DAYS,
+        ready=40.0, ammonia_falls=24.0, why="",
+    )  # fmt: skip
+    return dataclasses.replace(made, **changes)
+
+
+def band(low, middle, high):
+    """What the chart draws of a band, with a given day."""
+    return SimpleNamespace(
+        time=DAYS,
+        ammonia=Band(0.5 * hump(14, 6.0), hump(14, 6.0), 1.5 * hump(14, 6.0)),
+        nitrite=Band(0.5 * hump(28, 9.0), hump(28, 9.0), 1.5 * hump(28, 9.0)),
+        ready=(low, middle, high),
+    )
+
+
+def top(chart):
+    return float(chart.marks[-1].get_text())
+
+
+def sides(patch):
+    x = patch.get_xy()[:, 0]
+    return x.min(), x.max()
+
+
+def test_lines_are_the_numbers_on_a_round_scale(draw):
+    chart = draw(MaturationCurves(), run())
+    assert top(chart) == 10.0
+    for name, level in (("ammonia", hump(14, 6.0)), ("nitrite", hump(28, 9.0))):
+        days, heights = chart.curves[name].get_data()
+        assert days == pytest.approx(DAYS)
+        assert heights * top(chart) == pytest.approx(level)
+        x, _ = chart.names[name].get_position()
+        assert x == pytest.approx(DAYS[level.argmax()], abs=1.0)
+
+
+def test_safe_begins_on_the_day_and_the_strip_says_what_to_do(draw):
+    chart = draw(MaturationCurves(), run())
+    assert sides(chart.safe) == pytest.approx((40.0, 84.0))
+    assert chart.ready.get_text() == "safe from day 40"
+    assert [sides(phase) for phase in chart.phases] == [(0, 24), (24, 40), (40, 84)]
+    assert [words.get_text() for words in chart.words] == [
+        PHASES[0][0], PHASES[1][1], PHASES[2][0],
+    ]  # fmt: skip
+
+
+def test_not_safe_in_time_colours_nothing(draw):
+    chart = draw(MaturationCurves(), run(ready=np.nan, ammonia_falls=70.0))
+    assert not chart.safe.get_visible()
+    assert chart.ready.get_text() == "not safe in this time"
+    assert [sides(phase) for phase in chart.phases] == [(0, 70), (70, 84), (84, 84)]
+
+
+def test_bands_lie_about_the_lines_and_the_span_tells_the_days(draw):
+    chart = draw(MaturationCurves(), run(band=band(35.0, 41.0, np.inf)))
+    outline = chart.bands["ammonia"].get_xy()[: 2 * len(DAYS)]
+    high, low = outline[: len(DAYS)], outline[len(DAYS) :][::-1]
+    assert high[:, 0] == pytest.approx(DAYS)
+    assert high[:, 1] * top(chart) == pytest.approx(1.5 * hump(14, 6.0))
+    assert low[:, 1] * top(chart) == pytest.approx(0.5 * hump(14, 6.0))
+    # Nothing above the picture.
+    assert chart.bands["nitrite"].get_xy()[:, 1].max() == 1.0
+    assert chart.span.get_visible()
+    assert list(chart.span.get_xdata()) == [35.0, 84.0]
+
+
+def test_without_a_band_none_is_left_from_before(draw):
+    chart = draw(MaturationCurves(), run(band=band(35.0, 41.0, 50.0)), run())
+    assert not any(one.get_visible() for one in chart.bands.values())
+    assert not chart.span.get_visible()

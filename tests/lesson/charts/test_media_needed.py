@@ -1,0 +1,63 @@
+import dataclasses
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from aqualib.draws import Span
+from aqualib.lesson.charts.media_needed import FLOOR, HeapsOfMedia
+from aqualib.lesson.panels.what_it_needs import needs_panel
+
+
+@pytest.fixture
+def needing():
+    panel = needs_panel()
+    yield panel.result
+    panel.close()
+
+
+def sides(line):
+    return np.ptp(line.get_xdata()), np.ptp(line.get_ydata())
+
+
+def test_outlines_are_the_ends_of_the_range_at_the_scale_of_the_heap(draw, needing):
+    chart = draw(HeapsOfMedia(), needing)
+    for water, needed in needing.needed.items():
+        best = np.ptp(chart.heaps[water].get_xy(), axis=0)
+        for end in ("low", "high"):
+            wide, high = sides(chart.outlines[water, end])
+            assert wide == pytest.approx(high)
+            volume = getattr(needed.volume, end)
+            assert (wide / best[0]) ** 3 == pytest.approx(volume / needed.volume.best)
+    assert chart.outlines["fresh", "low"].get_linestyle() == ":"
+    assert chart.outlines["fresh", "high"].get_linestyle() == "--"
+
+
+def test_all_stand_on_the_floor_side_by_side(draw, needing):
+    chart = draw(HeapsOfMedia(), needing)
+    drawn = [chart.glass, chart.heaps["fresh"], chart.heaps["marine"]]
+    boxes = [(p.get_xy().min(axis=0), p.get_xy().max(axis=0)) for p in drawn]
+    assert [low[1] for low, _ in boxes] == pytest.approx([FLOOR] * 3)
+    for (_, end_of_one), (start_of_next, _) in pairwise(boxes):
+        assert end_of_one[0] < start_of_next[0]
+    assert boxes[-1][1][0] < 1.0
+
+
+def test_a_name_stands_over_its_heap(draw, needing):
+    chart = draw(HeapsOfMedia(), needing)
+    for water, heap in chart.heaps.items():
+        x, y = chart.names[water].get_position()
+        left, right = heap.get_xy()[:, 0].min(), heap.get_xy()[:, 0].max()
+        assert left < x < right
+        assert y > chart.litres[water].get_position()[1] > heap.get_xy()[:, 1].max()
+
+
+def test_a_heap_without_end_is_not_drawn_and_is_called_so(draw, needing):
+    endless = Span(10.0, np.inf, np.inf)
+    needed = {water: one._replace(mass=endless, volume=endless)
+              for water, one in needing.needed.items()}  # fmt: skip
+    chart = draw(HeapsOfMedia(), dataclasses.replace(needing, needed=needed))
+    assert np.ptp(chart.heaps["fresh"].get_xy()[:, 0]) == 0.0
+    assert chart.litres["fresh"].get_text() == "no end"
+    assert chart.words["fresh"].get_text() == "no amount at this flow"
+    assert len(chart.bars.beyond.get_ydata()) == 2

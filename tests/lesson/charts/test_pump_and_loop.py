@@ -1,0 +1,56 @@
+import dataclasses
+
+import numpy as np
+import pytest
+
+from aqualib.lesson.charts.pump_and_loop import PumpAndLoop
+from aqualib.lesson.panels.pump_and_loop import pump_panel
+from aqualib.units import Q, set_units
+
+
+@pytest.fixture
+def delivery():
+    panel = pump_panel()
+    yield panel.result
+    panel.close()
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_the_box_stands_where_the_pump_lifts_nothing(draw, delivery, system):
+    set_units(system)
+    chart = draw(PumpAndLoop(), delivery)
+    end = Q(delivery.rated_flow, "L/h").m_as({"metric": "L/h", "us": "gal/h"}[system])
+    assert list(chart.box_mark.get_xdata()) == pytest.approx([end])
+    assert list(chart.box.get_xdata()) == pytest.approx([end, end])
+    x, y = chart.pump.get_data()
+    assert x[-1] == pytest.approx(end)
+    assert y[-1] == pytest.approx(0.0, abs=1e-9)
+    high = Q(delivery.rated_head, "m").m_as({"metric": "m", "us": "ft"}[system])
+    assert y[0] == pytest.approx(high)
+
+
+def test_lines_lead_from_the_point_to_the_axis_and_to_the_column(draw, delivery):
+    chart = draw(PumpAndLoop(), delivery)
+    x, y = chart.drop.get_data()
+    (at,), (up,) = chart.point.get_data()
+    assert list(zip(x, y, strict=True)) == [(at, 0.0), (at, up), (chart.wide, up)]
+    top = max(block.get_xy()[:, 1].max() for block in chart.blocks.values())
+    assert top == pytest.approx(up)
+
+
+def test_reading_and_names_keep_off_the_curves(draw, delivery):
+    chart = draw(PumpAndLoop(), delivery)
+    x, y = chart.reading.get_position()
+    for curve in (chart.pump, chart.loop):
+        assert y < np.interp(x, *curve.get_data())
+    # A loop that is as good as clean has one name.
+    assert chart.clean_name.get_visible()
+    clean = dataclasses.replace(delivery, loop_heads=delivery.clean_heads)
+    assert not draw(PumpAndLoop(), clean).clean_name.get_visible()
+
+
+@pytest.mark.parametrize(
+    ("flow", "head", "ends"), [(300, 0.5, (750, 1)), (750, 1, (750, 1)), (1200, 2.6, (1500, 4))]
+)
+def test_axes_end_with_the_next_of_a_few_numbers(delivery, flow, head, ends):
+    assert dataclasses.replace(delivery, rated_flow=flow, rated_head=head).ends == ends

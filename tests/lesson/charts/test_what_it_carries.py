@@ -1,0 +1,58 @@
+import pytest
+
+from aqualib.draws import Span
+from aqualib.lesson.charts.what_it_carries import BAR, FLOORS, Carrying, WhatItCarries
+from aqualib.lesson.drawing.tank_and_filter import Equipment
+from aqualib.units import set_units
+
+PARTS = {
+    "surface": Span(4.0, 8.0, 14.0),
+    "filter_oxygen": Span(10.0, 15.0, 20.0),
+    "tank_oxygen": Span(3.0, 5.0, 9.0),
+    "dirt": Span(20.0, 30.0, 400.0),
+}
+
+
+def carrying(feed=4.0, smallest="tank_oxygen"):
+    return Carrying(
+        equipment=Equipment(200.0, 0.0, 0.0, 0.0, 2.0, 4.4, 3.2, 600.0), celsius=25.0, body=5.0,
+        feed=feed, parts=PARTS, names={part: part.replace("_", " ") for part in PARTS},
+        carried=PARTS[smallest], stock=Span(0.1, 0.2, 0.4), limiting=smallest, smallest=smallest,
+        certainty=0.6,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("smallest", ["tank_oxygen", "surface"])
+def test_names_and_numbers_stand_over_their_bars(draw, smallest):
+    chart = draw(WhatItCarries(), carrying(smallest=smallest))
+    for part, floor in FLOORS.items():
+        name = chart.bold if part == smallest else chart.names[part]
+        assert name.get_text() == part.replace("_", " ")
+        for words in (name, chart.numbers[part]):
+            assert floor + BAR < words.get_position()[1] < floor + 1.0
+        assert chart.names[part].get_visible() == (part != smallest)
+    x, y = chart.tag.get_position()
+    assert x > chart.axis.place(PARTS[smallest].high)
+    assert FLOORS[smallest] < y < FLOORS[smallest] + BAR
+
+
+def test_what_runs_on_has_an_arrow(draw):
+    chart = draw(WhatItCarries(), carrying())
+    assert chart.axis.end == 20.0
+    assert list(chart.bars.beyond.get_ydata()) == pytest.approx([FLOORS["dirt"] + 0.5 * BAR])
+
+
+@pytest.mark.parametrize(
+    ("feed", "verdict"), [(2.0, "carried"), (4.0, "in doubt"), (9.5, "too much")]
+)
+def test_the_line_of_the_food_and_its_verdict(draw, feed, verdict):
+    chart = draw(WhatItCarries(), carrying(feed))
+    assert set(chart.food.get_xdata()) == {chart.axis.place(feed)}
+    assert chart.food_name.get_text().startswith(f"given now, {verdict}:")
+    assert chart.food_name.across == ("left" if chart.axis.place(feed) < 0.5 else "right")
+
+
+def test_range_is_told_where_there_is_room_for_it(draw):
+    assert "(3 to 9)" in draw(WhatItCarries(), carrying()).numbers["tank_oxygen"].get_text()
+    set_units("us")
+    assert "to" not in draw(WhatItCarries(), carrying()).numbers["tank_oxygen"].get_text()

@@ -1,0 +1,92 @@
+"""A filter in section: the water comes down the pipe, rises through the trays and leaves above."""
+
+import numpy as np
+import pytest
+from matplotlib.figure import Figure
+
+from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.filter_section import (
+    FLOOR,
+    PADS,
+    SHEET_HEIGHT,
+    SHEET_WIDTH,
+    FilterSection,
+    stage_floors,
+)
+
+GRADES = ["settling space", "coarse", "empty", "fine"]
+SIZES = [(250.0, 50.0, 40.0), (150.0, 10.0, 20.0), (400.0, 80.0, 50.0)]
+
+
+@pytest.fixture
+def section():
+    axes = Figure(figsize=(7.2, 5.75)).add_axes((0.0, 0.0, 1.0, 1.0))
+    style.bare(axes, SHEET_WIDTH, SHEET_HEIGHT)
+    return FilterSection(axes, 3)
+
+
+def box(patch):
+    (left, bottom), (right, top) = patch.get_xy().min(axis=0), patch.get_xy().max(axis=0)
+    return left, right, bottom, top
+
+
+@pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
+def test_water_goes_down_the_pipe_and_up_through_every_tray(section, width, settling, depth):
+    section.move(width, settling, depth, GRADES, [0.0] * 4)
+    x, y = np.array(section.path.get_data())
+    _, right, bottom, top = box(section.water)
+    pipe = box(section.pipe)
+    assert pipe[0] < x[0] == x[1] < pipe[1]
+    # Its lowest run lies in the settling space, under the mouth of the pipe and the first tray.
+    low = y[1]
+    assert low == y[2] == y.min()
+    assert bottom < low < pipe[2] < section.floors[1]
+    # Then it rises in the trays, not in the pipe, and leaves above the lid.
+    assert pipe[1] < x[-1] < right
+    assert y[0] == y[-1] > top
+    for pad in section.pads:
+        assert box(pad)[0] >= pipe[1] - 1e-9
+        assert box(pad)[0] < x[-1] < box(pad)[1]
+
+
+@pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
+def test_arrows_point_along_the_way(section, width, settling, depth):
+    section.move(width, settling, depth, GRADES, [0.0] * 4)
+    x, y = np.array(section.path.get_data())
+    down, across, up = section.arrows
+    assert [line.get_marker() for line in section.arrows] == ["v", ">", "^"]
+    assert set(down.get_xdata()) == {x[0]}
+    assert x[1] < across.get_xdata()[0] < x[2]
+    assert across.get_ydata()[0] == y[1]
+    assert set(up.get_xdata()) == {x[-1]}
+    heights = np.array(up.get_ydata())
+    # One under each tray, and one on the way out.
+    assert np.all(np.diff(heights) > 0.0)
+    assert np.all(heights[:3] < section.floors[1:])
+    assert heights[3] > box(section.water)[3]
+
+
+@pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
+def test_places_are_stacked_in_order_and_to_scale(section, width, settling, depth):
+    section.move(width, settling, depth, GRADES, [0.5, 0.25, 0.0, 2.0])
+    assert section.floors == stage_floors(settling, depth, 3)
+    assert section.floors[0] == FLOOR
+    for pad, floor, above in zip(
+        section.pads, section.floors[1:], [*section.floors[2:], np.inf], strict=True
+    ):
+        assert box(pad)[2:] == pytest.approx((floor, floor + depth))
+        assert floor + depth < above
+    heights = [np.ptp(dirt.get_xy()[:, 1]) for dirt in section.dirt]
+    assert heights == pytest.approx([0.5 * settling, 0.25 * depth, 0.0, depth])
+    assert [dirt.get_visible() for dirt in section.dirt] == [True, True, False, True]
+    assert np.ptp(section.water.get_xy()[:, 0]) == pytest.approx(width)
+
+
+def test_pads_look_like_their_grade_and_bear_its_name(section):
+    section.move(250.0, 50.0, 40.0, GRADES, [0.0] * 4)
+    assert [pad.get_hatch() for pad in section.pads] == [PADS[g].hatch for g in GRADES[1:]]
+    assert [name.get_text() for name in section.names] == [
+        "settling space", "1: coarse", "2: empty", "3: fine",
+    ]  # fmt: skip
+    for name, floor, tall in zip(section.names, section.floors, [50, 40, 40, 40], strict=True):
+        assert floor < name.get_position()[1] < floor + tall
