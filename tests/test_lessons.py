@@ -68,7 +68,7 @@ def nbval(folder, *options, imports=()):
         capture_output=True,
         text=True,
         check=False,
-        timeout=300,
+        timeout=600,
         env={**os.environ, "PYTHONPATH": os.pathsep.join(map(str, imports))},
     )
 
