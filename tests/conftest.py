@@ -9,7 +9,14 @@ from hypothesis import settings
 TESTS = Path(__file__).parent
 # By the clock, from the longest: started last, they would keep one worker busy and leave the other
 # with nothing to do.
-LONGEST_FIRST = ("browser/", "test_lessons", "lesson/test_panel", "tank/test_log/", "test_mutation")
+LONGEST_FIRST = (
+    "browser/",
+    "test_lessons",
+    "lesson/test_panel",
+    "lesson/panels",
+    "tank/test_log/",
+    "test_mutation",
+)
 
 # The first call of a function fills caches; on a busy machine that is no failure.
 # The same examples on every run, so that a red test is a changed program, not a new example;

@@ -15,9 +15,11 @@ from aqualib.filtration.capture.recirculation import concentration_after, steady
 from aqualib.filtration.capture.run import ClogRun, clog_run
 from aqualib.filtration.capture.settling import (
     basin_settled_fraction,
+    ferguson_church_velocity,
     overflow_rate,
     settled_fraction,
     settling_velocity,
+    stokes_velocity,
 )
 from aqualib.filtration.capture.stages import (
     equal_load_efficiencies,

@@ -9,25 +9,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from aqualib.filtration.capture.settling import (
+    ferguson_church_velocity,
     settling_velocity,
+    stokes_velocity,
     terminal_velocity,
 )
 from aqualib.units import Q
 from aqualib.water.properties import density, dynamic_viscosity
 
 COOL = Q(20, "degC")
-WATER, THICK = density.bare(293.15), dynamic_viscosity.bare(293.15)
-
-
-def stokes(diameter, heavy):
-    """The law of slow sinking, in m/s."""
-    return (heavy - WATER) * 9.80665 * diameter**2 / (18.0 * THICK)
-
-
-def ferguson_church(diameter, heavy):
-    """One plain formula for slow and fast (Ferguson and Church 2004), 0.4 for smooth balls."""
-    excess = (heavy - WATER) / WATER * 9.80665
-    return excess * diameter**2 / (18.0 * THICK / WATER + np.sqrt(0.3 * excess * diameter**3))
 
 
 def test_example_of_the_library():
@@ -37,19 +27,20 @@ def test_example_of_the_library():
 
 def test_fines_obey_stokes():
     fine, heavy = Q([1, 5, 20], "um"), Q(1190, "kg/m**3")
-    law = stokes(fine.m_as("m"), 1190.0)
-    np.testing.assert_allclose(settling_velocity(fine, heavy, COOL).m_as("m/s"), law, rtol=0.01)
+    law = stokes_velocity(fine, heavy, COOL).m
+    np.testing.assert_allclose(settling_velocity(fine, heavy, COOL).m, law, rtol=0.01)
+    np.testing.assert_allclose(ferguson_church_velocity(fine, heavy, COOL).m, law, rtol=0.02)
 
 
 @given(st.floats(20, 2000), st.floats(1050, 1500))
 @settings(max_examples=50, deadline=None)
 def test_balls_by_both_general_laws(diameter, heavy):
     ball = Q(diameter, "um"), Q(heavy, "kg/m**3"), COOL
-    ours = settling_velocity(*ball).m_as("m/s")
+    library = settling_velocity(*ball).m
     # Between slow and fast sinking the plain formula is up to a quarter too fast.
-    assert ferguson_church(diameter * 1e-6, heavy) == pytest.approx(ours, rel=0.25)
+    assert ferguson_church_velocity(*ball, roughness=0.4).m == pytest.approx(library, rel=0.25)
     # Stokes leaves out what large pieces push aside, so it is never slower.
-    assert stokes(diameter * 1e-6, heavy) > 0.999 * ours
+    assert stokes_velocity(*ball).m > 0.999 * library
 
 
 def schiller_naumann(diameter: float, excess: float, heavy: float, thick: float) -> float:
@@ -73,9 +64,10 @@ def test_against_motion_worked_out_in_time(microns, heavy):
 def test_light_pieces_rise_and_equal_ones_hang():
     water = density(COOL)
     heavier, lighter = Q(water.m + 50, "kg/m**3"), Q(water.m - 50, "kg/m**3")
-    down, up = (settling_velocity(Q(300, "um"), rho, COOL).m for rho in (heavier, lighter))
-    assert up == pytest.approx(-down, rel=1e-9)
-    assert settling_velocity(Q(300, "um"), water, COOL).m == pytest.approx(0, abs=1e-9)
+    for law in (settling_velocity, stokes_velocity, ferguson_church_velocity):
+        down, up = (law(Q(300, "um"), rho, COOL).m for rho in (heavier, lighter))
+        assert up == pytest.approx(-down, rel=1e-9)
+        assert law(Q(300, "um"), water, COOL).m == pytest.approx(0, abs=1e-9)
 
 
 def test_salt_and_cold_slow_the_sinking():
