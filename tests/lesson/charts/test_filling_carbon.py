@@ -1,7 +1,8 @@
 import numpy as np
 import pytest
 
-from aqualib.lesson.charts.filling_carbon import LEFT, FillingCarbon
+from aqualib.lesson.charts.filling_carbon import LEFT, ROWS, SHEET_WIDTH, FillingCarbon
+from aqualib.lesson.drawing.words import Words
 from aqualib.lesson.panels.carbon_in_the_loop import DAYS, carbon_panel
 
 
@@ -49,3 +50,25 @@ def test_each_name_stands_on_the_side_of_its_line(draw, carbon, settings):
         at, words = chart.readings[name].get_position(), chart.names[name].get_position()
         assert at[1] == words[1]
         assert 0.0 < at[0] < words[0] < DAYS
+
+
+def test_a_number_stands_behind_its_caption(draw, carbon):
+    chart = draw(FillingCarbon(DAYS), carbon.result)
+    sheet = chart.carbon.axes
+    captions = {words.get_text(): words for words in sheet.artists if isinstance(words, Words)}
+    for name, (caption, height) in ROWS.items():
+        x, y = chart.values[name].get_position()
+        assert (captions[caption].get_position()[1], y) == (height, height)
+        # A letter is about 12 mm of the sheet wide.
+        assert x > LEFT + 9.0 * len(caption)
+        assert x < SHEET_WIDTH - 50.0
+
+
+def test_words_beside_the_point_keep_off_both_lines(draw, carbon):
+    for settings in ({"day": 20}, {"day": 50}, {"day": 110}):
+        carbon.replay(**settings)
+        chart, result = draw(FillingCarbon(DAYS), carbon.result), carbon.result
+        now, without = result.now / top(chart), result.now_without / top(chart)
+        heights = [name.get_position()[1] for name in chart.names.values()]
+        assert max(heights) > max(now, without)
+        assert min(heights) < min(now, without) or min(heights) > max(now, without)

@@ -22,15 +22,27 @@ def test_ticks_are_ten_times_apart_where_they_say(draw, system):
         assert chart.axis.place(area) == pytest.approx(place)
 
 
-def test_what_goes_beyond_the_axis_ends_in_an_arrow(draw):
+@pytest.mark.parametrize(("system", "arrows"), [("metric", 1), ("us", 1)])
+def test_what_goes_beyond_the_axis_ends_in_an_arrow(draw, system, arrows):
+    set_units(system)
     many = {**RINGS, "mass": 50.0, "pore_size": 1e-6, "inner_porosity": 0.8}
     result = compute(**many)
     assert result.bed.walls.high > 1e5
     chart = draw(MediaByTheKilogram(), result)
     x, y = chart.bars.beyond.get_data()
-    assert list(x) == [DECADES]
+    assert list(x) == [DECADES] * arrows
     assert list(y) == pytest.approx([ROWS["walls"] + 0.15])
     assert np.nanmax(chart.bars.whiskers.get_xdata()) == DECADES
+
+
+@pytest.mark.parametrize(("system", "end"), [("metric", 1e5), ("us", 1e6 * 0.3048**2)])
+def test_the_axis_ends_where_it_says(draw, system, end):
+    set_units(system)
+    axis = draw(MediaByTheKilogram(), compute(**RINGS)).axis
+    assert axis.place(end) == pytest.approx(DECADES)
+    assert axis.is_beyond(1.01 * end)
+    assert not axis.is_beyond(0.99 * end)
+    assert axis.place(0.0) == axis.place(1e-12) == 0.0
 
 
 def test_without_pores_there_is_one_bar_and_words_say_so(draw):

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from aqualib.draws import Span
-from aqualib.lesson.charts.media_needed import FLOOR, HeapsOfMedia
+from aqualib.lesson.charts.media_needed import FLOOR, HIGHEST, HeapsOfMedia, sheet_width
 from aqualib.lesson.panels.what_it_needs import needs_panel
 
 
@@ -27,6 +27,11 @@ def test_outlines_are_the_ends_of_the_range_at_the_scale_of_the_heap(draw, needi
         for end in ("low", "high"):
             wide, high = sides(chart.outlines[water, end])
             assert wide == pytest.approx(high)
+            line = chart.outlines[water, end]
+            assert min(line.get_ydata()) == pytest.approx(FLOOR)
+            assert np.mean([min(line.get_xdata()), max(line.get_xdata())]) == pytest.approx(
+                np.mean(chart.heaps[water].get_xy()[:4, 0])
+            )
             volume = getattr(needed.volume, end)
             assert (wide / best[0]) ** 3 == pytest.approx(volume / needed.volume.best)
     assert chart.outlines["fresh", "low"].get_linestyle() == ":"
@@ -61,3 +66,10 @@ def test_a_heap_without_end_is_not_drawn_and_is_called_so(draw, needing):
     assert chart.litres["fresh"].get_text() == "no end"
     assert chart.words["fresh"].get_text() == "no amount at this flow"
     assert len(chart.bars.beyond.get_ydata()) == 2
+
+
+def test_a_high_tank_needs_a_larger_sheet():
+    heaps = {"fresh": [5.0, 8.0, 20.0]}
+    high = HIGHEST * 225.0
+    assert sheet_width(60.0, high - 5.1, heaps) == 225.0
+    assert sheet_width(60.0, high - 4.9, heaps) == 320.0

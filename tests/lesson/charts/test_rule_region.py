@@ -47,3 +47,28 @@ def test_the_level_runs_through_the_tank(draw, audit):
     assert chart.level.axes.get_ylim() == (COLD, WARM)
     # What fails is under the regions that are drawn over it.
     assert chart.paper.get_xy()[:, 0].max() == pytest.approx(chart.regions[1].get_xy()[:, 0].max())
+
+
+@pytest.mark.parametrize(("celsius", "side"), [(10.0, 1.0), (24.0, -1.0)])
+def test_tank_and_limit_are_named_on_two_sides_of_the_level(draw, audit, celsius, side):
+    audit.set(temperature=celsius)
+    chart = draw(RuleRegion(), audit.result)
+    own, reading = (words.get_position()[1] - celsius for words in (chart.own, chart.reading))
+    assert np.sign([own, reading]).tolist() == [-side, side]
+
+
+@pytest.mark.parametrize(("celsius", "side"), [(4.0, 1.0), (30.0, -1.0)])
+def test_near_an_end_both_names_stand_inside_one_behind_the_other(draw, audit, celsius, side):
+    audit.set(temperature=celsius)
+    chart = draw(RuleRegion(), audit.result)
+    own, reading = (words.get_position()[1] - celsius for words in (chart.own, chart.reading))
+    assert np.sign([own, reading]).tolist() == [side, side]
+    assert abs(own) > abs(reading) + 1.0
+
+
+@pytest.mark.parametrize(
+    ("feed", "volume", "across"), [(0.5, 900, "left"), (4, 200, "center"), (20, 20, "right")]
+)
+def test_the_name_of_the_tank_stays_on_the_map(draw, audit, feed, volume, across):
+    audit.set(feed=feed, volume=volume)
+    assert draw(RuleRegion(), audit.result).own.across == across

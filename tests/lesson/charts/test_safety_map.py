@@ -55,7 +55,10 @@ def test_a_name_stands_in_its_region_or_not_at_all(draw, place):
         if name.get_visible():
             x, y = name.get_position()
             at = int(np.argmin(np.abs(chart.height - y)))
-            assert left[at] < x < right[at]
+            assert x == pytest.approx((left[at] + right[at]) / 2)
+            # Where there is most room, but not at the edge of the map.
+            assert (right - left)[at] == pytest.approx((right - left)[4:-4].max(), abs=0.05)
+            assert 4 <= at < len(CELSIUS) - 4
             named += 1
         else:
             assert np.max(right - left) < 0.4

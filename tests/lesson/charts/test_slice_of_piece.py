@@ -1,6 +1,6 @@
 import pytest
 
-from aqualib.lesson.charts.slice_of_piece import LINES, SliceOfPiece, plain, reach
+from aqualib.lesson.charts.slice_of_piece import HIGHEST, LINES, SliceOfPiece, plain, reach
 from aqualib.lesson.drawing import style
 from aqualib.lesson.panels.slice_a_piece import slice_panel
 from aqualib.units import Q, set_units
@@ -49,3 +49,10 @@ def test_a_substance_that_is_not_there_has_no_line(draw, slice_):
 def test_a_plain_look_keeps_all_but_the_hatch():
     look = plain(style.SOLIDS)
     assert (look.hatch, look.colour) == ("", style.SOLIDS.colour)
+
+
+def test_the_range_stands_over_the_mark_it_belongs_to(draw, slice_):
+    chart = draw(SliceOfPiece(), slice_.result)
+    mark, over = chart.working.get_ydata(), chart.range.get_ydata()
+    assert mark[0] == mark[1] < over[0] == over[1] < HIGHEST
+    assert chart.reading.get_position()[1] < mark[0]

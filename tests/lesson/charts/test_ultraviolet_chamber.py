@@ -55,3 +55,18 @@ def test_the_band_of_the_tank_lies_about_its_line(draw, lamp):
 
 def test_two_digits_that_count():
     assert [two_digits(x) for x in (1929.0, 0.123, 12.7)] == ["1900", "0.12", "13"]
+
+
+def test_parts_of_the_page_lie_apart_and_on_it(draw, lamp):
+    chart = draw(UltravioletChamber(), lamp.result)
+    section, below, dose, head, tank, foot = (
+        axes.get_position() for axes in chart.point.axes.figure.axes
+    )
+    for box in (section, below, dose, head, tank, foot):
+        assert box.x0 >= 0.0
+        assert box.y0 >= 0.0
+        assert box.x1 <= 1.0 + 1e-9
+        assert box.y1 <= 1.0 + 1e-9
+    assert foot.y1 <= below.y0 < below.y1 <= section.y0
+    assert foot.y1 < tank.y0 < tank.y1 < dose.y0 < dose.y1 <= head.y0
+    assert section.x1 < dose.x0

@@ -167,6 +167,7 @@ def test_the_paper_ends_where_the_limit_stands(axes):
     paper = region.within.get_xy()
     assert paper[:, 1].max() == pytest.approx(0.6)
     assert paper[:, 0].max() >= 14.0
+    assert 0.0 < paper[:, 0].min() < 0.1
     region.move(0.0)
     assert np.ptp(region.within.get_xy()[:, 1]) == 0.0
 

@@ -4,7 +4,18 @@ import numpy as np
 import pytest
 from matplotlib.figure import Figure
 
-from aqualib.lesson.drawing.chamber_section import LIGHT, WATER, ChamberSection, FadingCurve
+from aqualib.lesson.drawing.chamber_section import (
+    CAP,
+    LIGHT,
+    LOW,
+    PORT_LENGTH,
+    WALL,
+    WATER,
+    ChamberSection,
+    FadingCurve,
+    label_section,
+)
+from aqualib.lesson.drawing.words import Words
 
 INNER, LENGTH = 12.5, 200.0
 
@@ -49,9 +60,13 @@ def test_the_tint_follows_the_light_on_both_sides(axes):
     assert colours[0] == pytest.approx(LIGHT)
     assert colours[1] == pytest.approx(WATER + 0.5**0.7 * (LIGHT - WATER))
     assert colours[2:] == pytest.approx(colours[:2])
-    strips = [path.vertices for path in section.lit.get_paths()]
-    assert strips[0][:, 0].min() == pytest.approx(INNER)
-    assert strips[2][:, 0].max() == pytest.approx(-INNER)
+    strips = [path.vertices[:4] for path in section.lit.get_paths()]
+    ends = [(strip[:, 0].min(), strip[:, 0].max()) for strip in strips]
+    middle = (INNER + 30.0) / 2
+    right = [(INNER, middle), (middle, 30.0)]
+    assert ends[:2] == [pytest.approx(pair) for pair in right]
+    assert ends[2:] == [pytest.approx((-b, -a)) for a, b in right]
+    assert all((strip[:, 1].min(), strip[:, 1].max()) == (0.0, LENGTH) for strip in strips)
 
 
 def test_the_curve_tells_the_light_at_sleeve_and_shell(axes):
@@ -64,4 +79,37 @@ def test_the_curve_tells_the_light_at_sleeve_and_shell(axes):
     assert left[:25] == pytest.approx(np.column_stack([-radii, strength]))
     assert curve.sleeve.get_text() == "12"
     assert float(curve.shell.get_text()) == pytest.approx(12.0 * strength[-1], rel=0.05)
-    assert curve.shell.get_position()[0] > 40.0
+    assert curve.shell.get_position() == pytest.approx((43.0, strength[-1]))
+    assert curve.sleeve.get_position() == pytest.approx((0.0, 0.85))
+
+
+@pytest.mark.parametrize("shell", [20.0, 60.0])
+def test_shell_and_ports_close_round_the_water(axes, shell):
+    section = ChamberSection(axes, INNER, LENGTH, 12)
+    section.move(np.linspace(INNER, shell, 25), np.linspace(1.0, 0.1, 25))
+    wide = shell + WALL
+    assert box(section.shell) == pytest.approx((-wide, wide, -CAP - WALL, LENGTH + CAP + WALL))
+    assert box(section.water) == pytest.approx((-shell, shell, -CAP, LENGTH + CAP))
+    # Each port leads through the wall to the water, and as far out on either side.
+    left, right = (box(port) for port in section.ports)
+    assert left[:2] == pytest.approx((-wide - PORT_LENGTH, -shell))
+    assert right[:2] == pytest.approx((shell, wide + PORT_LENGTH))
+    for port in (left, right):
+        assert -CAP < port[2] < port[3] < LENGTH + CAP
+    for name, port in zip(section.ends, (left, right), strict=True):
+        x, y = name.get_position()
+        assert port[0] < x < port[1]
+        assert y > port[3]
+    assert [name.get_text() for name in section.ends] == ["in", "out"]
+
+
+def test_words_of_the_section_stand_over_and_under_it():
+    figure = Figure()
+    axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    label_section(axes, LENGTH)
+    lamp, scale = (one for one in axes.artists if isinstance(one, Words))
+    assert lamp.get_position()[1] > LENGTH + CAP
+    assert scale.get_text() == "50 mm, to scale"
+    (bar,) = axes.lines
+    assert np.ptp(bar.get_xdata()) == 50.0
+    assert LOW < scale.get_position()[1] < bar.get_ydata()[0] < -CAP - WALL

@@ -1,5 +1,7 @@
 """A slice of a piece: its scale bar is true, and each zone bears its name once."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from matplotlib.figure import Figure
@@ -8,9 +10,11 @@ from aqualib.filtration.porous_piece import Piece, Water
 from aqualib.filtration.porous_piece.piece import KINDS, solved_piece, zones
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.piece_section import (
+    BEYOND,
     HEIGHT,
     LEFT,
     LONG,
+    MIDDLE,
     NARROWEST,
     SHORT,
     WIDTH,
@@ -84,3 +88,21 @@ def test_the_bracket_spans_what_is_drawn_larger(section, workings):
     x, _ = section.lines[-1]
     assert max(x) - min(x) == pytest.approx(LONG / 5)
     assert max(x) == LEFT + LONG
+
+
+@pytest.mark.parametrize("which", range(len(PIECES)))
+def test_zones_lie_side_by_side_from_the_surface_and_water_beyond(section, workings, which):
+    working = workings[which]
+    section.move(working.piece, zones(working), working.piece.outer)
+
+    def reach(polygon):
+        xy = polygon.get_xy() - [LEFT, MIDDLE]
+        away = xy[:, 0] if working.piece.dimensions == 1 else np.hypot(*xy.T)
+        return away.min(), away.max()
+
+    edges = sorted(reach(section.zones[zone.kind]) for zone in zones(working))
+    assert edges[0][0] == pytest.approx(0.0, abs=1e-9)
+    assert edges[-1][1] == pytest.approx(LONG)
+    for (_, end), (start, _) in pairwise(edges):
+        assert end == pytest.approx(start)
+    assert reach(section.water) == pytest.approx((LONG, LONG + BEYOND))

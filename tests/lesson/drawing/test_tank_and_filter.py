@@ -119,6 +119,14 @@ def test_everything_finds_room(drawing, equipment):
         assert 0.0 < left < right < 1.0
         assert 0.0 < bottom <= top < HIGH
     assert box(drawing.wall)[3] < box(drawing.glass)[2]
+    # The walls stand round what they hold, a centimetre away.
+    for wall, held in ((drawing.glass, drawing.water), (drawing.wall, drawing.pads)):
+        outside, inside = box(wall), box(held)
+        thick = drawing.cm
+        assert outside[:3] == pytest.approx(
+            (inside[0] - thick, inside[1] + thick, inside[2] - thick)
+        )
+        assert outside[3] > inside[3]
     assert box(drawing.media)[2] == pytest.approx(box(drawing.pads)[3])
     assert box(drawing.pads)[2] > box(drawing.wall)[2]
     assert box(drawing.media)[3] < box(drawing.wall)[3]
