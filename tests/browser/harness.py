@@ -13,9 +13,7 @@ import time
 import urllib.request
 from pathlib import Path
 
-import nbformat
 
-from aqualib.lesson.refresh import METADATA
 
 LESSONS = Path(__file__).resolve().parents[2] / "lessons"
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
@@ -146,6 +144,10 @@ class Lesson:
 
     def write(self, name, *cells):
         """Put a notebook with these code cells among the lessons."""
+        import nbformat  # takes two seconds to load: not where tests are only collected
+
+        from aqualib.lesson.refresh import METADATA
+
         code = [nbformat.v4.new_code_cell(cell) for cell in cells]
         notebook = nbformat.v4.new_notebook(cells=code, metadata=METADATA)
         answer = self.page.request.put(

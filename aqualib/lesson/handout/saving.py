@@ -26,7 +26,7 @@ def save(text: str, path: str | os.PathLike[str]) -> Path:
     The file appears whole or not at all, even if the process is ended in the middle. Then a draft
     may stay behind, `.aqualib-….part`; saving into the same folder an hour later clears it away.
     """
-    written = _octets(text)
+    written = _as_bytes(text)
     to = _place(path)
     _clear_old_drafts(to.parent)
     draft = to.with_name(f".aqualib-{secrets.token_hex(8)}.part")
@@ -45,7 +45,7 @@ def save(text: str, path: str | os.PathLike[str]) -> Path:
     return to
 
 
-def _octets(text: object) -> bytes:
+def _as_bytes(text: object) -> bytes:
     if not isinstance(text, str) or not text:
         raise ValidityError("text", quoted(text), "some text", "", "is empty or no text")
     try:
