@@ -13,8 +13,6 @@ import time
 import urllib.request
 from pathlib import Path
 
-
-
 LESSONS = Path(__file__).resolve().parents[2] / "lessons"
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 CHROMIUM = next((path for name in NAMES if (path := shutil.which(name))), None)
