@@ -138,6 +138,7 @@ def after_breaking(tmp_path_factory):
         folder = top / name
         shutil.copytree(TOP / "aqualib", folder / "aqualib")
         shutil.copytree(TOP / "data", folder / "data")
+        shutil.copy(TOP / "pyproject.toml", folder)
         shutil.copy(TO_BREAK, folder)
         whole = (folder / file).read_text(encoding="utf-8")
         assert old in whole, f"{old!r} is no longer in {file}: mend this test"
@@ -166,6 +167,7 @@ def test_nbval_sees_a_broken_equation(after_breaking):
     """The evidence is red, and so are numbers in cells that hold none."""
     assert cells_that("FAILED", "equation", after_breaking) > evidence_cells()
     assert cells_that("PASSED", "equation", after_breaking)
+    assert "FileNotFoundError" not in after_breaking
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)
