@@ -56,7 +56,11 @@ def test_axes_end_with_the_next_of_a_few_numbers(delivery, flow, head, ends):
     assert dataclasses.replace(delivery, rated_flow=flow, rated_head=head).ends == ends
 
 
-@pytest.mark.parametrize("settings", [{}, {"rated_flow": 2800}, {"lift": 1.4, "rated_head": 1.5}])
+WIDE_OPEN = {"bore": 32, "pores": 0, "length": 1, "elbows": 0}
+STEEP = {"lift": 1.4, "rated_head": 1.5}
+
+
+@pytest.mark.parametrize("settings", [{}, {"rated_flow": 2800}, STEEP, WIDE_OPEN])
 def test_each_name_stands_by_its_own_line(draw, settings):
     panel = pump_panel()
     panel.set(**settings)
@@ -64,10 +68,10 @@ def test_each_name_stands_by_its_own_line(draw, settings):
     panel.close()
     x, y = chart.pump.get_data()
     at, up = chart.pump_name.get_position()
-    assert 0.0 < at - x[len(x) // 2] < 0.05 * chart.wide
-    assert 0.0 < up - y[len(x) // 2] < 0.05 * chart.high
+    assert 0.01 * chart.wide < at - x[len(x) // 2] < 0.05 * chart.wide
+    assert 0.01 * chart.high < up - y[len(x) // 2] < 0.05 * chart.high
     beside = chart.box_name.get_position()[0] - chart.box.get_xdata()[0]
-    assert 0.0 < abs(beside) < 0.05 * chart.wide
+    assert 0.01 * chart.wide < abs(beside) < 0.05 * chart.wide
     assert chart.box_name.across == ("left" if beside > 0.0 else "right")
     for name, line in ((chart.name, chart.loop), (chart.clean_name, chart.clean)):
         place = np.array(name.get_position())
