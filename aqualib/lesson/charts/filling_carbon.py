@@ -116,7 +116,7 @@ class FillingCarbon(Chart[CarbonDay]):
         return [*moving, *self._curves(figure, wide)]
 
     def update(self, carbon: CarbonDay) -> None:
-        """Move everything to the carbon."""
+        """Move everything to the result."""
         self._move_tray(carbon)
         self._move_bar(carbon)
         self._move_curves(carbon)
