@@ -72,3 +72,14 @@ def test_words_beside_the_point_keep_off_both_lines(draw, carbon):
         heights = [name.get_position()[1] for name in chart.names.values()]
         assert max(heights) > max(now, without)
         assert min(heights) < min(now, without) or min(heights) > max(now, without)
+
+
+@pytest.mark.parametrize(("mass", "across"), [(50, "left"), (200, "right")])
+def test_the_day_it_ends_is_written_on_the_side_with_room(draw, carbon, mass, across):
+    carbon.set(mass=mass)
+    chart = draw(FillingCarbon(DAYS), carbon.result)
+    assert (carbon.result.gone_on < 0.55 * DAYS) == (across == "left")
+    for words in (chart.gone_words, chart.gone_day):
+        assert words.across == across
+        x = words.get_position()[0]
+        assert (x > carbon.result.gone_on) == (across == "left")

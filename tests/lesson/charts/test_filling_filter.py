@@ -1,9 +1,12 @@
+import dataclasses
+
 import numpy as np
 import pytest
 
 from aqualib.lesson.charts.filling_filter import (
     BARS_LEFT,
     FULL_BAR,
+    HIGHEST_FLOW,
     FillingFilter,
     FilterDay,
     Stage,
@@ -34,6 +37,7 @@ def test_strip_shows_the_flow_today_and_when_cleaning_is_due(draw, system):
     shown = Q(1.0, "L/h").m_as({"metric": "L/h", "us": "gal/h"}[system])
     assert chart.flow.get_ydata() == pytest.approx((1000.0 - DAYS) * shown)
     assert chart.today.get_data() == ([45.0], [pytest.approx(955.0 * shown)])
+    assert chart.flow.axes.get_ylim() == pytest.approx((0.0, HIGHEST_FLOW * shown))
     assert list(chart.due.get_xdata()) == [90.0, 90.0]
     late = chart.late.get_xy()[:, 0]
     assert (late.min(), late.max()) == (90.0, 180.0)
@@ -55,6 +59,8 @@ def test_bars_stand_beside_their_place_and_an_empty_tray_has_none(draw):
         assert bar.get_xy()[:, 0].min() == frame.get_xy()[:, 0].min() == BARS_LEFT
         full = 0.0 if STAGES[at].grade == "empty" else FULL_BAR
         assert np.ptp(frame.get_xy()[:, 0]) == pytest.approx(full)
+    tall = [np.ptp(bar.get_xy()[:, 1]) for bar in chart.bars]
+    assert tall == pytest.approx([20.0] * 4)
     # Bars run over their limit, but not without end.
     lengths = [np.ptp(bar.get_xy()[:, 0]) / FULL_BAR for bar in chart.bars]
     assert lengths == pytest.approx([0.4, 1.2, 0.0, 1.5])
@@ -65,3 +71,9 @@ def test_the_day_changes_nothing_that_is_kept(draw):
     first = today()
     assert first.stack == today(due=30.0).stack
     assert first.caught == 35.0
+
+
+def test_in_a_low_tray_a_bar_is_lower_than_the_tray(draw):
+    low = dataclasses.replace(today(), depth=20.0)
+    chart = draw(FillingFilter(3, 180.0), low)
+    assert np.ptp(chart.bars[1].get_xy()[:, 1]) == pytest.approx(11.0)

@@ -63,3 +63,14 @@ def test_safe_region_begins_on_the_day(draw, outlook, safe_day):
     x = chart.safe_words.get_position()[0]
     assert 0.0 < x < outlook.days
     assert chart.safe_words.across == ("left" if safe_day < 48 else "right")
+
+
+@pytest.mark.parametrize(("used", "across"), [(10.0, "left"), (55.0, "right")])
+def test_words_on_the_readings_stand_where_there_is_room(draw, outlook, used, across):
+    chart = draw(LogForecastChart(), dataclasses.replace(outlook, used=used))
+    assert chart.used_words.across == across
+    x, y = chart.used_words.get_position()
+    assert abs(x - used) == pytest.approx(0.01 * outlook.days)
+    assert (x > used) == (across == "left")
+    assert 0.0 < y < chart.strips["ammonia"].top
+    assert y != chart.safe_words.get_position()[1]

@@ -58,6 +58,7 @@ def test_safe_begins_on_the_day_and_the_strip_says_what_to_do(draw):
     assert sides(chart.safe) == pytest.approx((40.0, 84.0))
     assert chart.ready.get_text() == "safe from day 40"
     assert [sides(phase) for phase in chart.phases] == [(0, 24), (24, 40), (40, 84)]
+    assert [words.get_position()[0] for words in chart.words] == [12.0, 32.0, 62.0]
     assert [words.get_text() for words in chart.words] == [
         PHASES[0][0], PHASES[1][1], PHASES[2][0],
     ]  # fmt: skip

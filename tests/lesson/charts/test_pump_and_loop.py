@@ -76,6 +76,6 @@ def test_each_name_stands_by_its_own_line(draw, settings):
     for name, line in ((chart.name, chart.loop), (chart.clean_name, chart.clean)):
         place = np.array(name.get_position())
         x, y = (np.asarray(part) for part in line.get_data())
-        apart = np.hypot((x - place[0]) / chart.wide, (y - place[1]) / chart.high)
-        assert apart.min() < 0.05
+        beside = x[np.argmin(np.abs(y - place[1]))]
+        assert abs(place[0] - beside) == pytest.approx(0.03 * chart.wide)
     assert 0.05 * chart.high < chart.reading.get_position()[1] < chart.high

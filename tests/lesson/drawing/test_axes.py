@@ -188,5 +188,5 @@ def test_whisker_caps_are_upright(axes):
     bars = bars_of(axes, {"upper": (1.0, 2.0, 4.0)})
     x, y = bars.whiskers.get_data()
     assert x[0] == x[1]
-    assert y[1] - y[0] == pytest.approx(0.6 * 0.5)
+    assert y[:6] == pytest.approx([2.1, 2.4, 2.25, 2.25, 2.4, 2.1])
     assert math.isnan(y[6])

@@ -7,9 +7,11 @@ from matplotlib.figure import Figure
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.filter_section import (
     FLOOR,
+    HEAD,
     PADS,
     SHEET_HEIGHT,
     SHEET_WIDTH,
+    WALL,
     FilterSection,
     stage_floors,
 )
@@ -59,11 +61,13 @@ def test_arrows_point_along_the_way(section, width, settling, depth):
     assert x[1] < across.get_xdata()[0] < x[2]
     assert across.get_ydata()[0] == y[1]
     assert set(up.get_xdata()) == {x[-1]}
+    roof = box(section.wall)[3]
+    assert max(down.get_ydata()) > roof > min(down.get_ydata()) > FLOOR
     heights = np.array(up.get_ydata())
     # One under each tray, and one on the way out.
     assert np.all(np.diff(heights) > 0.0)
     assert np.all(heights[:3] < section.floors[1:])
-    assert heights[3] > box(section.water)[3]
+    assert roof < heights[3] < y[-1]
 
 
 @pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
@@ -79,7 +83,11 @@ def test_places_are_stacked_in_order_and_to_scale(section, width, settling, dept
     heights = [np.ptp(dirt.get_xy()[:, 1]) for dirt in section.dirt]
     assert heights == pytest.approx([0.5 * settling, 0.25 * depth, 0.0, depth])
     assert [dirt.get_visible() for dirt in section.dirt] == [True, True, False, True]
-    assert np.ptp(section.water.get_xy()[:, 0]) == pytest.approx(width)
+    # The wall stands round the water and the head on it.
+    water, head, wall = (box(part) for part in (section.water, section.head, section.wall))
+    assert water[1] - water[0] == pytest.approx(width)
+    assert head == pytest.approx((*water[:2], water[3], water[3] + HEAD))
+    assert wall == pytest.approx((water[0] - WALL, water[1] + WALL, FLOOR - WALL, head[3]))
 
 
 def test_pads_look_like_their_grade_and_bear_its_name(section):
