@@ -13,11 +13,9 @@ from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, simulate
 from aqualib.tank.maturation.scenario import Cleaning
 from aqualib.tank.upkeep import largest_safe_cleaning
-from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q, from_si, number, shown
+from aqualib.units import SECONDS_PER_DAY, Q, from_si, number, shown
 from aqualib.validity import ValidityError
 
-PER_LITRE = 1000.0
-"""L in one m³, and g in one kg."""
 PROTEIN = parameter("food_protein").bare
 WATCHED = parameter("watched_after_cleaning").value
 """Days after the cleaning that are shown and judged."""
@@ -34,13 +32,13 @@ def compute(
 ) -> Aftermath:
     """Let a full filter settle to its food, clean a share of it, and watch; SI numbers in."""
     run_in = parameter("run_in_before_cleaning").value
-    scenario = Scenario(
-        volume=Q(PER_LITRE * volume, "L"),
-        media_area=Q(surface, "m**2"),
-        load=Q(ammonia_production.bare(feed, PROTEIN) * PER_LITRE * SECONDS_PER_DAY, "g/day"),
+    scenario = Scenario.from_bare(
+        volume=volume,
+        media_area=surface,
+        load=ammonia_production.bare(feed, PROTEIN),
         seed=1.0,
-        temperature=Q(temperature - ZERO_CELSIUS, "degC"),
-        days=Q(run_in + WATCHED, "day"),
+        temperature=temperature,
+        days=(run_in + WATCHED) * SECONDS_PER_DAY,
         events=(Cleaning(Q(run_in, "day"), share),),
     )
     cleaned = simulate(scenario).course

@@ -61,6 +61,11 @@ def test_bars_stand_beside_their_place_and_an_empty_tray_has_none(draw):
         assert np.ptp(frame.get_xy()[:, 0]) == pytest.approx(full)
     tall = [np.ptp(bar.get_xy()[:, 1]) for bar in chart.bars]
     assert tall == pytest.approx([20.0] * 4)
+    # The line of the limit runs past all of them, with its name and the water over it.
+    low, high = chart.due_line.get_ydata()
+    assert low <= chart.bars[0].get_xy()[:, 1].min()
+    assert chart.section.floors[-1] + 40.0 < high
+    assert high < chart.due_name.get_position()[1] < chart.water.get_position()[1]
     # Bars run over their limit, but not without end.
     lengths = [np.ptp(bar.get_xy()[:, 0]) / FULL_BAR for bar in chart.bars]
     assert lengths == pytest.approx([0.4, 1.2, 0.0, 1.5])

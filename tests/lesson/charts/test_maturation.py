@@ -45,6 +45,10 @@ def sides(patch):
 def test_lines_are_the_numbers_on_a_round_scale(draw):
     chart = draw(MaturationCurves(), run())
     assert top(chart) == 10.0
+    # The higher of the two sets the scale, whichever it is.
+    for ammonia, nitrite in ((1.5, 9.0), (9.0, 1.5)):
+        other = run(ammonia=hump(14, ammonia), nitrite=hump(28, nitrite))
+        assert top(draw(MaturationCurves(), other)) == 10.0
     for name, level in (("ammonia", hump(14, 6.0)), ("nitrite", hump(28, 9.0))):
         days, heights = chart.curves[name].get_data()
         assert days == pytest.approx(DAYS)

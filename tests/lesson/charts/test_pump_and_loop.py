@@ -78,4 +78,25 @@ def test_each_name_stands_by_its_own_line(draw, settings):
         x, y = (np.asarray(part) for part in line.get_data())
         beside = x[np.argmin(np.abs(y - place[1]))]
         assert abs(place[0] - beside) == pytest.approx(0.03 * chart.wide)
+        assert (place[0] > beside) == (name.across == "left")
+    # To the right only where there is room for it; a clean loop leaves first, so it has room.
+    assert (chart.name.across == "left") == (
+        chart.name.get_position()[0] - 0.03 * chart.wide < 0.3 * chart.wide
+    )
+    aside = chart.reading.get_position()[0] - chart.point.get_xdata()[0]
+    assert abs(aside) == pytest.approx(0.03 * chart.wide)
     assert 0.05 * chart.high < chart.reading.get_position()[1] < chart.high
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_points_stand_at_the_flow_now_and_clean(draw, delivery, system):
+    set_units(system)
+    chart = draw(PumpAndLoop(), delivery)
+    flow = Q(1.0, "L/h").m_as({"metric": "L/h", "us": "gal/h"}[system])
+    head = Q(1.0, "m").m_as({"metric": "m", "us": "ft"}[system])
+    for point, at, up in (
+        (chart.point, delivery.flow, delivery.head),
+        (chart.clean_point, delivery.clean_flow, delivery.clean_head),
+    ):
+        (x,), (y,) = point.get_data()
+        assert (x, y) == pytest.approx((at * flow, up * head))

@@ -96,5 +96,9 @@ def test_pads_look_like_their_grade_and_bear_its_name(section):
     assert [name.get_text() for name in section.names] == [
         "settling space", "1: coarse", "2: empty", "3: fine",
     ]  # fmt: skip
+    x, y = section.pump.get_position()
+    left, right, low, high = box(section.head)
+    assert left < x < right
+    assert low < y < high
     for name, floor, tall in zip(section.names, section.floors, [50, 40, 40, 40], strict=True):
-        assert floor < name.get_position()[1] < floor + tall
+        assert name.get_position()[1] == pytest.approx(floor + (0.7 if tall == 50 else 0.5) * tall)

@@ -71,6 +71,7 @@ def test_zones_with_room_bear_their_name_and_the_others_have_a_line(section, wor
             inner, outer = (LEFT + LONG * (1 - end / working.piece.outer)
                             for end in (zone.bottom, zone.top))  # fmt: skip
             assert inner < x < outer
+            assert x == pytest.approx(0.45 * inner + 0.55 * outer)
     assert narrow > 0
     # One line for each narrow zone, one for the film, one for what is drawn larger.
     gaps = np.isnan(np.asarray(section.leaders.get_xdata(), float)).sum()
@@ -89,7 +90,9 @@ def test_names_above_stand_one_over_the_other(section, workings):
 def test_the_bracket_spans_what_is_drawn_larger(section, workings):
     working = workings[0]
     section.move(working.piece, zones(working), working.piece.outer / 5)
-    x, _ = section.lines[-1]
+    x, y = section.lines[-1]
+    # Its ends point up, at the piece.
+    assert y[0] == y[3] > y[1] == y[2]
     assert max(x) - min(x) == pytest.approx(LONG / 5)
     assert max(x) == LEFT + LONG
 

@@ -24,13 +24,13 @@ def test_numbers_are_those_of_the_model(change):
         Scenario(
             volume=Q(1000 * values["volume"], "L"), media_area=Q(2, "m**2"), load=load.to("g/day"),
             seed=parameter(f"seed_{values['seed']}").value, temperature=Q(25, "degC"), ph=7.5,
-            salinity=values["salinity"], days=parameter("start_up_days").quantity,
+            salinity=values["salinity"], days=parameter("weeks_ahead").quantity,
         )
     )  # fmt: skip
     assert run.ready == pytest.approx(float(result.ready_day), nan_ok=True)
     assert run.ammonia == pytest.approx(result.course.state.ammonia)
     assert run.nitrite == pytest.approx(result.course.state.nitrite)
-    assert run.time[-1] == parameter("start_up_days").value
+    assert run.time[-1] == parameter("weeks_ahead").value
     assert run.load == pytest.approx(load.m_as("mg/day"))
     assert (run.litres, run.celsius) == pytest.approx((1000 * values["volume"], 25.0))
     after = run.time > run.ammonia_falls
