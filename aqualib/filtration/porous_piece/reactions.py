@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from aqualib.filtration.biofilm import salt_share
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.film_parameters import FilmParameters
 from aqualib.water.nitrogen import (
@@ -46,17 +47,16 @@ def stoichiometry(assumed: FilmParameters) -> Any:
 def fastest_rates(assumed: FilmParameters, temperature: float, salinity: float) -> Any:
     """Return the rate of each reaction in a film with plenty of everything, in kg/m³/s.
 
-    Warmth speeds each kind of bacteria by its own factor per degree, from the temperature of the
-    measured film capacity; salt slows nitrifiers in proportion, down to the sea's share.
+    Warmth and salt act on nitrifiers as they do in `biofilm.film_limits`; warmth speeds the others
+    by a factor of their own.
     """
     warmer = temperature - assumed.reference_temperature
-    paces = np.array([assumed.ammonia_warming, assumed.nitrite_warming, assumed.organic_warming])
-    ammonia, nitrite, organic = (
-        np.array([assumed.ammonia_rate, assumed.nitrite_rate, assumed.organic_rate]) * paces**warmer
-    )
-    salty = 1.0 - (1.0 - assumed.sea_share) * min(salinity / assumed.sea_salinity, 1.0)
+    ammonia = assumed.ammonia_rate * assumed.warming**warmer
+    organic = assumed.organic_rate * assumed.organic_warming**warmer
+    salty = salt_share.bare(salinity, assumed.sea_share)
     carbon = denitrification_carbon_demand.bare(1.0, assumed.denitrifier_yield)
     nitrogen = assumed.anoxic_pace * organic / carbon
+    nitrite = assumed.nitrite_over_ammonia * ammonia
     return np.array([salty * ammonia, salty * nitrite, organic, nitrogen])
 
 

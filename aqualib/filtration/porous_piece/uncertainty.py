@@ -24,7 +24,7 @@ ANSWERS = (
 )
 """What is given with a low and a high end, each as in `WorkingPiece`."""
 # Definitions and conditions, not doubts.
-CERTAIN = {"reference_temperature", "sea_salinity", "bed_voidage", "anoxic_oxygen", "most_nitrite"}
+CERTAIN = {"reference_temperature", "bed_voidage", "anoxic_oxygen", "most_nitrite"}
 FILM = "film"
 IS_SHARE = np.array([name == "anoxic_share" for name in ANSWERS])
 LEAST = 1e-30

@@ -19,7 +19,7 @@ NAMES = {"sphere": "A ball", "cylinder": "A rod", "slab": "A wall"}
 # What is assumed -> how a reader is told of it.
 IN_WORDS = {
     "ammonia_rate": "how many ammonia oxidisers live in the film",
-    "nitrite_rate": "how many nitrite oxidisers live in the film",
+    "nitrite_over_ammonia": "how many nitrite oxidisers live beside ammonia oxidisers",
     "organic_rate": "how many eaters of organic matter live in the film",
     "film": "how thick the film is",
     "film_share": "how fast things wander through the film",
@@ -28,8 +28,7 @@ IN_WORDS = {
     "ammonia_oxygen": "how well ammonia oxidisers catch scarce oxygen",
     "nitrite_half": "how well bacteria catch scarce nitrite",
     "nitrite_oxygen": "how well nitrite oxidisers catch scarce oxygen",
-    "ammonia_warming": "how much warmth speeds ammonia oxidisers",
-    "nitrite_warming": "how much warmth speeds nitrite oxidisers",
+    "warming": "how much warmth speeds nitrifiers",
     "sea_share": "how much salt slows the bacteria",
     "pore_film": "how much film lines the pores",
     "tortuosity": "how winding the pores are",

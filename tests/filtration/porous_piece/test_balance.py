@@ -98,18 +98,19 @@ def test_at_rest_no_nitrite_passes():
 
 
 def test_nitrite_that_cannot_be_used_stays_at_its_ceiling():
-    # Nitrite oxidisers want more oxygen; with much ammonia and little oxygen they cannot keep up.
+    # Nitrite oxidisers that want more oxygen cannot keep up where much ammonia leaves little of it.
     starved = replace(AT_REST, oxygen=1e-3, ammonium=5e-3)
-    assumed = film_with()
+    assumed = film_with(nitrite_oxygen=1.2e-3)
     found = settled(water=starved, assumed=assumed)
     assert found.problem.outside[NITRITE] == assumed.most_nitrite
     assert found.flux()[NITRITE] < 0.0
 
 
 def test_nitrite_rises_to_its_ceiling_without_a_step():
-    assumed, levels = film_with(), []
-    for ammonia in np.linspace(2e-3, 5e-3, 31):
-        found = settled(water=replace(AT_REST, oxygen=4e-3, ammonium=float(ammonia)))
+    assumed, levels = film_with(nitrite_oxygen=1.2e-3), []
+    for ammonia in np.linspace(1e-3, 5e-3, 41):
+        water = replace(AT_REST, oxygen=4e-3, ammonium=float(ammonia))
+        found = settled(water=water, assumed=assumed)
         levels.append(found.problem.outside[NITRITE] or found.surface()[NITRITE])
     assert levels[0] < 0.5 * assumed.most_nitrite
     assert levels[-1] == pytest.approx(assumed.most_nitrite)

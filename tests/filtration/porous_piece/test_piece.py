@@ -91,7 +91,7 @@ def test_a_lightly_fed_film_falls_off_as_measured():
     # density is set to give the first, the second follows to a third.
     plate = Piece("slab", 0.01, 0.0, 2e-4, 1e-4)
     plenty = Water(297.15, 0.0, 7.6e-3, 0.01, None, 0.01, 0.0, 0.1)
-    sparse = film_with(ammonia_rate=1135 / PER_DAY, nitrite_rate=1362 / PER_DAY)
+    sparse = film_with(ammonia_rate=1135 / PER_DAY)
     most = solved_piece(plate, plenty, sparse).nitrified * PER_DAY
     assert most == pytest.approx(0.10, rel=0.02)
     scarce = solved_piece(plate, replace(plenty, ammonium=5e-5), sparse)
@@ -128,7 +128,7 @@ def test_zero_order_reaches_as_deep_as_the_closed_form(shape):
     whole = Piece(shape, 0.01, 0.0, 2e-4, 2e-3)
     sharp = film_with(
         ammonia_half=1e-7, ammonia_oxygen=2e-6, nitrite_half=1e-7, nitrite_oxygen=2e-6,
-        ammonia_rate=5000 / PER_DAY, nitrite_rate=5000 / PER_DAY, film_share=0.5,
+        ammonia_rate=5000 / PER_DAY, nitrite_over_ammonia=1.0, film_share=0.5,
         still_water=1e-7, anoxic_oxygen=1e-4,
     )  # fmt: skip
     water = Water(297.15, 0.0, 8e-3, 0.05, 0.05, 0.0, 0.0, 0.0)
