@@ -17,7 +17,7 @@ import numpy as np
 from aqualib.draws import HIGH, LOW, MIDDLE, Band, nearest, of_the_next
 from aqualib.tank.maturation import scenario as s
 from aqualib.tank.maturation.course import OUTPUTS_A_DAY, Course
-from aqualib.tank.maturation.verdict import Safety, first_day_it_stays
+from aqualib.tank.maturation.verdict import Safety, ready_day
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.least_squares import Fit, estimate
 from aqualib.tank.test_log.log import KeepersLog, Reading, must_be_log
@@ -184,7 +184,7 @@ def _sought(model: LogModel, found: Fit, away: Any) -> Any:
 def _followed(model: LogModel, place: Any) -> tuple[Any, float]:
     """Return the three courses of a draw, and the day it is ready."""
     course, safety = model.judged(place)
-    ready = first_day_it_stays(course.time, safety.least)
+    ready = ready_day(course.time, safety)
     return rows_of(course), np.inf if np.isnan(ready) else ready
 
 
