@@ -48,6 +48,13 @@ SURVIVORS: dict[str, str] = {
     "filtration.capture.stages staged_loads 1 #2": "a shape that is refused; its test notices",
     "filtration.capture.stages staged_loads 1 #3": "a count; its test notices",
     "filtration.capture.stages equal_load_efficiencies 1 #1": "a count; its test notices",
+    "filtration.biofilm.film_law film_in_water 0.1 #1": "a film that was never measured; its test",
+    "tank.sizing.flow_past module 1e-15 #1": "where the search for a level begins",
+    "tank.sizing.flow_past module 1000000.0 #1": "where the search for a level ends",
+    "tank.sizing.flow_past _fallen 2.0 #1": "where the search for the fall begins",
+    "tank.sizing.flow_past _fallen 0.5 #1": "the middle of what is left to search",
+    "tank.sizing.flow_past _fallen 1e-14 #1": "where the search ends",
+    "tank.sizing.flow_past _fallen 1.0 #1": "where the search ends",
     "filtration.capture.particle_sizes size_classes 1 #1": "a count; its test notices",
     "filtration.capture.particle_sizes size_classes 30 #1": "a count; its test notices",
 }

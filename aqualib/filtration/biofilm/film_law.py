@@ -88,9 +88,7 @@ def film_rows() -> FilmNumbers:
 
 def film_numbers(rows: Mapping[str, Any]) -> FilmNumbers:
     """Return the numbers from a table of rows, each in the unit of its row."""
-    return FilmNumbers(
-        **{f: parameter(row).to_base(1.0) * rows[row] for f, row in FILM_LAW_ROWS.items()}
-    )
+    return FilmNumbers(**{f: parameter(row).to_base(rows[row]) for f, row in FILM_LAW_ROWS.items()})
 
 
 def share_of_most(outside: Any, half: Any, most_over_transfer: Any) -> Any:
@@ -175,7 +173,7 @@ def film_uptake(
 
     >>> film = Q(0.92, "m/day"), Q(0.69, "g/m**2/day"), Q(0.5, "mg/L")
     >>> film_uptake(Q(0.5, "mg/L"), *film).round(3)
-    <Quantity(0.225, 'gram / meter ** 2 / day')>
+    <Quantity(0.23, 'gram / meter ** 2 / day')>
     """
     return most * share_of_most(concentration, half_saturation, most / transfer)
 

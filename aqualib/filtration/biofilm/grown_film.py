@@ -108,13 +108,14 @@ def areal_rate(
     at_sea: As for `salt_share`.
     half_saturation: K; None takes `total_ammonia_half_saturation`.
     Returns: As nitrogen.
-    Source: as `film_limits`; SinEtAl2008 for K (code citing it read).
+    Source: NijhofBovendeur1990, KinyageEtAl2019 and ZhuChen2002, as `film_limits`; SinEtAl2008 for
+        K (code citing it read).
     Validity: as `film_limits`. Measured rates lie between 0.004 and 1.1 g/m²/day; a filter of
         yours may do three times more or less.
     Departures: one work found a straight line up to 2.5 mg/L; here the bend comes sooner.
 
     >>> areal_rate(Q(0.5, "mg/L"), Q(25, "degC")).round(3)
-    <Quantity(0.138, 'gram / meter ** 2 / day')>
+    <Quantity(0.13, 'gram / meter ** 2 / day')>
     """
     film = film_limits.bare(temperature, salinity, oxygen, share, transfer, capacity, at_sea)
     half = or_row(half_saturation, "total_ammonia_half_saturation")
@@ -147,11 +148,12 @@ def nitrite_areal_rate(
     share: As for `film_limits`.
     half_saturation: K; None takes `nitrite_half_saturation`.
     Returns: As nitrogen.
-    Source: as `film_limits`; UshikiEtAl2017 for K (abstract read).
+    Source: NijhofBovendeur1990, KinyageEtAl2019 and ZhuChen2002, as `film_limits`;
+        UshikiEtAl2017 for K (abstract read).
     Validity: as `film_limits`.
 
     >>> nitrite_areal_rate(Q(0.05, "mg/L"), Q(0.1, "g/m**2/day"), Q(25, "degC")).round(3)
-    <Quantity(0.112, 'gram / meter ** 2 / day')>
+    <Quantity(0.097, 'gram / meter ** 2 / day')>
     """
     film = film_limits.bare(temperature, salinity, oxygen, share)
     half = or_row(half_saturation, "nitrite_half_saturation")

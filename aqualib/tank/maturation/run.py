@@ -158,7 +158,7 @@ def simulate(scenario: Scenario, values: Mapping[str, float] | None = None) -> M
     >>> from aqualib.units import Q
     >>> result = simulate(Scenario(seed=0.01, temperature=Q(25, "degC")))
     >>> result.ready_on.round(0)
-    <Quantity(14.0, 'day')>
+    <Quantity(11.0, 'day')>
     """
     checked = all_values(values)
     must_be_scenario(scenario)
