@@ -112,25 +112,3 @@ class Film:
         rates *= most
         slopes *= most[:, None, :]
         return rates, slopes
-
-
-@dataclass(slots=True)
-class FedDenitrifiers:
-    """Nitrate alone: made at a fixed rate, and removed by denitrifiers with all the food they want.
-
-    `most` is the rate that the oxygen there leaves them, in kg/m³/s; one number for each cell.
-    """
-
-    made: Any
-    most: Any
-    half: float
-    stoichiometry = np.array([[1.0], [-1.0]])
-
-    def rates(self, concentrations: Any) -> tuple[Any, Any]:
-        """Return the rates of making and removing nitrate, and their slopes."""
-        nitrate = concentrations[:, 0]
-        share = 1.0 / (self.half + nitrate)
-        rates = np.column_stack([self.made, self.most * nitrate * share])
-        slopes = np.zeros((len(nitrate), 1, 2))
-        slopes[:, 0, 1] = self.most * self.half * share * share
-        return rates, slopes

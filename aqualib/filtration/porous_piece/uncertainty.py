@@ -20,7 +20,6 @@ ANSWERS = (
     "working_depth",
     "anoxic_share",
     "denitrified",
-    "denitrified_with_carbon",
 )
 """What is given with a low and a high end, each as in `WorkingPiece`."""
 # Definitions and conditions, not doubts.

@@ -110,8 +110,8 @@ def cleaning_panel() -> Panel:
         "share": Slider("Media cleaned at once", "cleaned_share", 1.0),
         "feed": Slider("Food in a day", "tank_feed", 0.5),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
-        "nitrite": Slider("Your limit for nitrite, as N", "nitrite_allowed", 0.05),
-        "ammonia": Slider("Your limit for ammonia, as N", "ammonia_allowed", 0.05),
+        "nitrite": Slider("Your limit for nitrite, as N", "nitrite_allowed", 0.01),
+        "ammonia": Slider("Your limit for ammonia, as N", "ammonia_after_cleaning", 0.01),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
         "surface": Slider("Working surface of the media", "media_surface", 0.1),
     }

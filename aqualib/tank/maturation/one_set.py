@@ -17,7 +17,7 @@ from aqualib.tank.maturation.course import StretchProblem
 from aqualib.tank.maturation.rates import FULLEST, Growth
 from aqualib.validity import ValidityError
 
-RELATIVE, ABSOLUTE = 2e-6, 5e-6
+RELATIVE, ABSOLUTE = 3e-6, 1e-5
 MOST_STEPS = 20000
 
 
@@ -65,23 +65,10 @@ def right_hand_side(problem: StretchProblem, begin: float) -> Callable[[Any, flo
     attach, detach, available = g.attach, g.detach, g.available
     oxygen, half_a, half_n = g.oxygen, g.half_a, g.half_n
     air_a, air_n = g.oxygen_half_a, g.oxygen_half_n
-    breath_a, breath_n = g.breath_a / g.air, g.breath_n / g.air
     behind_a, behind_n = per_a / g.transfer, per_n / g.transfer
     swims_a, swims_n = oxygen / (air_a + oxygen), oxygen / (air_n + oxygen)
 
-    def fold(alkalinity: float) -> tuple[float, ...]:
-        kept = max(alkalinity, g.sourest)
-        free = available * kept / (kept + g.ammonia_shape)
-        acid = 1.0 / (1.0 + g.acid_shape * kept)
-        return (
-            g.growth_a * g.base * alkalinity / (g.half_alkalinity + alkalinity),
-            g.ammonia_on_a * free,
-            g.acid_on_a * acid,
-            g.acid_on_n * acid,
-            g.ammonia_on_n * free,
-        )
-
-    folded = fold(alkalinity0)
+    folded = fold(g, alkalinity0)
 
     def rates(state: Any, time: float) -> Any:
         nonlocal folded
@@ -94,13 +81,13 @@ def right_hand_side(problem: StretchProblem, begin: float) -> Callable[[Any, flo
             left = ammonia - load * since - (extra - fading) / rotting
             cells = film_a + water_a + film_n + water_n
             left = alkalinity0 + problem.per_nitrogen * left + per_cells * cells
-            folded = fold(max(1e-09, left))
+            folded = fold(g, max(1e-09, left))
         able_a, a_on_a, n_on_a, n_on_n, a_on_n = folded
         present, eaten = max(ammonia, 0.0), max(nitrite, 0.0)
         fed = available * present
         able_a /= (1.0 + present * a_on_a) * (1.0 + eaten * n_on_a)
         able_n = growth_n / ((1.0 + eaten * n_on_n) * (1.0 + present * a_on_n))
-        need = breath_a * able_a * film_a + breath_n * able_n * film_n
+        need = (g.breath_a * able_a * film_a + g.breath_n * able_n * film_n) / g.air
         got = share(oxygen, air_a, need)
         at_film = air_a * got / (1.0 - got)
         top_a, top_n = able_a * got, able_n * at_film / (air_n + at_film)
@@ -131,6 +118,20 @@ def right_hand_side(problem: StretchProblem, begin: float) -> Callable[[Any, flo
         )
 
     return rates
+
+
+def fold(g: Growth, alkalinity: float) -> tuple[float, ...]:
+    """Return the pace of ammonia oxidisers at an alkalinity, and how much what slows whom."""
+    kept = max(alkalinity, g.sourest)
+    free = g.available * kept / (kept + g.ammonia_shape)
+    acid = 1.0 / (1.0 + g.acid_shape * kept)
+    return (
+        g.growth_a * g.base * alkalinity / (g.half_alkalinity + alkalinity),
+        g.ammonia_on_a * free,
+        g.acid_on_a * acid,
+        g.acid_on_n * acid,
+        g.ammonia_on_n * free,
+    )
 
 
 def share(outside: float, half: float, behind: float) -> float:

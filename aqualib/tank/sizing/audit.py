@@ -98,7 +98,7 @@ def nitrate_audit(
         tank_rate=nitrogen / volume,
         over_fed_loop=nitrogen / volume / parameter("loop_denitrification").bare,
         carbon_least=denitrification_carbon_demand.bare(nitrogen, 0.0),
-        carbon=parameter("denitrification_carbon").bare * nitrogen,
+        carbon=denitrification_carbon_demand.bare(nitrogen),
     )
 
 

@@ -151,7 +151,7 @@ def nitrified(system: Numbers, doubts: Doubtful, oxygen: float) -> tuple[Any, An
     )
     film = limits.transfer, limits.ammonia_most, doubts.half_saturation
     ammonia = system.total_ammonia_nitrogen
-    area = system.media_mass * system.area_per_mass
+    area = system.media_mass * system.area_per_mass + system.pad_area
     by_filter = ammonia_removed.bare(ammonia, system.flow, area, *film)
     leaving = np.maximum(ammonia - by_filter / system.flow, 0.0)
     last = area * film_uptake.bare(leaving, *film)

@@ -69,6 +69,7 @@ def required_media(
     total_ammonia_nitrogen: Annotated[Amount | None, Range(1e-3, 100, "mg/L")] = None,
     flow: Annotated[Amount | None, FLOW] = None,
     rock_mass: Annotated[Amount, Range(0, 1e5, "kg")] = 0.0,
+    pad_area: Annotated[Amount, Range(0, 1e4, "m**2")] = 0.0,
     area_per_mass: Annotated[Amount | None, Range(1e-3, 100, "m**2/kg")] = None,
     bulk_density: Annotated[Amount | None, Range(1, 5000, "kg/m**3")] = None,
     areal_rate: Annotated[Amount | None, Range(1e-4, 20, "g/m**2/day")] = None,
@@ -86,14 +87,15 @@ def required_media(
     Food sets the media, and litres do not: twice the food wants twice the kilograms, in a small
     tank as in a large one.
 
-    Equation: p = 0.092 F p_f; A of `required_area`, or p / r for a given areal rate r; M = A / a
-    with a m²/kg; V = M / ρ.
+    Equation: p = 0.092 F p_f; A of `required_area`, or p / r for a given areal rate r;
+    M = (A - A_pads) / a with a m²/kg; V = M / ρ.
 
     protein_fraction: The label's crude protein; 45 % is 0.45.
     total_ammonia_nitrogen: C, what may remain, as nitrogen; None takes `ammonia_allowed` of
         `data/parameters.csv`.
     flow: Q, through the media; None is plenty.
     rock_mass: Live rock in the tank, which does its part.
+    pad_area: Surface of the filter's pads, which do theirs.
     area_per_mass: a; None takes `media_area_per_mass`.
     bulk_density: ρ; None takes `media_bulk_density`.
     areal_rate: r, if you have one of your own; None reckons it from the water.
@@ -105,8 +107,8 @@ def required_media(
     half_saturation: As for `areal_rate`.
     roughness: As for `rock_area`.
     ammonia_per_protein: None takes `ammonia_per_protein`.
-    Returns: ammonia (as nitrogen, all of it); areal_rate (where the water enters); area (that
-        works); mass (of media, none if the rock is enough); volume (of media).
+    Returns: ammonia (as nitrogen, all of it); areal_rate (where the water enters); area (of film
+        in the filter); mass (of media, none if rock and pads are enough); volume (of media).
     Raises: the flow brings too little.
     Source: TimmonsEbeling2013 for 0.092; KinyageEtAl2019, NijhofBovendeur1990 and ZhuChen2002
         for the film, as `areal_rate`.
@@ -132,7 +134,7 @@ def required_media(
         if areal_rate is None
         else for_filter / rate
     )
-    mass = area / or_row(area_per_mass, "media_area_per_mass")
+    mass = np.maximum(area - pad_area, 0.0) / or_row(area_per_mass, "media_area_per_mass")
     volume = mass / or_row(bulk_density, "media_bulk_density")
     return RequiredMedia(ammonia, rate, area, mass, volume)
 
@@ -201,6 +203,7 @@ def needed_media(system: Numbers, feed: float, doubts: Doubtful) -> RequiredMedi
         system.total_ammonia_nitrogen,
         system.flow,
         system.rock_mass,
+        system.pad_area,
         system.area_per_mass,
         system.bulk_density,
         oxygen=system.oxygen_kept * full,

@@ -48,7 +48,7 @@ def test_what_enters_is_what_reactions_use(shape, water):
     assert flux[[AMMONIUM, NITRITE, NITRATE]].sum() == pytest.approx(nitrate, **tight)
     oxygen = 3.4267 * ammonia + 1.1422 * nitrite + (1.0 - 0.67) * organic
     assert flux[OXYGEN] == pytest.approx(oxygen, rel=1e-4)
-    assert flux[ORGANIC] == pytest.approx(organic + 2.8556 / 0.33 * nitrate, rel=1e-4)
+    assert flux[ORGANIC] == pytest.approx(organic + 2.8556 / 0.57 * nitrate, rel=1e-4)
 
 
 values = st.floats(0.0, 1.0)

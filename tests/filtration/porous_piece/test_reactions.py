@@ -20,7 +20,6 @@ from aqualib.filtration.porous_piece.reactions import (
     ORGANIC_STEP,
     OXYGEN,
     REACTIONS,
-    FedDenitrifiers,
     Film,
     fastest_rates,
     stoichiometry,
@@ -119,8 +118,8 @@ def test_rates_are_those_of_the_rows_at_their_temperature():
     assert ammonia == pytest.approx(parameter("film_ammonia_rate").value)
     assert nitrite == pytest.approx(1.2 * ammonia)
     assert organic == pytest.approx(parameter("film_organic_rate").value)
-    # As much COD as with oxygen, but slower; each g of nitrogen takes 8.66 g of it.
-    assert nitrate == pytest.approx(organic * 0.8 / 8.66, rel=2e-3)
+    # As much COD as with oxygen, but slower; each g of nitrogen takes 5.01 g of it.
+    assert nitrate == pytest.approx(organic * 0.8 / 5.01, rel=2e-3)
 
 
 def test_warmth_and_salt():
@@ -145,14 +144,6 @@ def test_thinner_crowds_work_in_proportion():
     assert rates[1] == pytest.approx(rates[0] / 4.0)
     assert slopes[1] == pytest.approx(slopes[0] / 4.0)
     assert np.all(rates[2] == 0.0)
-
-
-def test_fed_denitrifiers():
-    reaction = FedDenitrifiers(np.array([2.0, 3.0]), np.array([4.0, 0.0]), 0.5)
-    rates, slopes = reaction.rates(np.array([[0.5], [0.5]]))
-    assert rates == pytest.approx(np.array([[2.0, 2.0], [3.0, 0.0]]))
-    assert slopes[:, 0, 1] == pytest.approx([4.0 * 0.5 / 1.0, 0.0])
-    assert reaction.stoichiometry.ravel() == pytest.approx([1.0, -1.0])
 
 
 def test_capacity_is_in_the_published_range():

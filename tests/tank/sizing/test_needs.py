@@ -55,7 +55,7 @@ def test_rate_given_is_rate_used():
 
 
 def test_spans_go_the_other_way_round():
-    needed = what_it_needs(FilterSystem(), feed=FEED)
+    needed = what_it_needs(FilterSystem(pad_area=Q(0, "m**2")), feed=FEED)
     for name in ("ammonia", "areal_rate", "area", "mass", "volume"):
         span = getattr(needed, name)
         assert span.low < span.best < span.high
@@ -66,6 +66,13 @@ def test_spans_go_the_other_way_round():
     for end in range(3):
         litres = needed.volume[end] / needed.mass[end]
         assert litres.m == pytest.approx((needed.volume.best / needed.mass.best).m)
+
+
+def test_pads_do_their_part():
+    without, beside = (media(pad_area=Q(area, "m**2")) for area in (0.0, 2.6))
+    assert beside.area == without.area
+    assert (without.mass - beside.mass).m == pytest.approx(2.6 / 0.711)
+    assert media(pad_area=Q(100, "m**2")).mass.m == 0.0
 
 
 def test_litres_of_tank_do_not_matter():
