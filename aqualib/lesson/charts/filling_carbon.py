@@ -36,6 +36,8 @@ ROWS = {
     "room_without": ("in untreated water", 103.0),
 }
 BOLD = ("grams", "fullness")
+BEFORE, BEHIND = 0.09, 0.37
+"""How far the words at the point reach, over the width of the axes: the number, the name."""
 OVERFULL = 1.02
 """Carbon that holds this many times what it can gives back."""
 
@@ -233,6 +235,7 @@ class FillingCarbon(Chart[CarbonDay]):
         # The number stands before the name; both to the side of the point with more room.
         left = carbon.day < 0.55 * self.days
         x = carbon.day + (0.13 if left else -0.41) * self.days
+        x = beside_line(x, carbon.halved_on, self.days)
         for name, y in heights.items():
             self.readings[name].set_position((x, y))
             self.names[name].set_position((x + 0.02 * self.days, y))
@@ -252,3 +255,11 @@ class FillingCarbon(Chart[CarbonDay]):
         for line, text, y in ((self.halved_words, words, 0.965), (self.halved_day, day, 0.9)):
             line.stand_beside(at, y, 0.02 * self.days, right=right)
             line.set_text(text)
+
+
+def beside_line(x: float, line: float, days: float) -> float:
+    """Return where words at `x` stand so that an upright line does not go through them."""
+    if not x - BEFORE * days < line < x + BEHIND * days:
+        return x
+    behind = line + (BEFORE + 0.01) * days
+    return behind if behind + BEHIND * days <= days else line - (BEHIND + 0.01) * days

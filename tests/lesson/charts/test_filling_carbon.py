@@ -64,6 +64,19 @@ def test_a_number_stands_behind_its_caption(draw, carbon):
         assert x < SHEET_WIDTH - 50.0
 
 
+@pytest.mark.parametrize("day", [0, 5, 20, 33, 40, 60, 90, 120])
+@pytest.mark.parametrize("grams", [100, 300])
+def test_words_at_the_point_keep_off_the_dotted_line(draw, carbon, day, grams):
+    carbon.replay(day=day, mass=grams)
+    chart, line = draw(FillingCarbon(DAYS), carbon.result), carbon.result.halved_on
+    chart.now.figure.canvas.draw()
+    to_days = chart.now.axes.transData.inverted()
+    for words in (*chart.names.values(), *chart.readings.values()):
+        box = words.get_window_extent().transformed(to_days)
+        assert not box.x0 < line < box.x1
+        assert box.x1 < 1.05 * DAYS
+
+
 def test_words_beside_the_point_keep_off_both_lines(draw, carbon):
     for settings in ({"day": 20}, {"day": 50}, {"day": 110}):
         carbon.replay(**settings)
