@@ -170,7 +170,7 @@ def nitrate_removed(
     return np.minimum(most, carbon / denitrification_carbon_demand.bare(1.0, denitrifier_yield))
 
 
-@public(returns="m**2", sources=("TangEtAl2014",))
+@public(returns="m**2", sources=("NgEtAl2019", "TangEtAl2014"))
 def rock_area(
     rock_mass: Annotated[Amount, Range(0, 1e5, "kg")],
     piece: Annotated[Amount | None, Range(1, 1000, "mm")] = None,
@@ -188,14 +188,14 @@ def rock_area(
     piece: d, a usual lump; None takes `rock_piece` of `data/parameters.csv`.
     roughness: r; None takes `rock_roughness`.
     bulk_density: ρ, pores counted as rock; None takes `reef_rock_bulk_density`.
-    Source: geometry; TangEtAl2014 for the density.
+    Source: geometry; NgEtAl2019 and TangEtAl2014 for the density.
     Validity: rock that has lived in the tank for months, with water moving past. No measured
         surface or rate of live rock was found; r is assumed and may be wrong threefold.
     Departures: surface deep inside is not counted; it gets little oxygen. Nitrate that may go
         there is not counted either.
 
     >>> rock_area(Q(10, "kg")).round(2)
-    <Quantity(0.93, 'meter ** 2')>
+    <Quantity(1.08, 'meter ** 2')>
     """
     piece = or_row(piece, "rock_piece")
     roughness = or_row(roughness, "rock_roughness")
