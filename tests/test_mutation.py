@@ -29,6 +29,7 @@ SURVIVORS: dict[str, str] = {
     "water.ammonia module 40.0 #1": "where the sea-water formula ends: it refuses, nothing more",
     "water.ph_scales module 0.5 #1": "where fresh water ends, a choice; a row there would pin it",
     "water.ph_scales module 20.0 #1": "where the NBS scale begins: it refuses, nothing more",
+    "water.nitrite_limits module 1e-09 #1": "a hair for rounding: a larger one does as well",
     "water.carbonate_balance module 8 #1": "names a set of constants; 8.08 is cut to 8 again",
     "water.carbonate_balance module 10 #1": "names a set of constants; 10.1 is cut to 10 again",
     "water.carbonate_balance module 15 #1": "names a set of constants; 15.15 is cut to 15 again",

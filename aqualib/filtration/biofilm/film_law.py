@@ -110,9 +110,8 @@ def film_in_water(film: FilmNumbers, temperature: Any, salinity: Any) -> FilmInW
     measured_at = parameter("film_capacity_temperature").bare
     warmer = temperature - measured_at
     salty = salt_share.bare(salinity, film.at_sea)
-    # What grows in a film at rest is as much as what dies and is breathed: no oxygen is spared.
-    both = ammonia_step_oxygen.bare(1.0)
-    both = both + nitrite_step_oxygen.bare(1.0) * film.nitrite_over_ammonia
+    both = ammonia_step_oxygen.bare(1.0, True)
+    both = both + nitrite_step_oxygen.bare(1.0, True) * film.nitrite_over_ammonia
     measured_in = saturation.bare(parameter("film_capacity_temperature").bare)
     left = measured_in - both * film.capacity / _transfer(
         film, parameter("film_capacity_temperature").bare

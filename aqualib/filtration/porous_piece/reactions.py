@@ -36,8 +36,12 @@ def stoichiometry(assumed: FilmParameters) -> Any:
     """
     organic = denitrification_carbon_demand.bare(1.0, assumed.denitrifier_yield)
     made = np.zeros((len(REACTIONS), len(SPECIES)))
-    made[AMMONIA_STEP, [OXYGEN, AMMONIUM, NITRITE]] = -ammonia_step_oxygen.bare(1.0), -1.0, 1.0
-    made[NITRITE_STEP, [OXYGEN, NITRITE, NITRATE]] = -nitrite_step_oxygen.bare(1.0), -1.0, 1.0
+    made[AMMONIA_STEP, [OXYGEN, AMMONIUM, NITRITE]] = (
+        -ammonia_step_oxygen.bare(1.0, True),
+        -1.0,
+        1.0,
+    )
+    made[NITRITE_STEP, [OXYGEN, NITRITE, NITRATE]] = -nitrite_step_oxygen.bare(1.0, True), -1.0, 1.0
     # The share of the food that becomes cells is not burnt.
     made[ORGANIC_STEP, [OXYGEN, ORGANIC]] = assumed.heterotroph_yield - 1.0, -1.0
     made[DENITRIFICATION, [NITRATE, ORGANIC]] = -1.0, -organic

@@ -76,6 +76,7 @@ FULLEST = 2.0
 """A film fuller than the media hold, as after a sudden warming, dies no faster than this."""
 OXYGEN_A = ammonia_step_oxygen.bare(1.0)
 OXYGEN_N = nitrite_step_oxygen.bare(1.0)
+"""Without growth: what is built into cells is counted by itself."""
 
 
 class TankWater(NamedTuple):
@@ -213,8 +214,8 @@ def growth(values: Mapping[str, Any], water: TankWater, now: Conditions) -> Grow
         oxygen=oxygen,
         oxygen_half_a=v["ammonia_oxidiser_oxygen"],
         oxygen_half_n=v["nitrite_oxidiser_oxygen"],
-        breath_a=OXYGEN_A * per_yield_a,
-        breath_n=OXYGEN_N * per_yield_n * as_first,
+        breath_a=ammonia_step_oxygen.bare(1.0, True) * per_yield_a,
+        breath_n=nitrite_step_oxygen.bare(1.0, True) * per_yield_n * as_first,
         air=air,
         transfer=transfer,
         full_a=share * film.ammonia_top / (per_yield_a * growth_a),

@@ -20,5 +20,6 @@ from aqualib.tank.sizing.oxygen import (
     oxygen_by_flow,
     oxygen_needs,
     oxygen_through_surface,
+    surface_exchange_rate,
 )
 from aqualib.tank.sizing.system import FilterSystem
