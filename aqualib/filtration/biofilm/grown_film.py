@@ -115,7 +115,7 @@ def areal_rate(
     Departures: one work found a straight line up to 2.5 mg/L; here the bend comes sooner.
 
     >>> areal_rate(Q(0.5, "mg/L"), Q(25, "degC")).round(3)
-    <Quantity(0.13, 'gram / meter ** 2 / day')>
+    <Quantity(0.129, 'gram / meter ** 2 / day')>
     """
     film = film_limits.bare(temperature, salinity, oxygen, share, transfer, capacity, at_sea)
     half = or_row(half_saturation, "total_ammonia_half_saturation")

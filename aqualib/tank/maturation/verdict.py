@@ -12,13 +12,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.arguments import one_number
-from aqualib.parameters import parameter
 from aqualib.tank.maturation.course import Course
 from aqualib.tank.maturation.rates import Growth, TankWater, growth, paces
 from aqualib.units import ZERO_CELSIUS
 from aqualib.water.ammonia import total_ammonia_limits
-from aqualib.water.properties import SALINITIES
+from aqualib.water.nitrite_limits import safe_nitrite
 
 LOWEST_PH, HIGHEST_PH = 6.5, 9.0
 """Between them the ammonia limits are printed; beyond, the limit of the end holds."""
@@ -127,15 +125,10 @@ def _chronic(ph: Any, celsius: float, water: TankWater) -> Any:
     return 1000.0 * total_ammonia_limits.bare(ph, kelvin, water.salinity, water.ph_scale).chronic
 
 
-def safe_nitrite(salinity: float) -> float:
-    """Return the level of nitrite that is called safe, in mg/L as nitrogen."""
-    return _nitrite_level(one_number("salinity", salinity, SALINITIES))
-
-
+@lru_cache(maxsize=256)
 def _nitrite_level(salinity: float) -> float:
-    share = min(salinity / parameter("sea_salinity").value, 1.0)
-    fresh, sea = parameter("safe_nitrite").value, parameter("safe_nitrite_sea").value
-    return fresh + (sea - fresh) * share
+    """Return the level of nitrite that is called safe, in mg/L as nitrogen."""
+    return 1000.0 * float(safe_nitrite.bare(salinity))
 
 
 def _margin(should_be_above: Any, should_be_below: Any) -> Any:

@@ -183,7 +183,7 @@ def what_it_needs(
     >>> from aqualib.tank.sizing import FilterSystem
     >>> needed = what_it_needs(FilterSystem(salinity=35), feed=Q(4, "g/day"))
     >>> [round(float(end.m), 1) for end in needed.mass]
-    [5.7, 14.6, 31.2]
+    [2.1, 11.0, 27.7]
     """
     if feed is None:
         fish = system.body_mass, system.temperature, system.ration

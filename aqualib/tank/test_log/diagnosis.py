@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from aqualib.parameters import parameter
-from aqualib.tank.maturation.verdict import reason, safe_nitrite
+from aqualib.tank.maturation.verdict import reason
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.fit import LogForecast
 from aqualib.tank.test_log.log import KeepersLog, Reading
@@ -17,6 +17,7 @@ from aqualib.tank.test_log.model import near_zero
 from aqualib.units import ZERO_CELSIUS, number
 from aqualib.validity import ValidityError, quoted
 from aqualib.water.ammonia import total_ammonia_limits
+from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.nitrogen import NITRATE_PER_NITROGEN
 
 GROUPS = {
@@ -48,7 +49,7 @@ def _danger(forecast: LogForecast) -> Iterator[str]:
     given = forecast.scenario.in_days
     kelvin = given.temperature + ZERO_CELSIUS
     limits = total_ammonia_limits.bare(given.ph, kelvin, given.salinity, given.ph_scale)
-    bounds = {"ammonia": 1000.0 * float(limits.chronic), "nitrite": safe_nitrite(given.salinity)}
+    bounds = {"ammonia": 1000.0 * float(limits.chronic), "nitrite": safe_nitrite(given.salinity).m}
     acute = 1000.0 * float(limits.acute)
     for what, bound in bounds.items():
         last = _last(forecast.log, what)

@@ -46,7 +46,7 @@ def test_what_enters_is_what_reactions_use(shape, water):
     assert flux[NITRITE] == pytest.approx(nitrite - ammonia, **tight)
     assert flux[NITRATE] == pytest.approx(nitrate - nitrite, **tight)
     assert flux[[AMMONIUM, NITRITE, NITRATE]].sum() == pytest.approx(nitrate, **tight)
-    oxygen = 3.4267 * ammonia + 1.1422 * nitrite + (1.0 - 0.67) * organic
+    oxygen = 3.2466 * ammonia + 1.0822 * nitrite + (1.0 - 0.67) * organic
     assert flux[OXYGEN] == pytest.approx(oxygen, rel=1e-4)
     assert flux[ORGANIC] == pytest.approx(organic + 2.8556 / 0.57 * nitrate, rel=1e-4)
 

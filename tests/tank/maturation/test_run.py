@@ -240,7 +240,7 @@ def test_common_practice_bound_for_seven_weeks_is_safe_in_the_eighth():
 
 
 @pytest.mark.parametrize(
-    ("in_water", "low", "high"), [(0.1, 0.5, 2.0), (0.5, 1.5, 3.5), (0.95, 5.0, 8.0)]
+    ("in_water", "low", "high"), [(0.1, 0.5, 2.0), (0.5, 1.5, 3.5), (0.95, 6.0, 10.0)]
 )
 def test_common_practice_ultraviolet_off_at_first(in_water, low, high):
     """On from the start it costs a day for a seed on media, most of a week for one poured in."""

@@ -5,14 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from aqualib.parameters import parameter
 from aqualib.tank.maturation import scenario as s
 from aqualib.tank.maturation.run import simulate
 from aqualib.tank.maturation.scenario import Scenario
-from aqualib.tank.maturation.verdict import first_day_it_stays, safe_nitrite
+from aqualib.tank.maturation.verdict import first_day_it_stays
 from aqualib.units import Q
-from aqualib.validity import ValidityError
 from aqualib.water.ammonia import total_ammonia_limits
+from aqualib.water.nitrite_limits import safe_nitrite
 
 
 def day(value):
@@ -118,22 +117,7 @@ def test_limits_are_the_ones_of_the_water():
     result = simulate(Scenario(salinity=35, ph=8.1))
     expected = total_ammonia_limits(8.1, Q(25, "degC"), 35).chronic
     np.testing.assert_allclose(result.ammonia_limit.m, expected.m_as("mg/L"))
-    assert result.nitrite_limit.m == safe_nitrite(35)
-
-
-def test_safe_nitrite_goes_from_fresh_to_sea():
-    fresh, sea = parameter("safe_nitrite").value, parameter("safe_nitrite_sea").value
-    assert safe_nitrite(0.0) == fresh
-    assert safe_nitrite(17.5) == pytest.approx((fresh + sea) / 2)
-    assert safe_nitrite(40.0) == sea
-
-
-@pytest.mark.parametrize(
-    "salinity", [float("nan"), -1.0, float("inf"), None, "sea", [0.0, 35.0], True, Q(35, "g/L")]
-)
-def test_no_level_of_nitrite_for_what_is_no_salinity(salinity):
-    with pytest.raises(ValidityError, match="salinity"):
-        safe_nitrite(salinity)
+    assert result.nitrite_limit.m == pytest.approx(safe_nitrite(35).m)
 
 
 def test_fishless_tank_must_be_able_to_carry_the_stock_planned():
