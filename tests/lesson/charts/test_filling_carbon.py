@@ -92,12 +92,12 @@ def test_words_beside_the_point_keep_off_both_lines(draw, carbon):
         assert min(heights) < min(now, without) or min(heights) > max(now, without)
 
 
-@pytest.mark.parametrize(("mass", "across"), [(50, "left"), (200, "right")])
+@pytest.mark.parametrize(("mass", "across"), [(50, "left"), (500, "right")])
 def test_the_day_it_ends_is_written_on_the_side_with_room(draw, carbon, mass, across):
     carbon.set(mass=mass)
     chart = draw(FillingCarbon(DAYS), carbon.result)
-    assert (carbon.result.gone_on < 0.55 * DAYS) == (across == "left")
-    for words in (chart.gone_words, chart.gone_day):
+    assert (carbon.result.halved_on < 0.55 * DAYS) == (across == "left")
+    for words in (chart.halved_words, chart.halved_day):
         assert words.across == across
         x = words.get_position()[0]
-        assert (x > carbon.result.gone_on) == (across == "left")
+        assert (x > carbon.result.halved_on) == (across == "left")

@@ -100,6 +100,7 @@ def test_band_is_that_of_the_capacity_panel(panel):
     panel.set(rule=1, salinity=0, protein=45)
     system = FilterSystem(
         media_mass=Q(2, "kg"),
+        pad_area=Q(0, "m**2"),
         volume=Q(200, "L"),
         flow=Q(1e5, "L/h"),
         protein_fraction=0.45,
