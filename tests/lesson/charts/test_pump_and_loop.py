@@ -49,6 +49,21 @@ def test_reading_and_names_keep_off_the_curves(draw, delivery):
     assert not draw(PumpAndLoop(), clean).clean_name.get_visible()
 
 
+@pytest.mark.parametrize("settings", [{}, {"pores": 93}, {"rated_flow": 900}, {"pores": 50}])
+def test_no_name_stands_on_the_line_of_the_box_or_on_the_loop(draw, settings):
+    panel = pump_panel()
+    panel.set(**settings)
+    chart = draw(PumpAndLoop(), panel.result)
+    panel.close()
+    at, up = chart.pump_name.get_position()
+    loop = np.interp(up, chart.loop.get_ydata(), chart.loop.get_xdata())
+    # The name is about a ninth of the axes wide.
+    assert not at - 0.01 * chart.wide < loop < at + 0.11 * chart.wide
+    if chart.clean_name.get_visible():
+        start = chart.clean_name.get_position()[0]
+        assert not start < chart.box.get_xdata()[0] < start + 0.1 * chart.wide
+
+
 @pytest.mark.parametrize(
     ("flow", "head", "ends"), [(300, 0.5, (750, 1)), (750, 1, (750, 1)), (1200, 2.6, (1500, 4))]
 )
@@ -62,14 +77,13 @@ def test_each_name_stands_by_its_own_line(draw, settings):
     panel.set(**settings)
     chart = draw(PumpAndLoop(), panel.result)
     panel.close()
-    x, y = chart.pump.get_data()
     at, up = chart.pump_name.get_position()
-    assert 0.0 < at - x[len(x) // 2] < 0.05 * chart.wide
-    assert 0.0 < up - y[len(x) // 2] < 0.05 * chart.high
+    assert up > np.interp(at, *chart.pump.get_data())
     beside = chart.box_name.get_position()[0] - chart.box.get_xdata()[0]
     assert 0.0 < abs(beside) < 0.05 * chart.wide
     assert chart.box_name.across == ("left" if beside > 0.0 else "right")
-    for name, line in ((chart.name, chart.loop), (chart.clean_name, chart.clean)):
+    named = (chart.pump_name, chart.pump), (chart.name, chart.loop), (chart.clean_name, chart.clean)
+    for name, line in named:
         place = np.array(name.get_position())
         x, y = (np.asarray(part) for part in line.get_data())
         apart = np.hypot((x - place[0]) / chart.wide, (y - place[1]) / chart.high)
