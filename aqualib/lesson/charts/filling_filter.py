@@ -111,7 +111,8 @@ class FillingFilter(Chart[FilterDay]):
         still = [*self.section.kept, *self.frames, self.due_line, self.due_name]
         # Sponge takes long to draw, so it is kept while only the dirt changes.
         self.sponge = Kept(figure, still)
-        self.course = Kept(figure, [self.late, self.flow, self.due, self.due_day])
+        lines = [self.late, self.flow, self.due, self.due_day, self.flow_name]
+        self.course = Kept(figure, lines)
         return [self.sponge, self.course, *self.section.moving, *bars, *strip]
 
     def update(self, today: FilterDay) -> None:
@@ -167,8 +168,8 @@ class FillingFilter(Chart[FilterDay]):
         self.high = HIGHEST_FLOW * self.flow_scale
         axes.set_ylim(0.0, self.high)
         # No room beside the axes for the name of a unit in large text.
-        name = f"flow, {label(display_unit('L/h'))}"
-        style.write(axes, 0.012 * self.days, 0.9 * self.high, name, size=0.9)
+        name, place = f"flow, {label(display_unit('L/h'))}", (0.99 * self.days, 0.88 * self.high)
+        self.flow_name = style.write(axes, *place, name, size=0.9, ha="right", bbox=style.ON_PAPER)
         axes.locator_params(axis="y", nbins=3)
         self.late = patch(axes, style.CAUTION, 0.4, 0.5)
         (self.flow,) = axes.plot([], [], color=style.INK, lw=2.5)

@@ -172,12 +172,17 @@ def describe(delivery: Delivery) -> str:
 
 def alarm(pores: float, share: float) -> str:
     """Say whether pads so full (percent) are due, and whether this share of the flow tells it."""
-    full = f"{number(100.0 * parameter('pad_deposit_limit').value)} %"
-    if pores < 100.0 * parameter("pad_deposit_limit").value:
-        return f"The pads are due for cleaning at {full} full: not yet"
+    limit = 100.0 * parameter("pad_deposit_limit").value
+    if pores < limit:
+        return f"The pads are due for cleaning at {number(limit)} % full: not yet"
     if share < parameter("least_flow_share").value:
-        return f"The pads were due at {full} full, and now the flow says so: a late alarm"
-    return f"The pads are due for cleaning, {full} full or more, and the flow hardly shows it"
+        return (
+            f"The pads were due at {number(limit)} % full; now the flow says so too, a late alarm"
+        )
+    lost = number(100.0 * (1.0 - share), 2)
+    return (
+        f"The pads are due, {number(limit)} % full or more; the flow, a late alarm, lost {lost} %"
+    )
 
 
 def answer(delivery: Delivery) -> tuple[str, str]:

@@ -216,7 +216,8 @@ def describe(today: FilterDay) -> str:
     )
     return (
         f"Day {number(today.day)}, at {shown(today.shape.production, 'g/day')} of dry solids, in a "
-        f"filter {shown(today.shape.width / 10.0, 'cm')} wide: {loads}. "
+        f"filter {shown(today.shape.width / 10.0, 'cm')} wide with "
+        f"{shown(today.shape.settling / 10.0, 'cm')} to settle in: {loads}. "
         f"{shown(today.flow, 'L/h')} flow, and {number(today.suspended, 2)} mg/L are in the "
         f"tank's water. {until}. Clean, the filter holds {number(100.0 * today.one_pass, 2)} % "
         "in one pass. What a pad catches and how much it can hold is assumed."

@@ -52,8 +52,8 @@ def test_pads_are_due_at_the_one_line_and_the_flow_says_so_late(year):
         year.set(pores=pores)
         words[pores] = year.sentence
     assert "not yet" in words[40]
-    assert "hardly shows it" in words[60]
-    assert "a late alarm" in words[93]
+    assert "The pads are due" in words[60]
+    assert "now the flow says so too" in words[93]
 
 
 def test_turnover_and_bill_are_plain_sums(year):

@@ -103,7 +103,7 @@ def test_the_canister_s_own_parts_are_their_rows_and_do_not_care_for_the_hose(pu
 def test_the_due_line_is_that_of_the_pads_and_the_flow_is_the_late_alarm(pump):
     limit = 100 * parameter("pad_deposit_limit").value
     assert alarm(limit - 1, 1.0).endswith("not yet")
-    assert "hardly shows it" in alarm(limit, 0.95)
-    assert "late alarm" in alarm(90, 0.4)
+    assert alarm(limit, 0.95).endswith("full or more; the flow, a late alarm, lost 5 %")
+    assert "now the flow says so too" in alarm(90, 0.4)
     pump.set(pores=80)
-    assert "due for cleaning, 50 % full or more, and the flow hardly shows it" in pump.sentence
+    assert "The pads are due, 50 % full or more; the flow, a late alarm, lost 12 %" in pump.sentence
