@@ -211,16 +211,16 @@ def describe(today: FilterDay) -> str:
     until = (
         f"No cleaning is due within {number(today.days[-1])} days"
         if math.isinf(today.due)
-        else f"Cleaning is due on day {number(today.due, 2)}, when {today.cause} and "
+        else f"Due on day {number(today.due, 2)}, when {today.cause} and "
         f"{shown(today.caught_when_due, 'g', 2)} are held"
     )
     return (
-        f"Day {number(today.day)}, at {shown(today.shape.production, 'g/day')} of dry solids, in a "
-        f"filter {shown(today.shape.width / 10.0, 'cm')} wide with "
+        f"Day {number(today.day)}, {shown(today.shape.production, 'g/day')} of dry solids, filter "
+        f"{shown(today.shape.width / 10.0, 'cm')} wide with "
         f"{shown(today.shape.settling / 10.0, 'cm')} to settle in: {loads}. "
-        f"{shown(today.flow, 'L/h')} flow, and {number(today.suspended, 2)} mg/L are in the "
-        f"tank's water. {until}. Clean, the filter holds {number(100.0 * today.one_pass, 2)} % "
-        "in one pass. What a pad catches and how much it can hold is assumed."
+        f"Flow {shown(today.flow, 'L/h')}; {number(today.suspended, 2)} mg/L in the tank's water. "
+        f"{until}. Clean, it holds {number(100.0 * today.one_pass, 2)} % in one pass. "
+        "What pads catch and hold is assumed."
     )
 
 

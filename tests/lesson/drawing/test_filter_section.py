@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from matplotlib.figure import Figure
+from matplotlib.path import Path
 
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.filter_section import (
@@ -95,13 +96,12 @@ def test_dirt_lies_in_the_layers_that_hold_it(section, width, settling, depth):
     assert np.ptp(section.dirt[0].get_xy(), axis=0) == pytest.approx((width, 0.5 * settling))
     for place in (1, 3):
         left, right, _, _ = box(section.pads[place - 1])
-        x, y = section.dirt[place].get_xy().T - [[left], [section.floors[place]]]
+        outline = Path(section.dirt[place].get_xy())
         for share, low, high in zip(LAYERS[place], (0.0, 5.0), (5.0, depth), strict=True):
-            there = x[(y >= low - 1e-9) & (y <= high + 1e-9)]
-            reach = min(share, 1.0) * (right - left)
-            assert np.any(np.isclose(there, reach))
-            # The edge between two layers runs from the one to the other.
-            assert np.any(np.isclose(x[np.isclose(y, 5.0)], reach))
+            middle = section.floors[place] + (low + high) / 2.0
+            reach = left + min(share, 1.0) * (right - left)
+            assert share == 0.0 or outline.contains_point((reach - 0.5, middle))
+            assert not outline.contains_point((reach + 0.5, middle))
     strengths = section.shade.get_facecolor()[:, 3]
     assert strengths / DARKEST == pytest.approx([0.25, 0.0, 1.0, 0.4])
     tall = [np.ptp(path.vertices[:, 1]) for path in section.shade.get_paths()]
