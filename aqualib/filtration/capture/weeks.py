@@ -32,7 +32,7 @@ UNFELT = 0.1
 """Pads that take less than this share of the pump's head may clog as fast as they like."""
 HALVINGS = 10
 """A step that would make them grow more is cut in half, so often at most."""
-BEYOND = 1.02
+BEYOND = 1.002
 """A step that ends with a full layer goes this share of its way, so that the layer is full."""
 
 
