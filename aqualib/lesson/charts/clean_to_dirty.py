@@ -94,12 +94,15 @@ class CleanToDirty(Chart[Year]):
         limit = 100.0 * parameter("pad_deposit_limit").value
         axes.plot([limit, limit], [0.0, self.high], "--", color=style.VERMILION, lw=1.5)
         words = f"pads are due: {number(limit)} % full"
-        self.due_name = style.write(axes, limit - 1.5, 0.0, words, size=0.9, ha="right")
+        # Over the line of the box, where no curve, point or reading comes.
+        self.due_name = style.write(
+            axes, limit - 1.5, 0.95 * self.high, words, size=0.9, ha="right"
+        )
         (self.curve,) = axes.plot([], [], color=style.INK, lw=2.5)
         (self.point,) = axes.plot([], [], "o", ms=12, color=style.BLUE, mec="white", zorder=5)
         self.reading = style.write(axes, 0.0, 0.0, weight="bold", bbox=style.ON_PAPER)
         lines = [self.late, self.box, self.box_name, self.curve]
-        return [*lines, self.late_name, self.due_name, self.point, self.reading]
+        return [*lines, self.late_name, self.point, self.reading]
 
     def _move_fall(self, year: Year) -> None:
         self.curve.set_data(year.fillings, year.fall * self.scale)
@@ -111,7 +114,6 @@ class CleanToDirty(Chart[Year]):
         self.late.set_xy(rectangle(0.0, 0.0, 100.0, least))
         self.late_name.set_position((2.0, 0.5 * least))
         self.late_name.set_visible(least > 0.2 * self.high)
-        self.due_name.set_position((self.due_name.get_position()[0], least + 0.06 * self.high))
         at = year.flow * self.scale
         self.point.set_data([year.pores], [at])
         below = at - 0.08 * self.high

@@ -6,6 +6,7 @@ import pytest
 from aqualib.lesson.charts.filling_filter import (
     BARS_LEFT,
     FULL_BAR,
+    HIGHEST_FLOW,
     FillingFilter,
     FilterDay,
     Shape,
@@ -40,6 +41,7 @@ def test_strip_shows_the_flow_today_and_when_cleaning_is_due(draw, system):
     shown = Q(1.0, "L/h").m_as({"metric": "L/h", "us": "gal/h"}[system])
     assert chart.flow.get_ydata() == pytest.approx((1000.0 - DAYS) * shown)
     assert chart.today.get_data() == ([45.0], [pytest.approx(955.0 * shown)])
+    assert chart.flow.axes.get_ylim() == pytest.approx((0.0, HIGHEST_FLOW * shown))
     assert list(chart.due.get_xdata()) == [90.0, 90.0]
     late = chart.late.get_xy()[:, 0]
     assert (late.min(), late.max()) == (90.0, 180.0)
@@ -62,6 +64,13 @@ def test_bars_stand_beside_their_place_and_an_empty_tray_has_none(draw):
         there = STAGES[at].grade != "empty"
         assert frame.get_visible() == bar.get_visible() == there
         assert np.ptp(frame.get_xy()[:, 0]) == pytest.approx(there * FULL_BAR)
+    tall = [np.ptp(bar.get_xy()[:, 1]) for bar in chart.bars]
+    assert tall == pytest.approx([20.0] * 4)
+    # The line of the limit runs past all of them, with its name and the water over it.
+    low, high = chart.due_line.get_ydata()
+    assert low <= chart.bars[0].get_xy()[:, 1].min()
+    assert chart.section.floors[-1] + 40.0 < high
+    assert high < chart.due_name.get_position()[1] < chart.water.get_position()[1]
     # Bars run over their limit, but not without end.
     lengths = [np.ptp(bar.get_xy()[:, 0]) / FULL_BAR for bar in chart.bars]
     assert lengths == pytest.approx([0.4, 1.2, 0.0, 1.5])
@@ -84,3 +93,9 @@ def test_layers_of_the_result_are_those_of_the_section(draw):
     chart = draw(FillingFilter(3, 180.0), today())
     reach = np.ptp(chart.section.dirt[1].get_xy()[:, 0])
     assert reach == pytest.approx(0.6 * np.ptp(chart.section.pads[0].get_xy()[:, 0]))
+
+
+def test_in_a_low_tray_a_bar_is_lower_than_the_tray(draw):
+    low = today(shape=replace(SHAPE, depth=20.0, edges=(0.0, 5.0, 20.0)))
+    chart = draw(FillingFilter(3, 180.0), low)
+    assert np.ptp(chart.bars[1].get_xy()[:, 1]) == pytest.approx(11.0)

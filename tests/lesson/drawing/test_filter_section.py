@@ -9,9 +9,11 @@ from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.filter_section import (
     DARKEST,
     FLOOR,
+    HEAD,
     PADS,
     SHEET_HEIGHT,
     SHEET_WIDTH,
+    WALL,
     FilterSection,
     stage_floors,
 )
@@ -68,11 +70,13 @@ def test_arrows_point_along_the_way(section, width, settling, depth):
     assert x[1] < across.get_xdata()[0] < x[2]
     assert across.get_ydata()[0] == y[1]
     assert set(up.get_xdata()) == {x[-1]}
+    roof = box(section.wall)[3]
+    assert max(down.get_ydata()) > roof > min(down.get_ydata()) > FLOOR
     heights = np.array(up.get_ydata())
     # One under each tray, and one on the way out.
     assert np.all(np.diff(heights) > 0.0)
     assert np.all(heights[:3] < section.floors[1:])
-    assert heights[3] > box(section.water)[3]
+    assert roof < heights[3] < y[-1]
 
 
 @pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
@@ -85,7 +89,11 @@ def test_places_are_stacked_in_order_and_to_scale(section, width, settling, dept
     ):
         assert box(pad)[2:] == pytest.approx((floor, floor + depth))
         assert floor + depth < above
-    assert np.ptp(section.water.get_xy()[:, 0]) == pytest.approx(width)
+    # The wall stands round the water and the head on it.
+    water, head, wall = (box(part) for part in (section.water, section.head, section.wall))
+    assert water[1] - water[0] == pytest.approx(width)
+    assert head == pytest.approx((*water[:2], water[3], water[3] + HEAD))
+    assert wall == pytest.approx((water[0] - WALL, water[1] + WALL, FLOOR - WALL, head[3]))
 
 
 @pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
@@ -124,5 +132,9 @@ def test_pads_look_like_their_grade_and_bear_its_name(section):
     assert [name.get_text() for name in section.names] == [
         "settling space", "1: coarse", "2: empty", "3: fine",
     ]  # fmt: skip
+    x, y = section.pump.get_position()
+    left, right, low, high = box(section.head)
+    assert left < x < right
+    assert low < y < high
     for name, floor, tall in zip(section.names, section.floors, [50, 40, 40, 40], strict=True):
-        assert floor < name.get_position()[1] < floor + tall
+        assert name.get_position()[1] == pytest.approx(floor + 0.7 * tall)
