@@ -21,11 +21,8 @@ def plain_system(**values: float) -> Numbers:
 
 
 def pads_volume(dirt: float) -> float:
-    """Return the litres of pads that hold so much dry dirt (kg) until they are due."""
-    full, limit, room = (
-        parameter(f"pad_{name}").bare for name in ("deposit_density", "deposit_limit", "voidage")
-    )
-    return from_si(dirt / (full * limit * room), "L")
+    """Return the litres of pads in a filter that holds so much dry dirt (kg) until it is due."""
+    return from_si(dirt / parameter("dirt_per_pad_litre").bare, "L")
 
 
 def compute(

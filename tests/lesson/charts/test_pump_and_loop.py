@@ -49,6 +49,21 @@ def test_reading_and_names_keep_off_the_curves(draw, delivery):
     assert not draw(PumpAndLoop(), clean).clean_name.get_visible()
 
 
+@pytest.mark.parametrize("settings", [{}, {"pores": 93}, {"rated_flow": 900}, {"pores": 50}])
+def test_no_name_stands_on_the_line_of_the_box_or_on_the_loop(draw, settings):
+    panel = pump_panel()
+    panel.set(**settings)
+    chart = draw(PumpAndLoop(), panel.result)
+    panel.close()
+    at, up = chart.pump_name.get_position()
+    loop = np.interp(up, chart.loop.get_ydata(), chart.loop.get_xdata())
+    # The name is about a ninth of the axes wide.
+    assert not at - 0.01 * chart.wide < loop < at + 0.11 * chart.wide
+    if chart.clean_name.get_visible():
+        start = chart.clean_name.get_position()[0]
+        assert not start < chart.box.get_xdata()[0] < start + 0.1 * chart.wide
+
+
 @pytest.mark.parametrize(
     ("flow", "head", "ends"), [(300, 0.5, (750, 1)), (750, 1, (750, 1)), (1200, 2.6, (1500, 4))]
 )
@@ -66,10 +81,9 @@ def test_each_name_stands_by_its_own_line(draw, settings):
     panel.set(**settings)
     chart = draw(PumpAndLoop(), panel.result)
     panel.close()
-    x, y = chart.pump.get_data()
     at, up = chart.pump_name.get_position()
-    assert 0.01 * chart.wide < at - x[len(x) // 2] < 0.05 * chart.wide
-    assert 0.01 * chart.high < up - y[len(x) // 2] < 0.05 * chart.high
+    above = up - np.interp(at - 0.02 * chart.wide, *chart.pump.get_data())
+    assert 0.01 * chart.high < above < 0.05 * chart.high
     beside = chart.box_name.get_position()[0] - chart.box.get_xdata()[0]
     assert 0.01 * chart.wide < abs(beside) < 0.05 * chart.wide
     assert chart.box_name.across == ("left" if beside > 0.0 else "right")
@@ -79,10 +93,10 @@ def test_each_name_stands_by_its_own_line(draw, settings):
         beside = x[np.argmin(np.abs(y - place[1]))]
         assert abs(place[0] - beside) == pytest.approx(0.03 * chart.wide)
         assert (place[0] > beside) == (name.across == "left")
-    # To the right only where there is room for it; a clean loop leaves first, so it has room.
-    assert (chart.name.across == "left") == (
-        chart.name.get_position()[0] - 0.03 * chart.wide < 0.3 * chart.wide
-    )
+    # To the right only where the loop leaves the axes so early that there is no room at its left.
+    to_the_right = chart.name.across == "left"
+    leaves = chart.name.get_position()[0] + (-0.03 if to_the_right else 0.03) * chart.wide
+    assert to_the_right == (leaves < 0.3 * chart.wide)
     aside = chart.reading.get_position()[0] - chart.point.get_xdata()[0]
     assert abs(aside) == pytest.approx(0.03 * chart.wide)
     assert 0.05 * chart.high < chart.reading.get_position()[1] < chart.high
