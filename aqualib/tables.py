@@ -20,8 +20,7 @@ def as_html(caption: str, headings: Sequence[str], cells: Cells) -> str:
     """Return the table as HTML; every cell is escaped."""
     head = "".join(f'<th scope="col">{html.escape(heading)}</th>' for heading in headings)
     body = "".join(
-        "<tr>" + "".join(f"<td>{html.escape(text)}</td>" for text in row) + "</tr>"
-        for row in cells
+        "<tr>" + "".join(f"<td>{html.escape(text)}</td>" for text in row) + "</tr>" for row in cells
     )
     top = f"<caption>{html.escape(caption)}</caption><thead><tr>{head}</tr></thead>"
     return f"<table>{top}<tbody>{body}</tbody></table>"
