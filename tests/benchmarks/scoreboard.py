@@ -1,4 +1,4 @@
-"""How many measured values lie in our bands: every row of `data/measured_elsewhere.csv`, computed anew.
+"""How many measured values lie in our bands: `data/measured_elsewhere.csv`, computed anew.
 
     python tests/benchmarks/scoreboard.py [--write]
 
@@ -15,10 +15,10 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from measured_roads import ROADS, ends_of  # noqa: E402 - found by the line above
+from measured_roads import ROADS, ends_of
 
-from aqualib.files import data_file, rows_of  # noqa: E402
-from aqualib.measured import COLUMNS, FILE, all_measured, scoreboard  # noqa: E402
+from aqualib.files import data_file, rows_of
+from aqualib.measured import COLUMNS, FILE, all_measured, scoreboard
 
 OURS = ("ours_low", "ours_middle", "ours_high")
 
