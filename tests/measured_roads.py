@@ -73,7 +73,7 @@ def tank(seed, celsius, load_per_area=0.1, load_per_litre=1.0, days=120, **more)
     )  # fmt: skip
 
 
-# --- start-ups -------------------------------------------------------------------------------------
+# --- start-ups -----------------------------------------------------------------------------------
 
 
 def start_up(seed, celsius, **more):
@@ -203,7 +203,7 @@ def live_rock():
 
 
 def bed_of_rings():
-    """Return g of nitrogen that a cubic metre of porous rings takes in a day, outer surface only."""
+    """Return g of nitrogen that a cubic metre of rings takes in a day by its outer surface."""
     size, gaps, hole = (np.array(drawn_evenly(*e)) for e in ((8, 25), (0.5, 0.75), (0.5, 0.7)))
     # A ring as long as wide: outside, inside and both ends, over the volume of its wall.
     outer = 2 * np.pi * (1 + hole) * 0.5 + np.pi / 2 * (1 - hole**2)
