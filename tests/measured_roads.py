@@ -13,6 +13,7 @@ from scipy.stats import qmc
 from aqualib.draws import HIGH, LOW, MIDDLE, drawn, percentile
 from aqualib.filtration.biofilm import areal_rate, film_limits
 from aqualib.filtration.biofilm.film_law import first_order_rate
+from aqualib.tank.load import fasting_oxygen
 from aqualib.tank.maturation import Dose, Scenario, Stock
 from aqualib.tank.maturation.course import play
 from aqualib.tank.maturation.forecast import draw, follow
@@ -216,6 +217,33 @@ def drawn_evenly(low, high):
     return [one["x"] for one in spread(FILMS, {"x": (low, high)}, seed=int(low * 10))]
 
 
+# --- what animals do ------------------------------------------------------------------------------
+
+
+def tilapia_oxygen(grams, celsius):
+    """Return the oxygen that fed fish breathe, mg per kg and hour."""
+    more = drawn(("fed_metabolism",), FILMS, np.random.default_rng(0))["fed_metabolism"]
+    rest = fasting_oxygen(Q(1, "kg"), Q(grams, "g"), Q(celsius, "degC"))
+    return rest.m_as("mg/h") * more
+
+
+def nitrogen_shares():
+    """Return what the gut takes up of the food's nitrogen, and what of that is excreted."""
+    names = ("feed_nitrogen_taken_up", "taken_up_nitrogen_excreted")
+    rows = drawn(names, FILMS, np.random.default_rng(0))
+    return (rows[name] for name in names)
+
+
+def nitrogen_kept():
+    taken, excreted = nitrogen_shares()
+    return 100.0 * taken * (1.0 - excreted)
+
+
+def nitrogen_in_solids():
+    taken, excreted = nitrogen_shares()
+    return 100.0 * (1.0 - taken) / (1.0 - taken + taken * excreted)
+
+
 ROADS = {
     "local-media": six_to_seven_weeks,
     "plastic-media": six_to_seven_weeks,
@@ -237,6 +265,11 @@ ROADS = {
     "shrimp-plastic": lambda: film((0.5, 10), (27, 31), 30.0),
     "rings-sea": bed_of_rings,
     "scarce-ammonia": at_little_ammonia,
+    "tilapia-oxygen-50-28": lambda: tilapia_oxygen(50, 28),
+    "tilapia-oxygen-50-24": lambda: tilapia_oxygen(50, 24),
+    "tilapia-oxygen-150-28": lambda: tilapia_oxygen(150, 28),
+    "nitrogen-kept": nitrogen_kept,
+    "nitrogen-in-solids": nitrogen_in_solids,
     "moving-bed-most": lambda: film((50, 60), (19, 21)),
     "clean-fresh": lambda: film((50, 60), (23.9, 24.1), share=1.0),
     "clean-sea": lambda: film((50, 60), (23.9, 24.1), 35.0, share=1.0),
