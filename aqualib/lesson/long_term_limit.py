@@ -18,4 +18,6 @@ def warning(ammonia: float, temperature: float, salinity: float) -> str:
     if ammonia <= chronic:
         return ""
     limit = shown(from_si(chronic, "mg/L"), "mg/L", 2)
-    return f" So much ammonia harms over weeks: the long-term limit is {limit} at pH {number(ph)}."
+    return (
+        f" So much ammonia harms over weeks: the long-term limit is {limit} at pH {number(ph, 2)}."
+    )

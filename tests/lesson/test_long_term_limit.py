@@ -34,5 +34,5 @@ def test_each_panel_of_the_loads_says_it(make, sea):
     panel.replay(**sea)
     assert "harms over weeks" not in panel.sentence
     panel.replay(ammonia=0.5, **sea)
-    assert "harms over weeks: the long-term limit is 0.35 mg/L at pH 8.2" in panel.sentence
+    assert "harms over weeks: the long-term limit is 0.35 mg/L at pH 8.2." in panel.sentence
     panel.close()
