@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 import importlib
 import json
 import re
@@ -18,6 +17,7 @@ from pint import UndefinedUnitError
 from aqualib.edge import PublicFunction
 from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
+from aqualib.tables import as_html, as_text
 from aqualib.units import Q, label, registry
 from aqualib.validity import OneOf, ValidityError
 
@@ -197,19 +197,11 @@ class Evidence:
         ]
 
     def __repr__(self) -> str:
-        cells = [self.HEADINGS, *self.cells()]
-        widths = [max(len(row[i]) for row in cells) for i in range(len(self.HEADINGS))]
-        lines = ["  ".join(t.ljust(w) for t, w in zip(row, widths, strict=True)) for row in cells]
-        return "\n".join(line.rstrip() for line in lines)
+        return as_text(self.HEADINGS, self.cells())
 
     def _repr_html_(self) -> str:
-        head = "".join(f'<th scope="col">{heading}</th>' for heading in self.HEADINGS)
-        body = "".join(
-            "<tr>" + "".join(f"<td>{html.escape(text)}</td>" for text in row) + "</tr>"
-            for row in self.cells()
-        )
-        caption = f"<caption>{len(self.outcomes)} check values, all within tolerance</caption>"
-        return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+        caption = f"{len(self.outcomes)} check values, all within tolerance"
+        return as_html(caption, self.HEADINGS, self.cells())
 
 
 def evidence(*functions: str) -> Evidence:

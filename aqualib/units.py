@@ -76,6 +76,7 @@ LABELS: dict[str, str] = {
     "ft**2": "ft²",
     "kg/m**3": "kg/m³",
     "lb/ft**3": "lb/ft³",
+    "g/m**3/day": "g/m³ a day",
     "kg/m**2": "kg/m²",
     "lb/ft**2": "lb/ft²",
     "degC": "°C",

@@ -26,12 +26,12 @@ from aqualib.edge import PublicFunction
 # From the ground up; a module may import from a lower floor, or from its own room.
 FLOORS = (
     ("validity",),
-    ("files", "setting"),
+    ("files", "setting", "tables"),
     ("units", "sources"),
     ("arguments", "parameters", "docstrings"),
     ("records", "draws"),
     ("edge",),
-    ("checks",),
+    ("checks", "measured"),
     ("water",),
     ("filtration",),
     ("tank",),

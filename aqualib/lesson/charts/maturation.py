@@ -46,6 +46,8 @@ class Run:
     """The day from which ammonia stays within its limit."""
     why: str
     """What held it up longest."""
+    never: str = ""
+    """Why more days would not help; "" if they would."""
     band: Bands | None = None
 
     @property

@@ -86,6 +86,7 @@ def compute(**values: Any) -> Run:
         ready=float(result.ready_day),
         ammonia_falls=float(time[above[-1]]) if len(above) else 0.0,
         why=result.why_not_ready,
+        never=result.why_never,
     )
 
 
@@ -115,6 +116,7 @@ def describe(run: Run) -> str:
         text += f"; held up longest because {run.why}" if run.why else ""
     else:
         text += f"Not safe by {day(DAYS)}: {run.why}"
+        text += f". More days would not help: {run.never}" if run.never else ""
     return f"{text}.{doubt(run.band)}"
 
 
