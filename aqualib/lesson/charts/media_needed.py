@@ -56,6 +56,8 @@ class Needing:
     """Surface of the filter's pads, in m²."""
     feed: float
     needed: dict[str, MediaNeeded]
+    warning: str
+    """What is said of the ammonia that may remain, where it harms over weeks."""
 
 
 def side(litres: float) -> float:

@@ -51,6 +51,8 @@ class RuleMap:
     best_here: float
     high_here: float
     rate_needed: float
+    warning: str
+    """What is said of the ammonia that may remain, where it harms over weeks."""
 
     @property
     def verdict(self) -> str:

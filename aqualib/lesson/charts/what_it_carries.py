@@ -52,6 +52,8 @@ class Carrying:
     smallest: str
     """The part whose bar is the shortest: the surface stands also for the flow past it."""
     certainty: float
+    warning: str
+    """What is said of the ammonia that may remain, where it harms over weeks."""
 
     @property
     def verdict(self) -> str:

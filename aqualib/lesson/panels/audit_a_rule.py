@@ -11,6 +11,7 @@ from aqualib.filtration.biofilm import areal_rate
 from aqualib.lesson.charts.rule_region import COLD, FOOD, WARM, RuleMap, RuleRegion
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.axes import as_shown
+from aqualib.lesson.long_term_limit import warning
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.sizing import audit_rule
@@ -62,6 +63,7 @@ def compute(
         best_here=float(carried[-1]),
         high_here=float(high[-1]),
         rate_needed=from_si(float(likely[3]), "g/m**2/day"),
+        warning=warning(ammonia, temperature, salinity),
     )
 
 
@@ -122,6 +124,7 @@ def describe(result: RuleMap) -> str:
         f"{number(result.protein)} % protein that carries {shown(result.best_here, FOOD)}: {least} "
         f"at worst, {most} at best. Your tank gets {shown(result.feed_density, FOOD)}, which takes "
         f"{number(result.rate_needed, 2)} g from each square metre: {VERDICTS[result.verdict]}."
+        f"{result.warning}"
     )
 
 

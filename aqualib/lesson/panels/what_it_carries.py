@@ -6,6 +6,7 @@ from aqualib.draws import Span
 from aqualib.lesson.charts.what_it_carries import BARS, Carrying, WhatItCarries
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.tank_and_filter import Equipment
+from aqualib.lesson.long_term_limit import warning
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.sizing import LIMITS, FilterSystem
@@ -74,6 +75,7 @@ def compute(
         limiting=carried.limiting,
         smallest="surface" if by_surface else carried.limiting,
         certainty=carried.chances[carried.limiting],
+        warning=warning(ammonia, temperature, salinity),
     )
 
 
@@ -123,7 +125,7 @@ def describe(carrying: Carrying) -> str:
         f"{shown(carrying.body, 'g', 2)} each. The {LIMITS[carrying.limiting]} limits, in "
         f"{number(100.0 * carrying.certainty, 2)} of 100 draws of what is uncertain. The others "
         f"would carry more: {others}. The {shown(carrying.feed, 'g/day', 2)} given now are "
-        f"{times} times the best guess: {verdict}."
+        f"{times} times the best guess: {verdict}.{carrying.warning}"
     )
 
 

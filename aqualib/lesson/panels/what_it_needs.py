@@ -8,6 +8,7 @@ from aqualib.draws import Span
 from aqualib.lesson.charts.media_needed import HeapsOfMedia, Needing, said_best
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.axes import scale
+from aqualib.lesson.long_term_limit import warning
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.what_it_carries import plain_system
 from aqualib.parameters import parameter
@@ -62,6 +63,8 @@ def compute(
         pads=pads,
         feed=from_si(feed, "g/day"),
         needed={water: in_litres(what_it_needs.bare(one, feed)) for water, one in waters.items()},
+        # The sea has the stricter limit.
+        warning=warning(ammonia, temperature, sea),
     )
 
 
@@ -88,7 +91,7 @@ def describe(needing: Needing) -> str:
         f"{number(needing.protein)} % protein. To keep ammonia at "
         f"{shown(needing.ammonia, 'mg/L')} with {shown(needing.flow, 'L/h')} through media of "
         f"{shown(needing.area_per_mass, 'm**2/kg')}{pads} they need, each with its doubt, fresh: "
-        f"{said(fresh)}; marine{rock}: {said(marine)}.{rule}"
+        f"{said(fresh)}; marine{rock}: {said(marine)}.{rule}{needing.warning}"
     )
 
 

