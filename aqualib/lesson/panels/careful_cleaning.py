@@ -113,7 +113,7 @@ def cleaning_panel() -> Panel:
         "nitrite": Slider("Your limit for nitrite, as N", "nitrite_allowed", 0.01),
         "ammonia": Slider("Your limit for ammonia, as N", "ammonia_after_cleaning", 0.01),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
-        "surface": Slider("Working surface of the media", "media_surface", 0.1),
+        "surface": Slider("Working surface, pads and media", "media_surface", 0.1),
     }
     title = "How much may I clean at once?"
     return Panel(title, controls, compute, AfterCleaning(), describe, answer, with_largest)

@@ -148,7 +148,7 @@ def maturation_panel() -> Panel:
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
-        "surface": Slider("Working surface of the media", "media_surface", 0.1),
+        "surface": Slider("Working surface, pads and media", "media_surface", 0.1),
         "ph": Slider("pH", "tank_ph", 0.1),
         "binder": Tick("Ammonia binder for four weeks (contested)", start=False),
         "lamp": Choice("Ultraviolet lamp", LAMP, "off"),
