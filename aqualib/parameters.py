@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from aqualib.files import data_file, rows_of
+from aqualib.running_tank import MARK, running_tank
 from aqualib.sources import cite
 from aqualib.units import Q, base_unit, line_to
 from aqualib.validity import Range, ValidityError, quoted
@@ -90,6 +91,8 @@ def or_row(given: Any, name: str) -> Any:
 
 
 def _read(row: dict[str, str]) -> Parameter:
+    if row["value"] == MARK:
+        row = {**row, "value": str(running_tank().fresh.get(row["name"], MARK))}
     numbers = {key: _number(row, key) for key in ("value", "low", "high")}
     words = {key: row[key] for key in ("name", "unit", "basis", "source", "locator", "note")}
     return Parameter(**numbers, **words)  # type: ignore[arg-type]

@@ -27,7 +27,7 @@ from aqualib.edge import PublicFunction
 FLOORS = (
     ("validity",),
     ("files", "setting", "tables"),
-    ("units", "sources"),
+    ("units", "sources", "running_tank"),
     ("arguments", "parameters", "docstrings"),
     ("records", "draws"),
     ("edge",),

@@ -140,7 +140,7 @@ def test_one_surface_of_a_kilogram():
     """The row of lesson 07 is the bed of lesson 05: rings of 15 mm, in their range."""
     from aqualib.filtration.media import media_bed
 
-    bed = media_bed("sintered glass rings", Q(1, "kg"))
+    bed = media_bed("porous rings", Q(1, "kg"))
     row = parameter("media_area_per_mass").value
     assert bed.outer_area.low.m_as("m**2") < row < bed.outer_area.high.m_as("m**2")
     assert bed.outer_area.best.m_as("m**2") == pytest.approx(row, rel=0.01)

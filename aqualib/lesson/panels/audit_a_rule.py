@@ -13,14 +13,15 @@ from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.axes import as_shown
 from aqualib.lesson.long_term_limit import warning
 from aqualib.lesson.panel import Panel
-from aqualib.parameters import parameter
+from aqualib.running_tank import running_tank
 from aqualib.tank.sizing import audit_rule
 from aqualib.tank.sizing.uncertainty import SETS, Doubtful, all_sets, best
 from aqualib.units import ZERO_CELSIUS, from_si, number, shown
 
 HUNDRED_LITRES = 0.1
 """m³"""
-SEA = parameter("sea_salinity").value
+TWIN = running_tank().marine
+"""The panel opens on the marine twin, which the rule is made for."""
 GRID = np.linspace(COLD, WARM, 14)
 ENDS = int(LOW * SETS), int(HIGH * SETS)
 
@@ -144,10 +145,10 @@ def audit_panel() -> Panel:
     """Return the panel: a rule of thumb, and where it holds."""
     controls: dict[str, Control] = {
         "rule": Slider("Media for each 100 L", "media_rule", 0.1),
-        "salinity": Slider("Salinity", "tank_salinity", 1.0, start=SEA),
-        "feed": Slider("Food", "tank_feed", 0.5),
+        "salinity": Slider("Salinity", "tank_salinity", 1.0, TWIN["tank_salinity"]),
+        "feed": Slider("Food", "tank_feed", 0.1, TWIN["tank_feed"]),
         "protein": Slider("Protein in the food", "food_protein", 1.0),
-        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "temperature": Slider("Temperature", "tank_temperature", 0.5, TWIN["tank_temperature"]),
         "ammonia": Slider("Ammonia that may remain, as N", "ammonia_allowed", 0.05),
         "area_per_mass": Slider("Outer surface of the media", "media_area_per_mass", 0.01),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),

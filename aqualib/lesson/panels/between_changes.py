@@ -190,7 +190,7 @@ def changes_panel() -> Panel:
     controls = {
         "share": Slider("Water changed each time", "change_share", 1.0),
         "days": Slider("Days between changes", "change_interval", 1.0),
-        "feed": Slider("Food in a day", "tank_feed", 0.5, start=1.0),
+        "feed": Slider("Food in a day", "tank_feed", 0.1),
         "limit": Slider("Your limit for nitrate (NO3)", "nitrate_limit", 5.0),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
         "protein": Slider("Protein in the food", "food_protein", 1.0),

@@ -108,7 +108,7 @@ def cleaning_panel() -> Panel:
     """Return the panel of careful cleaning."""
     controls = {
         "share": Slider("Media cleaned at once", "cleaned_share", 1.0),
-        "feed": Slider("Food in a day", "tank_feed", 0.5),
+        "feed": Slider("Food in a day", "tank_feed", 0.1),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "nitrite": Slider("Your limit for nitrite, as N", "nitrite_allowed", 0.01),
         "ammonia": Slider("Your limit for ammonia, as N", "ammonia_after_cleaning", 0.01),

@@ -9,9 +9,10 @@ from aqualib.lesson.charts.media_by_the_kilogram import Kilograms, MediaByTheKil
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.drawing.axes import scale
 from aqualib.lesson.panel import Panel
+from aqualib.running_tank import running_tank
 from aqualib.units import display_unit, from_si, label, number, shown
 
-USUAL = "sintered glass rings"
+USUAL = running_tank().media
 BROUGHT = {"size": 1.0, "inner_porosity": 100.0, "voidage": 100.0, "pore_size": 1.0, "price": 1.0}
 """What a kind brings with it, and how many of the slider's units are one of the table's."""
 

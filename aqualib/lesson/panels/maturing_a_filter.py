@@ -144,7 +144,7 @@ def maturation_panel() -> Panel:
     """Return the panel of lesson 03."""
     controls: dict[str, Control] = {
         "seed": Choice("Seed", SEED_WORDS, "squeeze"),
-        "feed": Slider("Food, or ammonia worth it", "tank_feed", 0.5),
+        "feed": Slider("Food, or ammonia worth it", "tank_feed", 0.1),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),

@@ -70,7 +70,7 @@ def duration(hours: float) -> str:
 def nitrogen_flow_panel() -> Panel:
     """Return the first panel: follow the food."""
     controls = {
-        "feed": Slider("Food", "tank_feed", 0.5),
+        "feed": Slider("Food", "tank_feed", 0.1),
         "protein": Slider("Protein in the food", "food_protein", 1.0),
         "ph": Slider("pH", "tank_ph", 0.1),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),

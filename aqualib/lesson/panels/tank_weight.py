@@ -43,8 +43,8 @@ def first_slider_panel() -> Panel:
     """Return the panel of lesson 00."""
     controls = {
         "length": Slider("Length, inside", "tank_length", 5.0),
-        "width": Slider("Width, inside", "tank_width", 5.0),
-        "depth": Slider("Depth of the water", "water_depth", 5.0),
+        "width": Slider("Width, inside", "tank_width", 1.0),
+        "depth": Slider("Depth of the water", "water_depth", 1.0),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
     }

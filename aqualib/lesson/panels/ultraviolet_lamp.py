@@ -262,7 +262,7 @@ def lamp_panel() -> Panel:
     """Return the panel of the ultraviolet lamp."""
     words = {name: table.label for name, table in tables().items()}
     controls: dict[str, Control] = {
-        "flow": Slider("Flow through the housing", "lamp_flow", 50.0),
+        "flow": Slider("Flow through the housing", "lamp_flow", 10.0),
         "power": Slider("Electric power of the lamp", "lamp_power", 1.0),
         "clarity": Slider("Ultraviolet that passes 1 cm of water", "water_transmittance", 1.0),
         "hours": Slider("Hours the lamp has run", "lamp_hours", 250.0),

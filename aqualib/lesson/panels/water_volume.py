@@ -111,8 +111,8 @@ def water_volume_panel() -> Panel:
     controls: dict[str, Control] = {
         "shape": Choice("Shape", SHAPES, "box"),
         "length": Slider("Length, inside", "tank_length", 5.0),
-        "width": Slider("Width, inside", "tank_width", 5.0),
-        "depth": Slider("Depth of the water", "water_depth", 5.0),
+        "width": Slider("Width, inside", "tank_width", 1.0),
+        "depth": Slider("Depth of the water", "water_depth", 1.0),
         "gravel_depth": Slider("Depth of the gravel", "gravel_depth", 1.0),
         "rock_mass": Slider("Rock, weighed dry", "rock_mass", 1.0),
         "rock_kind": Choice("Kind of rock", ROCKS, "granite_density"),

@@ -141,7 +141,7 @@ def carries_panel() -> Panel:
     controls: dict[str, Control] = {
         "media": Slider("Filter media", "filter_media", 0.1),
         "salinity": Slider("Salinity", "tank_salinity", 0.5),
-        "feed": Slider("Food a day", "tank_feed", 0.5),
+        "feed": Slider("Food a day", "tank_feed", 0.1),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
         "ammonia": Slider("Ammonia that may remain", "ammonia_allowed", 0.05),

@@ -25,7 +25,7 @@ EACH = pytest.mark.parametrize("name", media_kinds())
 def test_rings_by_hand():
     """Rings of 15 x 9 x 15 mm, 55 % pores, 60 % room between."""
     gaps = {"size": Q(15, "mm"), "inner_porosity": 0.55, "voidage": 0.6}
-    found = media_bed("sintered glass rings", Q(2, "kg"), **gaps, pore_size=Q(200, "um"))
+    found = media_bed("porous rings", Q(2, "kg"), **gaps, pore_size=Q(200, "um"))
     heavy = bed_density(0.6, 0.55, Q(2500, "kg/m**3"))
     area = bed_area(ring_area(Q(15, "mm"), Q(9, "mm"), Q(15, "mm")), 0.6)
     of_a_kilogram = area_per_mass(area, heavy).m_as("m**2/kg")

@@ -13,7 +13,7 @@ from aqualib.validity import ValidityError
 HANDFUL = (Q(250, "g"), Q(145, "g"), Q(345, "g"))
 
 
-def worth(kind="sintered glass rings", size=15, **more):
+def worth(kind="porous rings", size=15, **more):
     return worth_of_a_kilogram(*HANDFUL, kind, Q(size, "mm"), **more)
 
 
@@ -33,7 +33,7 @@ def test_range_of_the_pores_is_twice_the_doubt():
     assert (high - best, best - low) == pytest.approx((2 * doubt, 2 * doubt))
 
 
-@pytest.mark.parametrize("kind", ["sintered glass rings", "lava rock", "porous ceramic balls"])
+@pytest.mark.parametrize("kind", ["porous rings", "lava rock", "porous ceramic balls"])
 def test_ranges_hold_the_best(kind):
     for low, best, high in worth(kind):
         assert low < best < high

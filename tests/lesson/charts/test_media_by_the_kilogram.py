@@ -5,7 +5,7 @@ from aqualib.lesson.charts.media_by_the_kilogram import DECADES, ROWS, MediaByTh
 from aqualib.lesson.panels.kilograms_of_media import compute
 from aqualib.units import set_units
 
-RINGS = {"kind": "sintered glass rings", "mass": 1.0, "size": 0.015, "inner_porosity": 0.55,
+RINGS = {"kind": "porous rings", "mass": 1.0, "size": 0.015, "inner_porosity": 0.55,
          "voidage": 0.6, "pore_size": 2e-4, "working_depth": 3e-4, "price": 12.0}  # fmt: skip
 
 

@@ -53,7 +53,7 @@ def test_outlines_are_one_wide(name):
 
 
 def test_a_ring_is_open_and_foam_is_drawn_by_its_cells():
-    ring = media_kind("sintered glass rings")
+    ring = media_kind("porous rings")
     radii = np.hypot(*outline(ring).vertices.T)
     assert radii.min() == pytest.approx(0.5 * ring["hole_share"].value)
     foam = next(media_kind(name) for name in media_kinds() if media_kind(name).shape == "foam")

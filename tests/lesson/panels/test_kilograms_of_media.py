@@ -172,7 +172,7 @@ def test_a_kind_chosen_by_hand_is_drawn_once_and_reset_brings_the_start_back(pan
 def test_what_is_not_usual_is_said(panel):
     assert "Not usual" not in panel.sentence
     panel.set(size=60, voidage=30)
-    assert "Not usual for sintered glass rings: size 60 mm" in panel.sentence
+    assert "Not usual for porous rings: size 60 mm" in panel.sentence
     assert "room between 30 %" in panel.sentence
 
 
