@@ -137,7 +137,7 @@ def test_one_food_per_nitrate_removed():
 
 
 def test_one_surface_of_a_kilogram():
-    """The row of lesson 07 is the bed of lesson 05: rings of 15 mm, in their range."""
+    """The row of lesson 07 is the bed of lesson 06: rings of 15 mm, in their range."""
     from aqualib.filtration.media import media_bed
 
     bed = media_bed("porous rings", Q(1, "kg"))

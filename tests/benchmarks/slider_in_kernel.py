@@ -2,7 +2,7 @@
 
     python tests/benchmarks/slider_in_kernel.py [--quick]
 
-Every control of every panel but those of lessons 03 and 10 is swept over its range. The same moves
+Every control of every panel but those of lessons 03 and 12 is swept over its range. The same moves
 go to `interact` with a new pyplot figure each time, in the same run. Budget: 16 ms for 95 % of
 moves. `--quick` makes few moves and leaves `interact` out: enough to see that it still runs.
 """

@@ -1,4 +1,4 @@
-"""Lesson 09: ammonia and nitrite after media were cleaned, and how much may be cleaned at once."""
+"""Lesson 11: ammonia and nitrite after media were cleaned, and how much may be cleaned at once."""
 
 from __future__ import annotations
 

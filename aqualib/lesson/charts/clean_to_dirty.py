@@ -1,4 +1,4 @@
-"""Lesson 06: the flow from clean media to full ones, and the turnover against the trade's rule."""
+"""Lesson 04: the flow from clean media to full ones, and the turnover against the trade's rule."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 08: carbon in a tray to scale, how full it is, and the tank with and without it."""
+"""Lesson 10: carbon in a tray to scale, how full it is, and the tank with and without it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 04: the filter as it fills, the load of each stage, and the flow over the weeks."""
+"""Lesson 05: the filter as it fills, the load of each stage, and the flow over the weeks."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 10: readings of a test log over the forecast: what was read, and what comes next."""
+"""Lesson 12: readings of a test log over the forecast: what was read, and what comes next."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 05: a tray cut open, filled to scale with pieces, and the surface they give as bars."""
+"""Lesson 06: a tray cut open, filled to scale with pieces, and the surface they give as bars."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 06: the pump's curve against the loop's, where they cross, and where the head goes."""
+"""Lesson 04: the pump's curve against the loop's, where they cross, and where the head goes."""
 
 from __future__ import annotations
 

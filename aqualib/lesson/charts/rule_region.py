@@ -1,4 +1,4 @@
-"""Lesson 07: where a rule of thumb holds: a map of food for each 100 L against temperature."""
+"""Lesson 08: where a rule of thumb holds: a map of food for each 100 L against temperature."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 09: nitrate as a saw-tooth from change to change, a limit, and where it ends up."""
+"""Lesson 11: nitrate as a saw-tooth from change to change, a limit, and where it ends up."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 05: a slice through a piece of medium, and beside it what is dissolved at each depth."""
+"""Lesson 06: a slice through a piece of medium, and beside it what is dissolved at each depth."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 08: a lamp's housing cut open, its light, the dose against the flow, the tank clearing."""
+"""Lesson 09: a lamp's housing cut open, its light, the dose against the flow, the tank clearing."""
 
 from __future__ import annotations
 

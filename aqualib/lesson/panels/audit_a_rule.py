@@ -1,4 +1,4 @@
-"""The second panel of lesson 07: what a rule of so many kilograms for 100 litres assumes."""
+"""The second panel of lesson 08: what a rule of so many kilograms for 100 litres assumes."""
 
 from __future__ import annotations
 

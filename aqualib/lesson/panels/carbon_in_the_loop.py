@@ -1,4 +1,4 @@
-"""The second panel of lesson 08: a portion of carbon in the loop, how full it is, what it does."""
+"""The second panel of lesson 10: a portion of carbon in the loop, how full it is, what it does."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The second panel of lesson 06: the flow from clean to dirty, the turnover, and the bill."""
+"""The second panel of lesson 04: the flow from clean to dirty, the turnover, and the bill."""
 
 from __future__ import annotations
 

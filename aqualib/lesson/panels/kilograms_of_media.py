@@ -1,4 +1,4 @@
-"""The second panel of lesson 05: what some kilograms of media give, in litres and in surface."""
+"""The second panel of lesson 06: what some kilograms of media give, in litres and in surface."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The first panel of lesson 06: the flow that a pump really delivers through its loop."""
+"""The first panel of lesson 04: the flow that a pump really delivers through its loop."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The panel of lesson 10: a keeper's own readings, laid over the forecast they make."""
+"""The panel of lesson 12: a keeper's own readings, laid over the forecast they make."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ def answer(outlook: Outlook) -> tuple[str, str]:
 
 
 def readings_panel(log: KeepersLog | None = None, scenario: Scenario | None = None) -> Panel:
-    """Return the panel of lesson 10, for the invented log or for a keeper's own."""
+    """Return the panel of lesson 12, for the invented log or for a keeper's own."""
     readings = example_log() if log is None else log
     told = example_scenario() if scenario is None else scenario
     controls = {

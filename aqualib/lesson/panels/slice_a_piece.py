@@ -1,4 +1,4 @@
-"""The first panel of lesson 05: a slice through one piece of medium, and what happens inside."""
+"""The first panel of lesson 06: a slice through one piece of medium, and what happens inside."""
 
 from __future__ import annotations
 

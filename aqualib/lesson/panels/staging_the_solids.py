@@ -1,4 +1,4 @@
-"""The panel of lesson 04: a filter whose stages the learner puts in order, filling with dirt."""
+"""The panel of lesson 05: a filter whose stages the learner puts in order, filling with dirt."""
 
 from __future__ import annotations
 

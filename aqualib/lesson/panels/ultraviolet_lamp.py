@@ -1,4 +1,4 @@
-"""The lamp's panel of lesson 08: what dose the water gets, and how far that clears a tank."""
+"""The lamp's panel of lesson 09: what dose the water gets, and how far that clears a tank."""
 
 from __future__ import annotations
 

@@ -208,7 +208,7 @@ def test_a_settling_space_is_one_layer():
     np.testing.assert_allclose(whole, mass[:, 1], rtol=1e-9)
 
 
-# The example filter of lesson 04, and the numbers worked out for the lessons' review by another
+# The example filter of lesson 05, and the numbers worked out for the lessons' review by another
 # route, with the rows of that time: all pads 40 kg/m³, nothing lost, layers that fill to the brim.
 EXAMPLE = Q(490.874, "cm**2")
 BEFORE = {"voidage": 0.95, "deposit_density": 40.0, "full_share": 0.92}

@@ -1,4 +1,4 @@
-"""Lesson 07's audit panel: the map shows the numbers, and the numbers are the equations'."""
+"""Lesson 08's audit panel: the map shows the numbers, and the numbers are the equations'."""
 
 import numpy as np
 import pytest

@@ -1,4 +1,4 @@
-"""Lesson 08's panel of carbon: the picture shows the numbers, and the numbers are the model's."""
+"""Lesson 10's panel of carbon: the picture shows the numbers, and the numbers are the model's."""
 
 import math
 

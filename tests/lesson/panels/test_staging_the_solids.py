@@ -1,4 +1,4 @@
-"""Lesson 04's panel: the section is to scale, the loads are the run's, order changes the days."""
+"""Lesson 05's panel: the section is to scale, the loads are the run's, order changes the days."""
 
 import numpy as np
 import pytest

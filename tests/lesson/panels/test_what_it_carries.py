@@ -125,7 +125,7 @@ def test_tank_and_filter_are_drawn_to_one_scale(panel):
 
 
 def test_pads_are_drawn_as_those_of_the_filter_that_holds_so_much():
-    """Of the filter that lesson 04 opens on: three pads of 4 cm, 25 cm wide."""
+    """Of the filter that lesson 05 opens on: three pads of 4 cm, 25 cm wide."""
     stack = Stack(START, 1e-3 / 86400, 0.25, 0.04, 0.05, "few")
     run = weeks(stack)
     dirt = held(run, run.cleaning_due).sum()
