@@ -1,4 +1,7 @@
-"""The tank of a scenario as a function of what is not known of it, beside readings."""
+"""The tank of a scenario as a function of what is not known of it, beside readings.
+
+This is the only module of the room that has tanks played and judged by `tank.maturation`.
+"""
 
 from __future__ import annotations
 
@@ -11,16 +14,17 @@ from scipy.special import ndtr
 
 from aqualib.draws import between
 from aqualib.parameters import Parameter, parameter
-from aqualib.tank.maturation import one_set
-from aqualib.tank.maturation import scenario as s
-from aqualib.tank.maturation.course import Course, play, water_of
+from aqualib.tank.maturation import Scenario, one_set
+from aqualib.tank.maturation.course import OUTPUTS_A_DAY, Course, play, water_of
 from aqualib.tank.maturation.rates import NAMES, best_values
-from aqualib.tank.maturation.verdict import Safety, judge
+from aqualib.tank.maturation.verdict import Safety, first_day_it_stays, judge, reason, safe_nitrite
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.least_squares import beyond
 from aqualib.tank.test_log.log import Reading
 
 OWN = ("seed_guess", "nitrite_seed_guess", "load_guess", "tap_nitrate")
+EVERY_HALF_DAY = slice(None, None, OUTPUTS_A_DAY // 2)
+"""Of the times of a course."""
 SEA_ONLY = frozenset({"sea_film_capacity", "sea_nitrite_pace"})
 
 
@@ -63,10 +67,29 @@ def near_zero() -> Any:
     return np.array([parameter(f"test_{what}_error").value for what in NITROGEN])
 
 
+class Followed(NamedTuple):
+    """What becomes of one tank that fits."""
+
+    course: Course
+    safety: Safety
+    ready: float
+    """The day from which it is safe for good; infinite if there is none within the scenario."""
+
+    @property
+    def rows(self) -> Any:
+        """Ammonia, nitrite and nitrate as three rows, mg/L as nitrogen."""
+        return rows_of(self.course)
+
+    def held_up_by(self, day: float) -> str:
+        """Return in plain words what keeps it from being safe on a day, "" if nothing does."""
+        index = int(np.searchsorted(self.course.time, day + 1e-9, side="right")) - 1
+        return reason(self.course, self.safety, max(index, 0))
+
+
 class LogModel:
     """The tank of a scenario as a function of places in the prior."""
 
-    def __init__(self, scenario: s.Scenario, used: Sequence[Reading]) -> None:
+    def __init__(self, scenario: Scenario, used: Sequence[Reading]) -> None:
         self.scenario = scenario
         self.readings = _arrays(used)
         self.times, self.which = np.unique(self.readings.day, return_inverse=True)
@@ -96,13 +119,15 @@ class LogModel:
         found = self.residuals(places)
         return 0.5 * float(found @ found)
 
-    def judged(self, places: Any) -> tuple[Course, Safety]:
-        """Return the whole course, and whether it is safe."""
+    def followed(self, places: Any) -> Followed:
+        """Return what becomes of the tank to the end of the scenario, and when it is safe."""
         values = self.prior.values(places)
         course = self.course(places)
         twin = _twin(self.scenario, values)
         planned = twin.per_litre(twin.in_days.load)
-        return course, judge(course, water_of(twin), {**best_values(), **values}, planned)
+        safety = judge(course, water_of(twin), {**best_values(), **values}, planned)
+        ready = first_day_it_stays(course.time, safety.least)
+        return Followed(course, safety, np.inf if np.isnan(ready) else float(ready))
 
     def nitrogen_told(self, places: Any) -> Any:
         """Return all nitrogen in the water, mg/L, if the load were as told and the tap clean."""
@@ -120,12 +145,17 @@ class LogModel:
         return np.where(r.sign == 0, off, beyond(np.where(r.sign < 0, off, -off)))
 
 
+def nitrite_line(salinity: float) -> float:
+    """Return the level of nitrite that is called safe, mg/L as nitrogen."""
+    return safe_nitrite(salinity)
+
+
 def rows_of(course: Course) -> Any:
     """Return ammonia, nitrite and nitrate as three rows, mg/L as nitrogen."""
     return np.array([getattr(course.state, what) for what in NITROGEN])
 
 
-def _twin(scenario: s.Scenario, values: dict[str, float]) -> s.Scenario:
+def _twin(scenario: Scenario, values: dict[str, float]) -> Scenario:
     """Return the scenario with the seeds and the load times their factors.
 
     Less water and media by the same factor are as good as more of every load.

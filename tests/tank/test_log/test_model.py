@@ -46,8 +46,11 @@ def test_the_middle_is_the_simulation_as_told():
     assert ours.state.nitrite == pytest.approx(told.course.state.nitrite, abs=1e-9)
     tap = parameter("tap_nitrate").value
     assert ours.state.nitrate - tap == pytest.approx(told.course.state.nitrate, abs=1e-9)
-    _course, safety = FRESH.judged(at())
-    assert safety.least == pytest.approx(told.safety.least)
+    followed = FRESH.followed(at())
+    assert followed.safety.least == pytest.approx(told.safety.least)
+    assert followed.ready == pytest.approx(told.ready_day)
+    assert followed.held_up_by(9.0) == told.why_at(Q(9, "day"))
+    assert followed.held_up_by(followed.ready + 1.0) == ""
 
 
 def test_twice_the_load_is_twice_the_load():
@@ -64,14 +67,14 @@ def test_twice_the_load_is_twice_the_load():
         ),
         FRESH_READINGS,
     )
-    course, safety = ours.judged(at(load_guess=place))
-    assert course.state.nitrite == pytest.approx(told.course.state.nitrite, abs=1e-4)
-    assert safety.capacity_a == pytest.approx(told.safety.capacity_a, rel=1e-3)
+    followed = ours.followed(at(load_guess=place))
+    assert followed.rows[1] == pytest.approx(told.course.state.nitrite, abs=1e-4)
+    assert followed.safety.capacity_a == pytest.approx(told.safety.capacity_a, rel=1e-3)
 
 
 def test_the_scenario_itself_is_left_alone():
     before = TANK.bare
-    FRESH.judged(at(seed_guess=2.0, load_guess=-1.0))
+    FRESH.followed(at(seed_guess=2.0, load_guess=-1.0))
     assert TANK.bare == before
 
 
