@@ -13,8 +13,8 @@ from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.log import KeepersLog, Reading
 from aqualib.tank.test_log.model import near_zero
 
-SURE = 2.0
-"""Standard deviations from which a difference is called one."""
+SURE = 1.64
+"""Standard deviations from which a difference is called one: by chance once in twenty times."""
 FEWEST = 4
 """Days with all three tests."""
 

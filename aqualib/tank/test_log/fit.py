@@ -20,7 +20,7 @@ from aqualib.tank.maturation import Scenario, Temperature
 from aqualib.tank.maturation.scenario import LONGEST, must_be_scenario
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.forecast import LogForecast
-from aqualib.tank.test_log.least_squares import Fit, estimate
+from aqualib.tank.test_log.least_squares import Fit, estimate_in_few_calls
 from aqualib.tank.test_log.log import KeepersLog, Reading, must_be_log
 from aqualib.tank.test_log.model import EVERY_HALF_DAY, Followed, LogModel
 from aqualib.tank.test_log.no_day import CELSIUS_OF_MODEL, PH_OF_MODEL, Known, why_no_day
@@ -34,7 +34,7 @@ TOLERANCE = 1e-2
 """The search ends when a step betters the sum of squares by less than this share."""
 PAIRS = 25
 """Draws come in pairs, on both sides of the best fit."""
-STEPS, FIRST_SHARE = 4, 0.5
+STEPS, FIRST_SHARE = 2, 0.5
 """How many steps a draw is given to fit, and how much of the first one is taken."""
 NEAR = 1e-6
 """Squared distance at which a draw is where it should be."""
@@ -59,7 +59,7 @@ def fit_log(log: KeepersLog, scenario: Scenario) -> LogForecast:
     used = tuple(reading for reading in nitrogen if reading not in slips)
     model = LogModel(known, used)
     start = min((model.guess(seed) for seed in FIRST_GUESSES), key=model.cost)
-    found = estimate(model.residuals, start, STEP, TOLERANCE)
+    found = estimate_in_few_calls(model.residuals, start, STEP, TOLERANCE)
     of_readings = found.residuals[: len(used)]
     misfit = float(np.sqrt(np.mean(of_readings**2)))
     widened = misfit > MISFIT

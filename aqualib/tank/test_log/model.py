@@ -6,7 +6,7 @@ This is the only module of the room that has tanks played and judged by `tank.ma
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -25,6 +25,8 @@ from aqualib.tank.test_log.log import Reading
 OWN = ("seed_guess", "nitrite_seed_guess", "load_guess", "tap_nitrate")
 EVERY_HALF_DAY = slice(None, None, OUTPUTS_A_DAY // 2)
 """Of the times of a course."""
+SOLVER = partial(one_set.solve, relative=1e-4, absolute=1e-4)
+"""A hundredth of the error of a test is near enough."""
 SEA_ONLY = frozenset({"sea_film_capacity", "sea_nitrite_pace"})
 
 
@@ -105,7 +107,7 @@ class LogModel:
         """Return what becomes of the tank."""
         values = self.prior.values(places)
         twin = _twin(self.scenario, values)
-        course = play(twin, {**best_values(), **values}, one_set.solve, times)
+        course = play(twin, {**best_values(), **values}, SOLVER, times)
         course.state.nitrate = course.state.nitrate + values["tap_nitrate"]
         return course
 
