@@ -64,8 +64,8 @@ OBEDIENT = (
 BROKEN = (
     "# Known truth: not the model of maturation, but other equations. All ammonia comes from one",
     "# dead shrimp, 7 mg/L of nitrogen that rots in about 4 days; then there is none. Hardly any",
-    "# nitrite oxidisers came with the seed. Its keeper believes in 0.1 g/day of ammonia nitrogen in",
-    "# 100 L. Never ready for that. Day 0 is 2026-03-02.",
+    "# nitrite oxidisers came with the seed. Its keeper believes in 0.1 g/day of ammonia nitrogen",
+    "# in 100 L. Never ready for that. Day 0 is 2026-03-02.",
 )
 HEADINGS = (
     "date;ammonia (mg/L as N);nitrite (mg/L as N);nitrate (mg/L as ion);pH;temperature (°C);notes"
