@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from aqualib.tank.maturation.course import StretchProblem
+from aqualib.tank.maturation.course import Food, StretchProblem
 from aqualib.tank.maturation.rates import Growth
 
 # Nothing slows, nothing moves between film and water, and there is no end of room.
@@ -24,6 +24,14 @@ IDLE = Growth(
     ammonia_on_n=0.0,
     acid_on_n=0.0,
     half_alkalinity=0.0,
+    base=1.0,
+    oxygen=1e9,
+    oxygen_half_a=1.0,
+    oxygen_half_n=1.0,
+    breath_a=0.0,
+    breath_n=0.0,
+    air=1e12,
+    transfer=1e15,
     full_a=1e12,
     full_n=1e12,
     attach=0.0,
@@ -31,12 +39,15 @@ IDLE = Growth(
     available=1.0,
     ammonia_shape=0.0,
     acid_shape=0.0,
-    ion_share=0.0,
+    sourest=1e-9,
+    rotting=1e9,
 )
 
 
-def problem(load=0.0, **changes):
-    return StretchProblem(IDLE._replace(**changes), load, 100.0, 0.0, 0.0, 0.0)
+def problem(load=0.0, extra=0.0, **changes):
+    """Food that is ammonia at once, unless some is on its way."""
+    growth = IDLE._replace(**changes)
+    return StretchProblem(growth, Food(load, extra, growth.rotting), 100.0, 0.0, 0.0)
 
 
 def start(ammonia, nitrite, a, n):

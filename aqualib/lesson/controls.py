@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from numbers import Real
 from typing import Any
@@ -141,11 +142,22 @@ class Choice(HasTraits):
 
     value = Unicode()
 
-    def __init__(self, name: str, words: dict[str, str], start: str) -> None:
-        """Make a choice called `name`; `words` maps each value to what the learner reads."""
+    def __init__(
+        self,
+        name: str,
+        words: dict[str, str],
+        start: str,
+        brings: Mapping[str, Mapping[str, float]] | None = None,
+    ) -> None:
+        """Make a choice called `name`; `words` maps each value to what the learner reads.
+
+        A kind has numbers of its own: `brings` maps a value to those that other controls of the
+        panel take on when it is chosen, by their names; from there they move freely.
+        """
         self.name = name
         self.words = words
         self.start = start
+        self.brings = brings or {}
         super().__init__(value=start)
 
     @validate("value")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 import threading
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from copy import copy
 from pathlib import Path
@@ -14,7 +14,7 @@ from weakref import WeakMethod, finalize
 import anywidget
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
-from aqualib.lesson.controls import Control, assign
+from aqualib.lesson.controls import Choice, Control, assign
 from aqualib.lesson.drawing.picture import Chart, Picture, Result, small_png
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
 from aqualib.lesson.on_show import OnShow
@@ -132,7 +132,7 @@ class Panel:
         """Set controls by name, as a hand on the slider would, and return the sentence.
 
         Numbers are in the control's metric unit. A value out of range is refused, and then
-        nothing changes.
+        nothing changes. What a choice brings gives way to what is set beside it.
         """
         unknown = set(values) - set(self.controls)
         if unknown:
@@ -142,11 +142,11 @@ class Panel:
         before = self.values
         with self._one_update():
             try:
-                for name, value in values.items():
-                    assign(self.controls[name], value)
+                for name in self._kinds_first(values):
+                    assign(self.controls[name], values[name])
             except ValidityError:
-                for name, value in before.items():
-                    self.controls[name].value = value
+                for name in self._kinds_first(before):
+                    self.controls[name].value = before[name]
                 raise
         return self.sentence
 
@@ -157,8 +157,8 @@ class Panel:
     def replay(self, **values: Any) -> str:
         """Go back to the start, set controls as `set` does, and return the highlighted answer."""
         with self._one_update():
-            for control in self.controls.values():
-                control.value = control.start
+            for name in self._kinds_first(self.controls):
+                self.controls[name].value = self.controls[name].start
             self.set(**values)
         return " ".join(self.view.answer)
 
@@ -216,9 +216,24 @@ class Panel:
         end.atexit = False  # a page keeps what it shows when the kernel ends
         return end
 
-    def _on_value(self, _change: Any) -> None:
+    def _on_value(self, change: Any) -> None:
+        self._bring(change.owner)
         if not self._held:
             self.update()
+
+    def _bring(self, control: Control) -> None:
+        """Give other controls the numbers that a choice brings, before anything is drawn."""
+        brought = control.brings.get(control.value, {}) if isinstance(control, Choice) else {}
+        held, self._held = self._held, True
+        try:
+            for name, value in brought.items():
+                assign(self.controls[name], value)
+        finally:
+            self._held = held
+
+    def _kinds_first(self, names: Iterable[str]) -> list[str]:
+        """Return names of controls, those before the rest that bring others' numbers."""
+        return sorted(names, key=lambda name: not getattr(self.controls[name], "brings", None))
 
     @contextmanager
     def _one_update(self) -> Iterator[None]:

@@ -170,16 +170,18 @@ def displaced_by(
 ) -> Number:
     """Return the volume of water that a stone or a piece of wood pushes out, in L.
 
-    Ten kilograms of granite take the place of nearly four litres of water.
+    Ten kilograms of granite take the place of nearly four litres of water. Porous rock looks
+    larger and takes less: water soaks into its pores and stays water of the tank.
 
     Equation: V = m / rho.
 
-    density: Mass as weighed, over the volume that keeps water out. Rows of
-        `data/parameters.csv` give it for common stones and for sunken wood.
+    density: Of what keeps water out: of the stone itself, without its open pores. Rows of
+        `data/parameters.csv` give it for common stones, for the mineral of corals and for
+        sunken wood; `immersion_porosity` of filtration.media gives yours as apparent_density,
+        and m / rho is then (D - S) over the density of the water, with D dry and S hung.
     Source: geometry.
-    Validity: the piece lies wholly under water. For porous rock weighed dry the answer lies
-        between two cases: with the density of its mineral if water fills every pore, with its
-        bulk density if the pores hold air or are not to count as water.
+    Validity: the piece lies wholly under water and weighed dry, and every pore that is open has
+        soaked full. That takes days; pores that are closed, or still hold air, take room too.
 
     >>> from aqualib.parameters import parameter
     >>> displaced_by(Q(10, "kg"), parameter("granite_density").quantity).round(2)

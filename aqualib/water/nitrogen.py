@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Annotated, Any, TypeAlias
 
 from aqualib.edge import SAME, public
-from aqualib.parameters import or_row
+from aqualib.parameters import or_row, parameter
 from aqualib.units import Number
 from aqualib.validity import AnyAmount, Range, YesNo
 from aqualib.water.molar_masses import ALKALINITY, NITROGEN, OXYGEN_GAS, molar_mass
@@ -174,7 +174,16 @@ def ammonia_as_nitrogen(ammonia: MassOfAnyKind) -> Number:
     return ammonia / AMMONIA_PER_NITROGEN
 
 
-@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
+def _saved(*groups: str) -> float:
+    """Return the oxygen that growth of these groups saves, over the nitrogen they oxidise.
+
+    Cells are electrons that were not given to oxygen; a yield counts them as the oxygen they would
+    still take.
+    """
+    return float(sum(parameter(f"{group}_oxidiser_yield").bare for group in groups))
+
+
+@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights", "HiattGrady2008"))
 def oxygen_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False) -> Number:
     """Return the oxygen used up while ammonia becomes nitrate, in the unit given.
 
@@ -182,64 +191,76 @@ def oxygen_demand(nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] 
     oxygen, which the water must bring to the filter.
 
     Equation: NH4+ + 2 O2 -> NO3- + H2O + 2 H+, so O2 = 2 x 31.998 / 14.007 = 4.569 N. With cell
-    growth, O2 = (2 - 7 y) x 31.998 / 14.007 = 4.179 N, where y = 0.0244 moles of new cells
-    (C5H7O2N) per mole: nitrogen built into cells is not oxidised, and their carbon is reduced.
+    growth, less what the cells hold: O2 = (4.569 - Y_A - Y_N) N = 4.329 N, with the yields of
+    the rows `ammonia_oxidiser_yield` and `nitrite_oxidiser_yield`, cells counted as oxygen.
 
     nitrified: Ammonia turned into nitrate, as nitrogen.
-    synthesis: True lets a part of the ammonia be built into new bacteria.
+    synthesis: True lets the bacteria grow on it; this is what filters are reckoned with.
     Returns: Oxygen (O2).
-    Source: EPA1993 (4.57 without growth), IUPACAtomicWeights; y is from memory of the same
-        manual, so 4.18 is unverified.
-    Validity: any amount; what bacteria use, not what fish breathe.
-    Departures: sources disagree with growth: 4.18 here, 4.32 to 4.33 in GujerJenkins1974 and in
-        HenzeEtAl1987 (64/14 - 0.24). Without growth, 4.57 is safe to plan with.
+    Source: EPA1993 (4.57 without growth), IUPACAtomicWeights; HiattGrady2008 for the yields,
+        read in a transcription of their table.
+    Validity: any amount; what bacteria use, not what fish breathe. Cells that die are eaten, and
+        give back what growth has saved: over years it comes to 4.57.
+    Departures: GujerJenkins1974 and HenzeEtAl1987 have 4.32 to 4.33 with growth as well; a
+        reaction remembered from EPA1993 has 4.18.
 
     >>> oxygen_demand(Q(10, "g/day")).round(1)
     <Quantity(45.7, 'gram / day')>
     """
-    moles = 2.0 - 7.0 * CELLS_PER_MOLE if synthesis else 2.0
-    return moles * OXYGEN_PER_MOLE * nitrified
+    saved = _saved("ammonia", "nitrite") if synthesis else 0.0
+    return (2.0 * OXYGEN_PER_MOLE - saved) * nitrified
 
 
-@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
-def ammonia_step_oxygen(nitrified: MassOfAnyKind) -> Number:
+@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights", "HiattGrady2008"))
+def ammonia_step_oxygen(
+    nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False
+) -> Number:
     """Return the oxygen used up while ammonia becomes nitrite, in the unit given.
 
     The first group of bacteria takes three quarters of all the oxygen that nitrification needs.
 
-    Equation: NH4+ + 1.5 O2 -> NO2- + H2O + 2 H+, so O2 = 1.5 x 31.998 / 14.007 = 3.427 N.
+    Equation: NH4+ + 1.5 O2 -> NO2- + H2O + 2 H+, so O2 = 1.5 x 31.998 / 14.007 = 3.427 N; with
+    growth, less the row `ammonia_oxidiser_yield`, 3.247 N.
 
     nitrified: Ammonia turned into nitrite, as nitrogen.
+    synthesis: True lets the bacteria grow on it, as in `oxygen_demand`.
     Returns: Oxygen (O2).
-    Source: EPA1993 (4.57 and 1.14, whose difference is 3.43), IUPACAtomicWeights.
-    Validity: any amount; without cell growth, which lowers it to 3.22 (GujerJenkins1974).
+    Source: EPA1993 (4.57 and 1.14, whose difference is 3.43), IUPACAtomicWeights; HiattGrady2008
+        for the yield.
+    Validity: any amount; with growth GujerJenkins1974 has 3.22.
     Departures: atomic weights of IUPAC in place of whole numbers (48/14 = 3.4286).
 
     >>> ammonia_step_oxygen(Q(1, "g")).round(3)
     <Quantity(3.427, 'gram')>
     """
-    return 1.5 * OXYGEN_PER_MOLE * nitrified
+    saved = _saved("ammonia") if synthesis else 0.0
+    return (1.5 * OXYGEN_PER_MOLE - saved) * nitrified
 
 
-@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))
-def nitrite_step_oxygen(nitrified: MassOfAnyKind) -> Number:
+@public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights", "HiattGrady2008"))
+def nitrite_step_oxygen(
+    nitrified: MassOfAnyKind, synthesis: Annotated[bool, YesNo()] = False
+) -> Number:
     """Return the oxygen used up while nitrite becomes nitrate, in the unit given.
 
     The second group of bacteria gets about a quarter of the energy, one reason why it grows later
     and nitrite peaks in a new tank.
 
-    Equation: NO2- + 0.5 O2 -> NO3-, so O2 = 0.5 x 31.998 / 14.007 = 1.142 N.
+    Equation: NO2- + 0.5 O2 -> NO3-, so O2 = 0.5 x 31.998 / 14.007 = 1.142 N; with growth, less
+    the row `nitrite_oxidiser_yield`, 1.082 N.
 
     nitrified: Nitrite turned into nitrate, as nitrogen.
+    synthesis: True lets the bacteria grow on it, as in `oxygen_demand`.
     Returns: Oxygen (O2).
-    Source: EPA1993 (1.14), IUPACAtomicWeights.
-    Validity: any amount; without cell growth, which lowers it to 1.11 (GujerJenkins1974).
+    Source: EPA1993 (1.14), IUPACAtomicWeights; HiattGrady2008 for the yield.
+    Validity: any amount; with growth GujerJenkins1974 has 1.11.
     Departures: atomic weights of IUPAC in place of whole numbers (16/14 = 1.1429).
 
     >>> nitrite_step_oxygen(Q(1, "g")).round(3)
     <Quantity(1.142, 'gram')>
     """
-    return 0.5 * OXYGEN_PER_MOLE * nitrified
+    saved = _saved("nitrite") if synthesis else 0.0
+    return (0.5 * OXYGEN_PER_MOLE - saved) * nitrified
 
 
 @public(returns=SAME, sources=("EPA1993", "IUPACAtomicWeights"))

@@ -1,8 +1,10 @@
 """What a panel is told: one path for hand and code, refusals in words, units."""
 
 import pytest
-from panels_of_lessons import ask, picture, sliders, small_panel, start_anew, state
+from panels_of_lessons import Blank, ask, picture, sliders, small_panel, start_anew, state
 
+from aqualib.lesson.controls import Choice, Slider
+from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
 from aqualib.lesson.panels.oxygen_curve import oxygen_panel
 from aqualib.lesson.panels.slice_a_piece import slice_panel
@@ -261,3 +263,20 @@ def test_slider_ranges_come_from_the_parameters(panel):
     for slider in sliders(panel).values():
         assert slider.parameter.low <= slider.start <= slider.parameter.high
         assert slider.parameter.origin in slider.spec()["about"]
+
+
+def test_what_a_choice_brings_gives_way_to_what_is_set_beside_it():
+    brings = {"warm": {"ph": 8.0, "temperature": 28.0}}
+    controls = {
+        "ph": Slider("pH", "tank_ph", 0.1),
+        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "kind": Choice("Kind", {"cool": "cool", "warm": "warm"}, "cool", brings),
+    }
+    panel = Panel("t", controls, lambda **v: v, Blank(), str, lambda v: ("kind", v["kind"]))
+    panel.set(ph=7.0, kind="warm")
+    assert panel.values == {"ph": 7.0, "temperature": 28.0, "kind": "warm"}
+    with pytest.raises(ValidityError):
+        panel.set(kind="cool", ph=99)
+    assert panel.values == {"ph": 7.0, "temperature": 28.0, "kind": "warm"}
+    panel.replay(temperature=20)
+    assert panel.values == {"ph": 7.5, "temperature": 20.0, "kind": "cool"}

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from aqualib.filtration.media import immersion_porosity
 from aqualib.parameters import parameter, parameters
 from aqualib.tank.volume import displaced_by, gravel_displacement, true_water_volume
 from aqualib.units import Q
 from aqualib.validity import ValidityError
+from aqualib.water.properties import density
 
 
 def test_displaced_by_is_mass_over_density():
@@ -30,11 +34,24 @@ def test_every_density_of_what_sinks_can_be_used():
             assert litres == pytest.approx(1000.0 / value), row.name
 
 
-def test_porous_rock_lies_between_its_two_cases():
+@given(st.floats(1.0, 1e4), st.floats(0.13, 0.9), st.floats(0.0, 2.0))
+def test_pieces_displace_what_they_lose_in_water_however_porous(dry, lost, soaked):
+    """By three weighings: (D - S) over the density of the water, whatever soaks into the pores."""
+    hung, wet = (1.0 - lost) * dry, (1.0 + soaked) * dry
+    found = immersion_porosity(Q(dry, "g"), Q(hung, "g"), Q(wet, "g"), Q(20, "degC"))
+    by_weighing = Q(dry - hung, "g") / density(Q(20, "degC"))
+    assert displaced_by(Q(dry, "g"), found.apparent_density).m == pytest.approx(
+        by_weighing.m_as("L")
+    )
+
+
+def test_porous_rock_takes_less_than_granite_though_it_looks_larger():
     mass = Q(10, "kg")
-    pores_shut = displaced_by(mass, parameter("reef_rock_bulk_density").quantity)
-    pores_full = displaced_by(mass, parameter("coral_mineral_density").quantity)
-    assert pores_full < pores_shut
+    granite, mineral, heap = (
+        displaced_by(mass, parameter(row).quantity)
+        for row in ("granite_density", "coral_mineral_density", "reef_rock_bulk_density")
+    )
+    assert mineral < granite < heap
 
 
 def test_gravel_takes_the_row_unless_a_porosity_is_given():

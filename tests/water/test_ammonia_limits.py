@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from aqualib.parameters import parameter
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 from aqualib.water.ammonia import (
@@ -274,3 +275,14 @@ def test_the_nbs_scale_is_refused_in_brackish_water(salinity):
 def test_on_the_nbs_scale_more_is_allowed_in_the_sea():
     for limit in SALT:
         assert limit(8.2, ROOM, 35, "nbs") > limit(8.2, ROOM, 35, "total")
+
+
+@pytest.mark.parametrize("scale", ["total", "free"])
+def test_small_groupers_die_in_days_of_what_the_acute_limit_allows_for_an_hour(scale):
+    """The two stand beside each other: neither is moved to meet the other."""
+    groupers = parameter("small_grouper_unionised_ammonia").bare
+    at_limit = ammonia_as_nitrogen.bare(parameter("saltwater_acute_unionised_ammonia").bare)
+    assert 1.5 < at_limit / groupers < 2.0
+    # 2.68 mg/L killed half in 96 hours, at pH 8, 25 °C and salinity 30.5.
+    assert saltwater_acute_criterion(8, ROOM, 30.5, scale).m > 2.68
+    assert saltwater_chronic_criterion(8, ROOM, 30.5, scale).m < 2.68 / 4.0

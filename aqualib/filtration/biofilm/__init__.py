@@ -14,7 +14,20 @@ from aqualib.filtration.biofilm.effectiveness import (
     thiele_modulus,
 )
 from aqualib.filtration.biofilm.external_film import bed_film_coefficient, film_flux, film_thickness
+from aqualib.filtration.biofilm.film_law import (
+    FilmLimits,
+    FilmNumbers,
+    ammonia_for_rate,
+    film_in_water,
+    film_numbers,
+    film_uptake,
+    first_order_rate,
+    share_of_most,
+    with_oxygen,
+)
+from aqualib.filtration.biofilm.grown_film import areal_rate, film_limits, nitrite_areal_rate
 from aqualib.filtration.biofilm.limiting import limiting_ratio, what_limits
+from aqualib.filtration.biofilm.salty_water import salt_share, share_after_sudden_salt
 from aqualib.filtration.biofilm.zero_order import (
     anoxic_share,
     core_size,

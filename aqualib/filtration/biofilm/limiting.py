@@ -33,12 +33,12 @@ def limiting_ratio(
     Source: TanakaDunn1982 (3.4 measured, abstract read); diffusivities as Boudreau1997.
     Validity: films thick enough that something runs out, fed with nothing else that uses
         oxygen.
-    Departures: ν = 4.18 with growth gives 3.45 at 25 °C, 4.57 without growth 3.78. The measured
-        3.4 is called stoichiometric by its authors and may be the 3.43 of the first step; that
-        the two agree is partly luck.
+    Departures: ν = 4.33 with growth gives 3.58 at 25 °C, 4.57 without growth 3.78. The measured
+        3.4 is called stoichiometric by its authors and may be the 3.43 of the first step; they
+        do not say per mg of what, so it need not meet ours.
 
     >>> round(limiting_ratio(Q(25, "degC")), 2)
-    3.45
+    3.58
     """
     per_nitrogen = oxygen_per_nitrogen
     if per_nitrogen is None:

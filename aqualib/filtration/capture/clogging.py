@@ -1,28 +1,35 @@
-"""Clogging: one or many filters at once, step by step through weeks of dirt, on plain SI numbers.
+"""Clogging: one or many filters at once, layer by layer, on plain SI numbers.
 
+A pad is cut into layers through its depth, each with its own dirt; a settling space is one layer.
 The tank is worked out exactly within a step, so that no dirt is lost or made; flow and catch are
-those at the start of the step. Arrays have the axes (filter, stage, size).
+those at the start of the step. Arrays have the axes (filter, layer, size).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.filtration.capture.pads import SettlingSpace, Stage
+from aqualib.filtration.capture.pads import Pad, SettlingSpace, Stage
 from aqualib.filtration.capture.recirculation import concentration_after
 from aqualib.filtration.capture.settling import basin_settled_fraction
 from aqualib.filtration.hydraulics import PumpCurve, pad_clogging
 from aqualib.filtration.hydraulics.head import GRAVITY
+from aqualib.units import Number
 from aqualib.water.properties import density, dynamic_viscosity
 
 CURVE_POINTS = 129
 """Flows at which the pump and the plumbing are worked out once; between them, straight lines."""
 NEARLY_FULL = 0.999
-"""Share of its room beyond which a pad's resistance rises no more: the flow is gone by then."""
+"""Share of its room beyond which a layer's resistance rises no more: the flow is gone by then."""
+AS_GOOD_AS_FULL = 0.999
+"""A layer takes no more from this share of what it can take."""
+TINY = float(np.finfo(float).tiny)
+"""Stands in for nothing where it divides."""
 
 
 @dataclass(frozen=True)
@@ -35,8 +42,7 @@ class Circuit:
     @classmethod
     def of(cls, pump: PumpCurve, losses: Sequence[Callable[[Any], Any]]) -> Circuit:
         """Return the circuit of a pump and the plumbing around the pads, from bare curves."""
-        flows = np.linspace(0, pump.maximum_flow, CURVE_POINTS)
-        return cls(flows, pump.bare(flows) - sum(loss(flows) for loss in losses))
+        return _circuit(pump, tuple(losses))
 
     def flow(self, linear: Any, square: Any) -> Any:
         """Return the flow at which pads that take linear Q + square Q² use up the spare head."""
@@ -44,8 +50,15 @@ class Circuit:
         at = np.minimum(np.maximum((left > 0).sum(axis=-1) - 1, 0), CURVE_POINTS - 2)
         rows = np.arange(len(at))
         here, beyond = np.maximum(left[rows, at], 0), left[rows, at + 1]
-        drop = np.maximum(here - beyond, np.finfo(float).tiny)
+        drop = np.maximum(here - beyond, TINY)
         return self.flows[at] + self.flows[1] * np.minimum(here / drop, 1)
+
+
+@lru_cache(maxsize=16)
+def _circuit(pump: PumpCurve, losses: tuple[Callable[[Any], Any], ...]) -> Circuit:
+    """Return the circuit; the hose's curve takes longer than a filter's weeks."""
+    flows = np.linspace(0, pump.maximum_flow, CURVE_POINTS)
+    return Circuit(flows, pump.bare(flows) - sum(loss(flows) for loss in losses))
 
 
 @dataclass(frozen=True)
@@ -53,14 +66,19 @@ class Filters:
     """Several filters of equally many stages, as arrays; the kinds of the stages are the same."""
 
     catch: Any
+    """Share of each size that a clean layer holds; of a settling space see `efficiency`."""
     settling: Any
     reach: Any
     cells: Any
     room: Any
-    capacity: Any
-    voidage: Any
+    full: Any
+    """Dry solids in kg at which a layer takes no more."""
+    due: Any
+    """1/kg: what dirt in a layer adds to its stage's fullness, where 1 calls for cleaning."""
     linear: Any
     square: Any
+    starts: Any
+    """The first layer of each stage."""
 
     @classmethod
     def of(
@@ -70,113 +88,193 @@ class Filters:
         sinking: Any,
         temperature: float,
         salinity: float,
+        layers: int,
     ) -> Filters:
         """Return the filters for particles of these diameters (m) that sink so fast (m/s)."""
+        water = _Water(
+            density.bare(temperature, salinity), dynamic_viscosity.bare(temperature, salinity)
+        )
         known = {stage for stages in filters for stage in stages}
         columns = {
-            stage: _column(stage, diameters, sinking, temperature, salinity) for stage in known
+            stage: _space(stage, diameters, sinking)
+            if isinstance(stage, SettlingSpace)
+            else _layers(stage, diameters, water, layers)
+            for stage in known
         }
 
         def joined(part: str) -> Any:
-            return np.array([[getattr(columns[s], part) for s in stages] for stages in filters])
+            return np.array(
+                [
+                    np.concatenate([getattr(columns[stage], part) for stage in stages])
+                    for stages in filters
+                ]
+            )
 
-        first = joined("settling")[0]
+        first = [columns[stage] for stage in filters[0]]
+        settling = np.concatenate([column.settling for column in first])
+        counts = [len(column.room) for column in first]
         return cls(
             joined("catch"),
-            first,
-            joined("reach")[:, first],
-            joined("cells")[:, first, None],
+            settling,
+            joined("reach")[:, settling],
+            joined("cells")[:, settling, None],
             joined("room"),
-            joined("capacity"),
-            joined("voidage"),
+            joined("full"),
+            joined("due"),
             joined("linear"),
             joined("square").sum(axis=-1),
+            np.cumsum([0, *counts[:-1]]),
         )
 
     def efficiency(self, flow: Any, mass: Any) -> Any:
-        """Return the share that each stage holds of each size now."""
-        if not self.settling.any():
-            return self.catch
-        held = self.catch.copy()
-        rising = np.maximum(flow, np.finfo(float).tiny)[:, None, None]
-        open_yet = (mass < self.capacity)[:, self.settling, None]
-        held[:, self.settling] = open_yet * basin_settled_fraction.bare(
-            self.reach, rising, self.cells
-        )
+        """Return the share that each layer holds of each size now; a full one holds nothing."""
+        open_yet = (mass < AS_GOOD_AS_FULL * self.full)[:, :, None]
+        held = self.catch * open_yet
+        if self.reach.size:
+            rising = np.maximum(flow, TINY)[:, None, None]
+            settled = basin_settled_fraction.bare(self.reach, rising, self.cells)
+            held[:, self.settling] = open_yet[:, self.settling] * settled
         return held
 
-    def clogging(self, mass: Any) -> Any:
-        """Return how many times harder each stage is to pass than clean."""
-        filled = np.minimum(mass / self.room, NEARLY_FULL)
-        return pad_clogging.bare(filled * self.voidage, self.voidage)
+    def filled(self, mass: Any) -> Any:
+        """Return the share of each layer's room that is full, never quite one."""
+        return np.minimum(mass / self.room, NEARLY_FULL)
 
-    def flow(self, circuit: Circuit, mass: Any) -> Any:
-        """Return the flow that the circuit drives through the pads with this dirt in them."""
-        return circuit.flow((self.linear * self.clogging(mass)).sum(axis=-1), self.square)
+    def resistance(self, filled: Any) -> Any:
+        """Return what each layer takes of the head for each m³/s, in slow flow."""
+        return self.linear * pad_clogging.bare(filled, 1.0)
+
+    def fullness(self, mass: Any) -> Any:
+        """Return how full each stage is; at 1 it is due for cleaning."""
+        return self.by_stage(mass * self.due)
+
+    def by_stage(self, of_layers: Any, axis: int = -1) -> Any:
+        """Return sums over the layers of each stage."""
+        return np.add.reduceat(of_layers, self.starts, axis=axis)
+
+
+class _Water(NamedTuple):
+    """Density in kg/m³ and viscosity in Pa s."""
+
+    heavy: Number
+    thick: Number
 
 
 class _Column(NamedTuple):
-    """What one stage adds to the arrays."""
+    """What the layers of one stage add to the arrays."""
 
     catch: Any
-    settling: bool
+    settling: Any
     reach: Any
-    cells: float
-    room: float
-    capacity: float
-    voidage: float
+    cells: Any
+    room: Any
+    full: Any
+    due: Any
     linear: Any
     square: Any
 
 
-def _column(
-    stage: Stage, diameters: Any, sinking: Any, temperature: float, salinity: float
-) -> _Column:
-    """Return one stage's numbers: its catch, whether it is a settling space, and the rest."""
-    nothing, size = np.zeros_like(diameters), stage.bare
-    if isinstance(stage, SettlingSpace):
-        reach = np.maximum(sinking, 0) * size.area
-        return _Column(nothing, True, reach, size.cells, stage.room, stage.capacity, 1, 0, 0)
-    weight = density.bare(temperature, salinity) * GRAVITY
-    thick = dynamic_viscosity.bare(temperature, salinity)
-    linear = thick * size.depth / (size.permeability * size.area * weight)
-    square = size.depth / (size.inertial_permeability * size.area**2 * GRAVITY)
-    held = stage.efficiency(diameters)
+def _space(space: SettlingSpace, diameters: Any, sinking: Any) -> _Column:
+    """Return the numbers of a settling space, which is one layer."""
+    none, room = np.zeros(1), np.array([space.room])
+    reach = np.maximum(sinking, 0) * space.bare.area
     return _Column(
-        held, False, nothing, 1, stage.room, stage.capacity, size.voidage, linear, square
+        catch=np.zeros((1, len(diameters))),
+        settling=np.array([True]),
+        reach=reach[None],
+        cells=np.array([space.bare.cells]),
+        room=room,
+        full=room,
+        due=1 / (AS_GOOD_AS_FULL * room),
+        linear=none,
+        square=none,
     )
+
+
+def _layers(pad: Pad, diameters: Any, water: _Water, count: int) -> _Column:
+    """Return the numbers of a pad's layers."""
+    size, none = pad.bare, np.zeros((count, len(diameters)))
+    thick = np.diff(pad.layer_edges(count))
+    room = pad.room * thick / size.depth
+    face = np.arange(count) < pad.layers_in_face(count)
+    weight = water.heavy * GRAVITY
+    return _Column(
+        catch=pad.layer_efficiency(diameters, thick[:, None]),
+        settling=np.zeros(count, dtype=bool),
+        reach=none,
+        cells=np.ones(count),
+        room=room,
+        full=room * size.full_share,
+        due=face / pad.capacity,
+        linear=water.thick * thick / (size.permeability * size.area * weight),
+        square=thick / (size.inertial_permeability * size.area**2 * GRAVITY),
+    )
+
+
+class Tank(NamedTuple):
+    """What makes the dirt: kg/s of each size into so much water (m³), and the loss there (1/s).
+
+    Without a volume it enters the filter directly, and what the filter does not hold is passed on.
+    """
+
+    made: Any
+    volume: float | None
+    loss: float
 
 
 @dataclass
 class Dirt:
-    """Where the dirt is: caught in (filter, stage, size), afloat and passed in (filter, size)."""
+    """Where the dirt is, in kg: caught in (filter, layer, size), the rest in (filter, size)."""
 
     caught: Any
     afloat: Any
     passed: Any
+    lost: Any
+
+    @classmethod
+    def none(cls, shape: tuple[int, ...]) -> Dirt:
+        """Return clean filters and clean water."""
+        water = (shape[0], shape[2])
+        return cls(np.zeros(shape), np.zeros(water), np.zeros(water), np.zeros(water))
 
 
-def advance(
-    dirt: Dirt, held: Any, flow: Any, made: Any, volume: float | None, seconds: float
-) -> Dirt:
-    """Return the dirt after some seconds at this flow and catch.
+class Shares(NamedTuple):
+    """Of what reaches the filter: the share each layer takes, and the share that is held in all."""
 
-    `made` is the solids of each size in kg/s that enter a tank of this volume; without a tank it
-    is what enters the filter, and what the filter does not hold is passed on for good.
-    """
-    left = np.multiply.accumulate(1 - held, axis=1)
-    out = left[:, -1]
-    share = held.copy()
-    share[:, 1:] *= left[:, :-1]
-    entered = made * seconds
-    if volume is None:
-        return Dirt(dirt.caught + share * entered, dirt.afloat, dirt.passed + out * entered)
-    total = 1 - out
+    by_layer: Any
+    total: Any
+
+    @classmethod
+    def of(cls, held: Any) -> Shares:
+        """Return the shares for layers that each hold so much of what reaches them."""
+        left = np.multiply.accumulate(1 - held, axis=1)
+        share = held.copy()
+        share[:, 1:] *= left[:, :-1]
+        return cls(share, 1 - left[:, -1])
+
+
+def advance(dirt: Dirt, shares: Shares, flow: Any, tank: Tank, seconds: Any) -> Dirt:
+    """Return the dirt after some seconds, one number or one for each filter, at this flow."""
+    share, total = shares
+    span = np.asarray(seconds)[..., None]
+    entered = tank.made * span
+    if tank.volume is None:
+        caught = dirt.caught + share * entered[..., None, :]
+        return Dirt(caught, dirt.afloat, dirt.passed + (1 - total) * entered, dirt.lost)
+    # Two ways out of the tank: through the filter, and by itself.
+    filtered = flow[:, None] * total
+    leaving = filtered + tank.loss * tank.volume
     after = concentration_after.bare(
-        dirt.afloat / volume, made, flow[:, None], total, volume, seconds
+        dirt.afloat / tank.volume, tank.made, leaving, 1.0, tank.volume, span
     )
-    # What is gone from the water is in the stages, to the last digit.
+    # What is gone from the water is in the layers or lost, to the last digit.
     present = dirt.afloat + entered
-    gone = np.maximum(present - volume * after, 0) * (total > 0)
-    per_catch = gone / np.maximum(total, np.finfo(float).tiny)
-    return Dirt(dirt.caught + share * per_catch[:, None], present - gone, dirt.passed)
+    gone = np.maximum(present - tank.volume * after, 0) * (leaving > 0)
+    to_filter = gone * filtered / np.maximum(leaving, TINY)
+    per_catch = to_filter / np.maximum(total, TINY)
+    return Dirt(
+        dirt.caught + share * per_catch[:, None],
+        present - gone,
+        dirt.passed,
+        dirt.lost + gone - to_filter,
+    )

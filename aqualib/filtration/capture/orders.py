@@ -9,7 +9,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 
 from aqualib.edge import model
-from aqualib.filtration.capture.clogging import Circuit, Dirt, Filters, advance
+from aqualib.filtration.capture.clogging import Circuit, Filters, Tank
 from aqualib.filtration.capture.pads import (
     FLOW_AREAS,
     GRADES,
@@ -19,8 +19,15 @@ from aqualib.filtration.capture.pads import (
     pad,
 )
 from aqualib.filtration.capture.particle_sizes import size_classes
-from aqualib.filtration.capture.recirculation import SOLIDS_PRODUCTIONS, first_crossing
-from aqualib.filtration.capture.run import RUN_DURATIONS, RUN_VOLUMES, sinking_speeds
+from aqualib.filtration.capture.recirculation import SOLIDS_PRODUCTIONS
+from aqualib.filtration.capture.run import (
+    LAYERS,
+    RUN_DURATIONS,
+    RUN_VOLUMES,
+    first_limit,
+    sinking_speeds,
+)
+from aqualib.filtration.capture.weeks import moments
 from aqualib.filtration.hydraulics import PumpCurve
 from aqualib.filtration.hydraulics.loop import LOSSES, Curve
 from aqualib.parameters import parameter
@@ -28,9 +35,8 @@ from aqualib.units import SECONDS_PER_DAY, Q
 from aqualib.validity import ValidityError
 from aqualib.water.properties import TEMPERATURES
 
-MOST_LAYERS = 6
+MOST_PADS = 6
 CLASSES = 16
-TRIAL_STEPS = 40
 
 
 class Stack(NamedTuple):
@@ -45,22 +51,22 @@ class Stack(NamedTuple):
     days: Any
     """Time to cleaning (day); the end of the trial if it is not reached."""
     ended_by: str
-    """The limit reached: a grade with its layer, "settling", "flow", or "" for none."""
+    """The limit reached: a grade with its place, "settling", "flow", or "" for none."""
     flow: Any
     """Flow with clean pads (L/h)."""
     best: bool
     """True if no other order catches as much and lasts as long, one of them more."""
 
 
-def _check_height(tray_height: float, layer: float, **_: Any) -> None:
-    count = _layers(tray_height, layer)
-    if not 0 < count <= MOST_LAYERS:
-        valid = f"1 to {MOST_LAYERS} layers high"
-        raise ValidityError("tray_height", f"{count} layers", valid, "", "is out of range")
+def _check_height(tray_height: float, pad_depth: float, **_: Any) -> None:
+    count = _count(tray_height, pad_depth)
+    if not 0 < count <= MOST_PADS:
+        valid = f"1 to {MOST_PADS} pads high"
+        raise ValidityError("tray_height", f"{count} pads", valid, "", "is out of range")
 
 
-def _layers(tray_height: float, layer: float) -> int:
-    return int(tray_height / layer * (1 + np.finfo(float).eps))
+def _count(tray_height: float, pad_depth: float) -> int:
+    return int(tray_height / pad_depth * (1 + np.finfo(float).eps))
 
 
 @model(
@@ -75,49 +81,55 @@ def best_stacks(
     production: Annotated[float, SOLIDS_PRODUCTIONS],
     volume: Annotated[float, RUN_VOLUMES],
     temperature: Annotated[float, TEMPERATURES],
-    layer: Annotated[float, STAGE_DEPTHS] = 0.02,
+    pad_depth: Annotated[float, STAGE_DEPTHS] = 0.02,
     duration: Annotated[float, RUN_DURATIONS] = 180 * SECONDS_PER_DAY,
     settling: SettlingSpace | None = None,
 ) -> tuple[Stack, ...]:
-    """Return every order of coarse, medium and fine layers that fills a tray, best ones first.
+    """Return every order of coarse, medium and fine pads that fills a tray, best ones first.
 
     "Best" is a trade-off: those of which no other catches more in one pass without being due for
     cleaning sooner. Which of them is right depends on how clear the water must be and on how
     often one likes to clean. It rests on assumed cut sizes.
     """
-    pads = [pad(grade, Q(area, "m**2"), Q(layer, "m")) for grade in GRADES]
-    layers = list(product(pads, repeat=_layers(tray_height, layer)))
+    grades = [pad(grade, Q(area, "m**2"), Q(pad_depth, "m")) for grade in GRADES]
+    stacks = list(product(grades, repeat=_count(tray_height, pad_depth)))
     sizes = size_classes.bare(count=CLASSES)
     first = () if settling is None else (settling,)
     filters = Filters.of(
-        [first + stack for stack in layers],
+        [first + stack for stack in stacks],
         sizes.diameters,
         sinking_speeds(sizes, temperature),
         temperature,
         0.0,
+        LAYERS,
     )
-    made = production * np.asarray(sizes.mass_shares)
-    # Short steps at first, for the stacks that do not last.
-    time = duration * np.square(np.linspace(0, 1, TRIAL_STEPS + 1))
-    flow, fullness, afloat = _march(filters, Circuit.of(pump, losses), made, volume, time)
+    circuit = Circuit.of(pump, losses)
+    shares = np.asarray(sizes.mass_shares)
+    tank = Tank(production * shares, volume, parameter("fines_loss").bare)
+    least = parameter("least_flow_share").bare
+    course = [
+        (now.time, now.flow, now.due, now.dirt.afloat.sum(axis=-1))
+        for now in moments(filters, circuit, tank, duration, least, until_due=True)
+    ]
+    time, flow, due, afloat = (np.array(series) for series in zip(*course, strict=True))
     passing = np.prod(1 - filters.efficiency(flow[0], 0 * filters.room), axis=1)
-    captured = 1 - passing @ np.asarray(sizes.mass_shares)
-    limits = [_limit(time, flow[:, at], fullness[:, at]) for at in range(len(layers))]
-    days = np.array([min(due, duration) for due, _ in limits])
+    captured = 1 - passing @ shares
+    limits = [first_limit(time[:, at], due[:, at]) for at in range(len(stacks))]
+    days = np.array([min(first, duration) for first, _ in limits])
     best = on_the_front(captured, days)
-    stacks = [
+    found = [
         Stack(
-            grades=tuple(layer.name for layer in stack),
+            grades=tuple(one.name for one in stack),
             captured=float(captured[at]),
-            suspended=float(np.interp(days[at], time, afloat[:, at]) / volume),
+            suspended=float(np.interp(days[at], time[:, at], afloat[:, at]) / volume),
             days=float(days[at]),
             ended_by=_name(first + stack, limits[at][1]),
             flow=float(flow[0, at]),
             best=bool(best[at]),
         )
-        for at, stack in enumerate(layers)
+        for at, stack in enumerate(stacks)
     ]
-    return tuple(sorted(stacks, key=lambda s: (not s.best, -s.captured, -s.days)))
+    return tuple(sorted(found, key=lambda s: (not s.best, -s.captured, -s.days)))
 
 
 def on_the_front(captured: Any, days: Any) -> Any:
@@ -127,31 +139,6 @@ def on_the_front(captured: Any, days: Any) -> Any:
     as_good = (caught[None] >= caught[:, None]) & (days[None] >= days[:, None])
     better = (caught[None] > caught[:, None]) | (days[None] > days[:, None])
     return ~(as_good & better).any(axis=1)
-
-
-def _march(
-    filters: Filters, circuit: Circuit, made: Any, volume: float, time: Any
-) -> tuple[Any, Any, Any]:
-    """Return flow, fullness and solids afloat of all filters at each time."""
-    count, stages, classes = filters.catch.shape
-    dirt = Dirt(*(np.zeros(shape) for shape in ((count, stages, classes), (count, classes), ())))
-    flow, afloat = np.empty((2, len(time), count))
-    fullness = np.empty((len(time), count, stages))
-    for at, seconds in enumerate(np.diff(time, append=time[-1])):
-        mass = dirt.caught.sum(axis=-1)
-        flow[at] = filters.flow(circuit, mass)
-        fullness[at], afloat[at] = mass / filters.capacity, dirt.afloat.sum(axis=-1)
-        held = filters.efficiency(flow[at], mass)
-        dirt = advance(dirt, held, flow[at], made, volume, seconds)
-    return flow, fullness, afloat
-
-
-def _limit(time: Any, flow: Any, fullness: Any) -> tuple[float, int]:
-    allowed = (1 - parameter("least_flow_share").bare) * flow[0]
-    series = [*fullness.T, (flow[0] - flow) / allowed]
-    times = [first_crossing(time, rising) for rising in series]
-    first = int(np.argmin(times))
-    return times[first], (first if np.isfinite(times[first]) else len(series))
 
 
 def _name(stages: Sequence[Pad | SettlingSpace], cause: int) -> str:

@@ -5,14 +5,26 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, TypeAlias
 
+import numpy as np
+
 from aqualib.arguments import plain
 from aqualib.filtration.capture.stages import grade_efficiency
+from aqualib.filtration.hydraulics import foam_inertial_permeability, foam_permeability
 from aqualib.parameters import parameter
 from aqualib.records import Checked
 from aqualib.units import Amount, Number, registry
 from aqualib.validity import OneOf, Range, ValidityError
 
 GRADES = ("coarse", "medium", "fine")
+OF_ANY_GRADE = (
+    "sharpness",
+    "reference_depth",
+    "voidage",
+    "deposit_limit",
+    "working_face",
+    "full_share",
+)
+"""Fields of a pad that are the same rows for all grades."""
 FLOW_AREAS = Range(1, 1e6, "cm**2")
 STAGE_DEPTHS = Range(1, 2000, "mm")
 HOLES = Range(0.1, 1e5, "um")
@@ -23,8 +35,9 @@ DEPOSIT_DENSITIES = Range(0.1, 2000, "kg/m**3")
 class Pad(Checked):
     """A pad or sponge across the flow; `pad` makes one of a grade.
 
-    It holds half of the particles of `cut_size` and all of those wider than its `aperture`.
-    `deposit_limit` is the share of the room inside that may be full before cleaning.
+    Clean, it holds half of the particles of `cut_size` and all of those wider than its `aperture`.
+    Its `working_face` is the depth that fills first; the pad is due for cleaning when the share
+    `deposit_limit` of the room there is full. A layer takes dirt until it is full to `full_share`.
     """
 
     name: str
@@ -39,6 +52,15 @@ class Pad(Checked):
     inertial_permeability: Annotated[Amount, Range(1e-8, 1e3, "m")]
     deposit_density: Annotated[Amount, DEPOSIT_DENSITIES]
     deposit_limit: Annotated[Number, Range(0.01, 1)]
+    working_face: Annotated[Amount, STAGE_DEPTHS]
+    full_share: Annotated[Number, Range(0.1, 0.999)]
+
+    def check(self) -> None:
+        """Refuse a pad that would be full before it is due."""
+        if self.bare.deposit_limit >= self.bare.full_share:
+            valid = f"less than full_share, {self.bare.full_share:g}"
+            limit, why = f"{self.bare.deposit_limit:g}", "is never reached"
+            raise ValidityError("deposit_limit", limit, valid, "", why)
 
     @property
     def room(self) -> float:
@@ -48,14 +70,34 @@ class Pad(Checked):
 
     @property
     def capacity(self) -> float:
-        """Dry solids in kg at which the pad is due for cleaning."""
-        return self.room * float(self.bare.deposit_limit)
+        """Dry solids in kg in the working face at which the pad is due for cleaning."""
+        face = min(1.0, self.bare.working_face / self.bare.depth)
+        return self.room * face * float(self.bare.deposit_limit)
 
     def efficiency(self, diameters: Any) -> Any:
-        """Return the share held of particles of these diameters in m."""
+        """Return the share held by the whole clean pad of particles of these diameters in m."""
+        return self.layer_efficiency(diameters, self.bare.depth)
+
+    def layer_efficiency(self, diameters: Any, thick: Any) -> Any:
+        """Return the share held by a clean layer of it, so many m thick."""
         size = self.bare
-        ratio = size.depth / size.reference_depth
+        ratio = thick / size.reference_depth
         return grade_efficiency.bare(diameters, size.cut_size, size.sharpness, ratio, size.aperture)
+
+    def layer_edges(self, count: int) -> Any:
+        """Return where its layers begin and end, in m from the side where the water enters.
+
+        One of the edges is the end of the working face.
+        """
+        size, near = self.bare, self.layers_in_face(count)
+        face = min(size.working_face, size.depth)
+        return np.append(
+            np.linspace(0, face, near + 1), np.linspace(face, size.depth, count - near + 1)[1:]
+        )
+
+    def layers_in_face(self, count: int) -> int:
+        """Return how many of its layers are its working face."""
+        return count if self.bare.working_face >= self.bare.depth else max(1, count // 4)
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,12 +132,15 @@ def pad(grade: str, area: Any, depth: Any, **changes: Any) -> Pad:
     """
     if grade not in GRADES:
         raise ValidityError("grade", repr(grade), OneOf(GRADES).text, "", "is not a grade")
-    of_grade = ("cut_size", "permeability", "inertial_permeability")
-    of_any = ("sharpness", "reference_depth", "voidage", "deposit_density", "deposit_limit")
     given = _bare(Pad, {"area": area, "depth": depth}) | _bare(Pad, changes, plain_too=True)
-    rows = {name: parameter(f"{grade}_pad_{name}").bare for name in of_grade}
-    rows |= {name: parameter(f"pad_{name}").bare for name in of_any}
-    made = {**rows, **given}
+    rows = {name: parameter(f"{grade}_pad_{name}").bare for name in ("cut_size", "deposit_density")}
+    rows |= {name: parameter(f"pad_{name}").bare for name in OF_ANY_GRADE}
+    cell = parameter(f"{grade}_pad_cell").bare
+    foam = {
+        "permeability": foam_permeability.bare(cell),
+        "inertial_permeability": foam_inertial_permeability.bare(cell),
+    }
+    made = {**rows, **foam, **given}
     made.setdefault("aperture", made["cut_size"] * parameter("pad_aperture_ratio").bare)
     return Pad.from_bare(name=grade, **made)
 

@@ -146,7 +146,7 @@ def time_to_limit(
     Equation: t = A L σ_max ρ_d / (Q C E).
 
     deposit_limit: σ_max, wet dirt per volume of the stage.
-    deposit_density: ρ_d, dry solids per volume of wet dirt; see `pad_deposit_density`.
+    deposit_density: ρ_d, dry solids per volume of wet dirt; see `fine_pad_deposit_density`.
     concentration: C, reaching the stage.
     efficiency: E, the share it holds.
     Source: the mass balance of a stage.

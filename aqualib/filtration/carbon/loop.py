@@ -54,6 +54,8 @@ class CarbonRun(NamedTuple):
     """What water changes have taken away so far (mg)."""
     full_on: Any
     """When the carbon is full for the tank's water (day); infinite if not within the run."""
+    halved_on: Any
+    """When half of its best effect is left (day); infinite if not within the run."""
     gone_on: Any
     """When the tank is nearly as it would be without carbon (day); infinite if not yet."""
 
@@ -79,6 +81,7 @@ class Loop(NamedTuple):
         "made": "mg",
         "changed_away": "mg",
         "full_on": "day",
+        "halved_on": "day",
         "gone_on": "day",
     }
 )
@@ -139,7 +142,7 @@ def carbon_run(
         production * time,
         away,
         first_crossing(time, fullness / parameter("carbon_full_share").value),
-        _gone(time, tank, without, parameter("carbon_effect_gone").value),
+        *_over(time, tank, without),
     )
 
 
@@ -193,10 +196,15 @@ def _rest(there: float, meets: float, loop: Loop) -> float:
     return most * math.exp(logarithm)
 
 
-def _gone(time: Any, tank: Any, without: Any, share: float) -> float:
-    """Return when the tank is back at this share of what it would be without carbon."""
+def _over(time: Any, tank: Any, without: Any) -> tuple[float, float]:
+    """Return when the effect has halved, and when it is gone; both at once if there was none."""
+    gone = parameter("carbon_effect_gone").value
     of_it = np.divide(tank, without, out=np.ones_like(tank), where=without > 0.0)
     least = int(np.argmin(of_it))
-    if of_it[least] >= share:
-        return 0.0
-    return first_crossing(time[least:], of_it[least:] / share)
+    if of_it[least] >= gone:
+        return 0.0, 0.0
+    halved = 1.0 - parameter("carbon_effect_left").value * (1.0 - of_it[least])
+    return (
+        first_crossing(time[least:], of_it[least:] / halved),
+        first_crossing(time[least:], of_it[least:] / gone),
+    )

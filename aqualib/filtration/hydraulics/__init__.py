@@ -33,6 +33,8 @@ from aqualib.filtration.hydraulics.packed_bed import (
     ring_diameter,
 )
 from aqualib.filtration.hydraulics.pads import (
+    foam_inertial_permeability,
+    foam_permeability,
     pad_clogging,
     pad_pressure_loss,
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from aqualib.filtration.media.bed import MediaBed, media_bed
-from aqualib.filtration.media.foam import foam_area, foam_cell
+from aqualib.filtration.media.foam import cell_of_step, foam_area, foam_cell
 from aqualib.filtration.media.kilogram import Worth, worth_of_a_kilogram
 from aqualib.filtration.media.kinds import MediaKind, measured_beds, media_kind, media_kinds
 from aqualib.filtration.media.packing import (

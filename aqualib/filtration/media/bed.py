@@ -7,7 +7,7 @@ from typing import Annotated, Any, NamedTuple
 
 from aqualib.draws import Span
 from aqualib.edge import model
-from aqualib.filtration.media.foam import foam_area
+from aqualib.filtration.media.foam import cell_of_step, foam_area
 from aqualib.filtration.media.kinds import LIMITS, MediaKind, media_kind
 from aqualib.filtration.media.packing import bed_density
 from aqualib.filtration.media.pieces import irregular_area, ring_area, sphere_area
@@ -63,9 +63,7 @@ def area_per_volume(kind: MediaKind, size: float, voidage: float) -> float:
     if kind.shape == "broken":
         return float(irregular_area.bare(size, kind["sphericity"].bare))
     if kind.shape == "foam":
-        # The size of foam is an inch over its pores per inch.
-        cell = parameter("foam_cell_ratio").bare * size
-        return float(foam_area.bare(cell, voidage)) / (1.0 - voidage)
+        return float(foam_area.bare(cell_of_step(size), voidage)) / (1.0 - voidage)
     if kind.shape == "carrier":
         # A larger carrier of the same form has as much less surface.
         listed = kind["bed_area"].bare / (1.0 - kind["voidage"].bare)

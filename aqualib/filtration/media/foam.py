@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
 import numpy as np
 
@@ -34,8 +34,15 @@ def foam_cell(
     >>> foam_cell(20).round(2)
     <Quantity(2.69, 'millimeter')>
     """
-    ratio = or_row(cell_ratio, "foam_cell_ratio")
-    return ratio * 0.0254 / pores_per_inch
+    return cell_of_step(0.0254 / pores_per_inch, cell_ratio)
+
+
+def cell_of_step(step: Any, cell_ratio: Any = None) -> Any:
+    """Return the width of a cell from the step between pores, in the unit of the step.
+
+    The step, an inch over the pores per inch, is what the table of kinds calls the size of foam.
+    """
+    return or_row(cell_ratio, "foam_cell_ratio") * step
 
 
 @public(returns="m**2/L", sources=())

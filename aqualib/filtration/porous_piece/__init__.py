@@ -11,7 +11,7 @@ from aqualib.filtration.porous_piece.film_parameters import (
 )
 from aqualib.filtration.porous_piece.measured import measured_denitrification
 from aqualib.filtration.porous_piece.newton import ConvergenceError
-from aqualib.filtration.porous_piece.piece import working_piece, zones
+from aqualib.filtration.porous_piece.piece import denitrified_if_fed, working_piece, zones
 from aqualib.filtration.porous_piece.sections import compare_with_kozeny_carman
 from aqualib.filtration.porous_piece.shells import Piece
 from aqualib.filtration.porous_piece.uncertainty import piece_doubt

@@ -10,21 +10,17 @@ import numpy as np
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.balance import Water
 from aqualib.filtration.porous_piece.film_parameters import FilmParameters
-from aqualib.filtration.porous_piece.newton import Problem, Solution, solve
+from aqualib.filtration.porous_piece.newton import Solution
 from aqualib.filtration.porous_piece.reactions import (
     AIR_AMMONIA,
-    AIR_ORGANIC,
     AMMONIA_STEP,
     AMMONIUM,
     DENITRIFICATION,
     FED_AMMONIA,
     FED_NITRATE,
     FED_ORGANIC,
-    NITRATE,
     NITRITE,
-    NITRITE_STEP,
     OXYGEN,
-    FedDenitrifiers,
     Film,
 )
 from aqualib.filtration.porous_piece.shells import Layers, Piece
@@ -61,8 +57,6 @@ class WorkingPiece:
     """Ammonia oxidised, per area."""
     nitrified_per_volume: Any
     denitrified: Any
-    denitrified_with_carbon: Any
-    """What denitrifiers would remove with all the food they want, the oxygen being as it is."""
     working_depth: Any
     """95 % of the ammonia oxidation takes place within this depth."""
     busy_depth: Any
@@ -130,7 +124,6 @@ def read_off(
         nitrified=nitrified,
         nitrified_per_volume=nitrified / piece.volume_per_area,
         denitrified=float(turnover[DENITRIFICATION]),
-        denitrified_with_carbon=_with_carbon(assumed, found),
         working_depth=_working_depth(shells, found.rates[:, AMMONIA_STEP]),
         busy_depth=_depth_down_to(depth, pace, FAINT, shells),
         anoxic_depth=with_oxygen,
@@ -187,21 +180,3 @@ def _gains(found: Solution, nitrified: float) -> tuple[float, float]:
         push[-1, species] = reach[species]
         gains.append(float(np.sum(weights * found.change(push))) / nitrified)
     return gains[0], gains[1]
-
-
-def _with_carbon(assumed: FilmParameters, found: Solution) -> float:
-    """Return the denitrification per area with plenty of carbon, the oxygen being as it is."""
-    problem, now = found.problem, found.concentrations
-    film: Any = problem.reaction
-    factors, _ = film.factors(now)
-    most = film.density * film.fastest[DENITRIFICATION] * (1.0 - factors[:, AIR_ORGANIC])
-    only = slice(NITRATE, NITRATE + 1)
-    fed = FedDenitrifiers(found.rates[:, NITRITE_STEP], most, assumed.nitrate_half)
-    alone = Problem(
-        problem.cells,
-        problem.diffusivity[:, only],
-        problem.outside[only],
-        problem.resistance[only],
-        fed,
-    )
-    return float(solve(alone, now[:, only]).turnover()[1])

@@ -16,7 +16,7 @@ from aqualib.validity import OneOf, Range, ValidityError
 # What each number is called here -> its row in data/parameters.csv.
 FILM_ROWS = {
     "ammonia_rate": "film_ammonia_rate",
-    "nitrite_rate": "film_nitrite_rate",
+    "nitrite_over_ammonia": "nitrite_over_ammonia",
     "organic_rate": "film_organic_rate",
     "anoxic_pace": "anoxic_pace",
     "ammonia_half": "total_ammonia_half_saturation",
@@ -26,12 +26,10 @@ FILM_ROWS = {
     "ammonia_oxygen": "ammonia_oxidiser_oxygen",
     "nitrite_oxygen": "nitrite_oxidiser_oxygen",
     "organic_oxygen": "heterotroph_oxygen",
-    "ammonia_warming": "ammonia_oxidiser_warming",
-    "nitrite_warming": "nitrite_oxidiser_warming",
+    "warming": "film_warming",
     "organic_warming": "heterotroph_warming",
     "reference_temperature": "film_capacity_temperature",
     "sea_share": "sea_film_capacity",
-    "sea_salinity": "sea_salinity",
     "heterotroph_yield": "heterotroph_yield",
     "denitrifier_yield": "denitrifier_yield",
     "film_share": "film_diffusivity_share",
@@ -55,7 +53,7 @@ class FilmParameters:
     """The numbers of `FILM_ROWS`, in SI base units."""
 
     ammonia_rate: float
-    nitrite_rate: float
+    nitrite_over_ammonia: float
     organic_rate: float
     anoxic_pace: float
     ammonia_half: float
@@ -65,12 +63,10 @@ class FilmParameters:
     ammonia_oxygen: float
     nitrite_oxygen: float
     organic_oxygen: float
-    ammonia_warming: float
-    nitrite_warming: float
+    warming: float
     organic_warming: float
     reference_temperature: float
     sea_share: float
-    sea_salinity: float
     heterotroph_yield: float
     denitrifier_yield: float
     film_share: float

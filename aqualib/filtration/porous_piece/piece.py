@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any
 
 from aqualib.edge import model, with_units
@@ -15,7 +15,7 @@ from aqualib.filtration.porous_piece.film_parameters import (
     pore_film_share,
 )
 from aqualib.filtration.porous_piece.shells import Piece, layers
-from aqualib.parameters import or_row
+from aqualib.parameters import or_row, parameter
 from aqualib.validity import OneOf, Range
 
 UNITS = {
@@ -25,7 +25,6 @@ UNITS = {
     "fluxes": "g/m**2/day",
     "nitrified": "g/m**2/day",
     "denitrified": "g/m**2/day",
-    "denitrified_with_carbon": "g/m**2/day",
     "nitrified_per_volume": "g/L/day",
     "working_depth": "mm",
     "busy_depth": "mm",
@@ -102,6 +101,19 @@ def working_piece(
 def has_units(result: WorkingPiece) -> bool:
     """Return whether a result holds quantities."""
     return hasattr(result.nitrified, "units")
+
+
+def denitrified_if_fed(working: WorkingPiece) -> Any:
+    """Return the nitrate removed per area if organic matter were put into the water on purpose.
+
+    The piece is solved anew in water with `organic_matter_fed`: the food also takes the oxygen
+    near the skin, which is most of what it does. In SI base units, or with units as the result.
+    """
+    if has_units(working):
+        bare = solved_piece(working.piece, working.water, working.assumed)
+        return with_units(denitrified_if_fed(bare), UNITS["denitrified"])
+    rich = replace(working.water, organic=parameter("organic_matter_fed").bare)
+    return solved_piece(working.piece, rich, working.assumed, start=working).denitrified
 
 
 def solved_piece(

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from aqualib.filtration.biofilm import salt_share
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.film_parameters import FilmParameters
 from aqualib.water.nitrogen import (
@@ -35,8 +36,12 @@ def stoichiometry(assumed: FilmParameters) -> Any:
     """
     organic = denitrification_carbon_demand.bare(1.0, assumed.denitrifier_yield)
     made = np.zeros((len(REACTIONS), len(SPECIES)))
-    made[AMMONIA_STEP, [OXYGEN, AMMONIUM, NITRITE]] = -ammonia_step_oxygen.bare(1.0), -1.0, 1.0
-    made[NITRITE_STEP, [OXYGEN, NITRITE, NITRATE]] = -nitrite_step_oxygen.bare(1.0), -1.0, 1.0
+    made[AMMONIA_STEP, [OXYGEN, AMMONIUM, NITRITE]] = (
+        -ammonia_step_oxygen.bare(1.0, True),
+        -1.0,
+        1.0,
+    )
+    made[NITRITE_STEP, [OXYGEN, NITRITE, NITRATE]] = -nitrite_step_oxygen.bare(1.0, True), -1.0, 1.0
     # The share of the food that becomes cells is not burnt.
     made[ORGANIC_STEP, [OXYGEN, ORGANIC]] = assumed.heterotroph_yield - 1.0, -1.0
     made[DENITRIFICATION, [NITRATE, ORGANIC]] = -1.0, -organic
@@ -46,17 +51,16 @@ def stoichiometry(assumed: FilmParameters) -> Any:
 def fastest_rates(assumed: FilmParameters, temperature: float, salinity: float) -> Any:
     """Return the rate of each reaction in a film with plenty of everything, in kg/m³/s.
 
-    Warmth speeds each kind of bacteria by its own factor per degree, from the temperature of the
-    measured film capacity; salt slows nitrifiers in proportion, down to the sea's share.
+    Warmth and salt act on nitrifiers as they do in `biofilm.film_limits`; warmth speeds the others
+    by a factor of their own.
     """
     warmer = temperature - assumed.reference_temperature
-    paces = np.array([assumed.ammonia_warming, assumed.nitrite_warming, assumed.organic_warming])
-    ammonia, nitrite, organic = (
-        np.array([assumed.ammonia_rate, assumed.nitrite_rate, assumed.organic_rate]) * paces**warmer
-    )
-    salty = 1.0 - (1.0 - assumed.sea_share) * min(salinity / assumed.sea_salinity, 1.0)
+    ammonia = assumed.ammonia_rate * assumed.warming**warmer
+    organic = assumed.organic_rate * assumed.organic_warming**warmer
+    salty = salt_share.bare(salinity, assumed.sea_share)
     carbon = denitrification_carbon_demand.bare(1.0, assumed.denitrifier_yield)
     nitrogen = assumed.anoxic_pace * organic / carbon
+    nitrite = assumed.nitrite_over_ammonia * ammonia
     return np.array([salty * ammonia, salty * nitrite, organic, nitrogen])
 
 
@@ -111,26 +115,4 @@ class Film:
         slopes[:, NITRATE, DENITRIFICATION] = g[:, FED_NITRATE] * f[:, FED_ORGANIC] * without
         rates *= most
         slopes *= most[:, None, :]
-        return rates, slopes
-
-
-@dataclass(slots=True)
-class FedDenitrifiers:
-    """Nitrate alone: made at a fixed rate, and removed by denitrifiers with all the food they want.
-
-    `most` is the rate that the oxygen there leaves them, in kg/m³/s; one number for each cell.
-    """
-
-    made: Any
-    most: Any
-    half: float
-    stoichiometry = np.array([[1.0], [-1.0]])
-
-    def rates(self, concentrations: Any) -> tuple[Any, Any]:
-        """Return the rates of making and removing nitrate, and their slopes."""
-        nitrate = concentrations[:, 0]
-        share = 1.0 / (self.half + nitrate)
-        rates = np.column_stack([self.made, self.most * nitrate * share])
-        slopes = np.zeros((len(nitrate), 1, 2))
-        slopes[:, 0, 1] = self.most * self.half * share * share
         return rates, slopes

@@ -20,11 +20,10 @@ ANSWERS = (
     "working_depth",
     "anoxic_share",
     "denitrified",
-    "denitrified_with_carbon",
 )
 """What is given with a low and a high end, each as in `WorkingPiece`."""
 # Definitions and conditions, not doubts.
-CERTAIN = {"reference_temperature", "sea_salinity", "bed_voidage", "anoxic_oxygen", "most_nitrite"}
+CERTAIN = {"reference_temperature", "bed_voidage", "anoxic_oxygen", "most_nitrite"}
 FILM = "film"
 IS_SHARE = np.array([name == "anoxic_share" for name in ANSWERS])
 LEAST = 1e-30

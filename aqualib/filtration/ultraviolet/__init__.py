@@ -11,6 +11,7 @@ from aqualib.filtration.ultraviolet.chamber import (
 )
 from aqualib.filtration.ultraviolet.clearing import (
     kill_rate,
+    lamp_kill_rate,
     share_passed,
     steady_count,
     survivors,

@@ -58,7 +58,7 @@ def annular_fluence(
 
 @public(
     returns={"low": "mJ/cm**2", "best": "mJ/cm**2", "high": "mJ/cm**2"},
-    sources=("SharrerEtAl2005",),
+    sources=("SchaeferEtAl2007", "KnightKilgour2011", "SharrerEtAl2005"),
     together=check_radii,
 )
 def delivered_fluence(
@@ -72,7 +72,7 @@ def delivered_fluence(
 ) -> Span:
     """Return the dose to expect from a lamp's printed watts, with its range, in mJ/cm².
 
-    The range is wide, a factor of three and more, because nobody measures small lamps.
+    The range is wide, a factor of four and more, because nobody measures small lamps.
 
     Equation: H = m x annular fluence of P_el x efficiency x exp(-k t) x fouling, with the rows
     `lamp_efficiency`, `lamp_ageing_rate` and `chamber_mixing` (m) at their low ends together,
@@ -86,7 +86,8 @@ def delivered_fluence(
     fouling: Share of the light that passes the sleeve; left out, the row `sleeve_fouling` with
         its low and high ends.
     Raises: the shell is no wider than the sleeve.
-    Source: assumed factors, see data/parameters.csv. For a scale: the fish farm of
+    Source: SchaeferEtAl2007 and KnightKilgour2011 for the lamp (abstracts, large lamps), the
+        mixing is assumed, see data/parameters.csv. For a scale: the fish farm of
         SharrerEtAl2005 ran at 100 to 120 mJ/cm².
     Validity: a guide for choosing; what was measured on the unit itself comes first.
     Departures: all factors at one end together is less likely than the range suggests.
@@ -94,7 +95,7 @@ def delivered_fluence(
     >>> size = Q(12.5, "mm"), Q(30, "mm")
     >>> dose = delivered_fluence(Q(9, "W"), Q(600, "L/h"), *size, 0.9, Q(3000, "h"), 0.8)
     >>> [round(float(end.m), 1) for end in dose]
-    [7.4, 13.5, 24.0]
+    [7.4, 16.2, 27.5]
     """
     sure = annular_fluence.bare(electric_power, flow, inner_radius, outer_radius, transmittance)
     efficiency, mixing = parameter("lamp_efficiency"), parameter("chamber_mixing")

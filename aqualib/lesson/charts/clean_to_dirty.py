@@ -60,7 +60,7 @@ class Year:
 
 
 class CleanToDirty(Chart[Year]):
-    """Flow over dirt, with the region that calls for cleaning; a strip of turnovers."""
+    """Flow over dirt, where pads are due and where the flow tells it; a strip of turnovers."""
 
     size = (7.2, 5.9)
 
@@ -89,7 +89,14 @@ class CleanToDirty(Chart[Year]):
         self.box_name = style.write(axes, 99.0, 0.0, size=0.9, ha="right")
         self.late = patch(axes, style.CAUTION, 0.4, 0.5)
         self.late_name = style.write(
-            axes, 2.0, 0.0, "time to clean: less than half the clean flow", bbox=style.ON_PAPER
+            axes, 2.0, 0.0, "late alarm: less than half the clean flow", bbox=style.ON_PAPER
+        )
+        limit = 100.0 * parameter("pad_deposit_limit").value
+        axes.plot([limit, limit], [0.0, self.high], "--", color=style.VERMILION, lw=1.5)
+        words = f"pads are due: {number(limit)} % full"
+        # Over the line of the box, where no curve, point or reading comes.
+        self.due_name = style.write(
+            axes, limit - 1.5, 0.95 * self.high, words, size=0.9, ha="right"
         )
         (self.curve,) = axes.plot([], [], color=style.INK, lw=2.5)
         (self.point,) = axes.plot([], [], "o", ms=12, color=style.BLUE, mec="white", zorder=5)

@@ -36,6 +36,8 @@ ROWS = {
     "room_without": ("in untreated water", 103.0),
 }
 BOLD = ("grams", "fullness")
+BEFORE, BEHIND = 0.09, 0.37
+"""How far the words at the point reach, over the width of the axes: the number, the name."""
 OVERFULL = 1.02
 """Carbon that holds this many times what it can gives back."""
 
@@ -63,8 +65,9 @@ class Doubt:
     """The lower and the higher K."""
     tank_less: Array
     tank_more: Array
-    gone_less: float
-    gone_more: float
+    halved_less: float
+    """The day on which its effect has halved."""
+    halved_more: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +91,7 @@ class CarbonDay:
     room: float
     room_without: float
     full_on: float
+    halved_on: float
     gone_on: float
     best_change: float
     doubt: Doubt | None = None
@@ -116,7 +120,7 @@ class FillingCarbon(Chart[CarbonDay]):
         return [*moving, *self._curves(figure, wide)]
 
     def update(self, carbon: CarbonDay) -> None:
-        """Move everything to the carbon."""
+        """Move everything to the result."""
         self._move_tray(carbon)
         self._move_bar(carbon)
         self._move_curves(carbon)
@@ -184,7 +188,7 @@ class FillingCarbon(Chart[CarbonDay]):
         self.band = tint(axes, style.Look(style.INK), 0.12)
         (self.without,) = axes.plot([], [], "--", color=style.FAINT, lw=2)
         (self.tank,) = axes.plot([], [], color=style.INK, lw=2.5)
-        (self.gone,) = axes.plot([], [], ":", color=style.VERMILION, lw=2)
+        (self.halved,) = axes.plot([], [], ":", color=style.VERMILION, lw=2)
         (self.now,) = axes.plot([], [], "o", ms=11, color=style.BLUE, mec="white", zorder=5)
         self.now.set_clip_on(False)
         looks = {"tank": {"weight": "bold"}, "without": {"color": style.FAINT}}
@@ -193,11 +197,11 @@ class FillingCarbon(Chart[CarbonDay]):
             look: dict[str, Any] = {**looks[name], "bbox": style.ON_PAPER}
             self.names[name] = style.write(axes, 0.0, 0.0, text, **look)
             self.readings[name] = style.write(axes, 0.0, 0.0, ha="right", **look)
-        self.gone_words, self.gone_day = (
+        self.halved_words, self.halved_day = (
             style.write(axes, 0.0, 0.0, size=0.9, bbox=style.ON_PAPER) for _ in range(2)
         )
-        lines = [self.band, self.without, self.tank, self.gone, self.now]
-        words = [self.grey, self.gone_words, self.gone_day]
+        lines = [self.band, self.without, self.tank, self.halved, self.now]
+        words = [self.grey, self.halved_words, self.halved_day]
         return [*lines, *self.marks, *words, *self.names.values(), *self.readings.values()]
 
     def _move_curves(self, carbon: CarbonDay) -> None:
@@ -213,7 +217,7 @@ class FillingCarbon(Chart[CarbonDay]):
             self.grey.set_text(f"grey: K of {number(least, 2)} to {number(most, 2)}")
             low, high = carbon.doubt.tank_more / top, carbon.doubt.tank_less / top
             self.band.set_xy(ribbon(carbon.days, np.minimum(high, 1.0), low))
-        self._mark_gone(carbon.gone_on)
+        self._mark_halved(carbon.halved_on)
         self._read_off(carbon, min(carbon.now / top, 1.0), min(carbon.now_without / top, 1.0))
 
     def _read_off(self, carbon: CarbonDay, now: float, without: float) -> None:
@@ -231,22 +235,31 @@ class FillingCarbon(Chart[CarbonDay]):
         # The number stands before the name; both to the side of the point with more room.
         left = carbon.day < 0.55 * self.days
         x = carbon.day + (0.13 if left else -0.41) * self.days
+        x = beside_line(x, carbon.halved_on, self.days)
         for name, y in heights.items():
             self.readings[name].set_position((x, y))
             self.names[name].set_position((x + 0.02 * self.days, y))
 
-    def _mark_gone(self, gone_on: float) -> None:
-        there = 0.0 < gone_on <= self.days
-        self.gone.set_visible(there)
+    def _mark_halved(self, halved_on: float) -> None:
+        there = 0.0 < halved_on <= self.days
+        self.halved.set_visible(there)
         if there:
-            self.gone.set_data([gone_on, gone_on], [0.0, 1.0])
-        words, day = "effect gone:", f"day {number(gone_on, 2)}"
-        if not gone_on:
+            self.halved.set_data([halved_on, halved_on], [0.0, 1.0])
+        words, day = "effect halved:", f"day {number(halved_on, 2)}"
+        if not halved_on:
             words, day = "too little carbon to see", ""
-        elif math.isinf(gone_on):
-            words, day = "effect lasts beyond", f"day {self.days:.0f}"
-        at = gone_on if there else self.days
+        elif math.isinf(halved_on):
+            words, day = "half of it lasts beyond", f"day {self.days:.0f}"
+        at = halved_on if there else self.days
         right = at < 0.55 * self.days
-        for line, text, y in ((self.gone_words, words, 0.965), (self.gone_day, day, 0.9)):
+        for line, text, y in ((self.halved_words, words, 0.965), (self.halved_day, day, 0.9)):
             line.stand_beside(at, y, 0.02 * self.days, right=right)
             line.set_text(text)
+
+
+def beside_line(x: float, line: float, days: float) -> float:
+    """Return where words at `x` stand so that an upright line does not go through them."""
+    if not x - BEFORE * days < line < x + BEHIND * days:
+        return x
+    behind = line + (BEFORE + 0.01) * days
+    return behind if behind + BEHIND * days <= days else line - (BEHIND + 0.01) * days

@@ -19,7 +19,7 @@ from aqualib.lesson.drawing.words import Kept
 from aqualib.units import display_unit, label, number, shown
 
 BARS_LEFT = 440.0
-FULL_BAR = 72.0
+FULL_BAR = 60.0
 """Length of a bar at its limit, in mm of the sheet."""
 LONGEST = 1.5
 """Bars are cut off at this many times the limit."""
@@ -29,24 +29,38 @@ HIGHEST_FLOW = 1400.0
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """What one place of the filter holds: grams, share of its limit, share of its room."""
+    """What one place of the filter holds: grams, and shares of its room."""
 
     grade: str
     grams: float
     fullness: float
-    filled: float
+    """1 where it calls for cleaning."""
+    face: float
+    """Share of the room in the pad's working face that is full; in a settling space, of it all."""
+    filled: tuple[float, ...]
+    """Share of its room that is full in each layer, from the water's side."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A filter and what it gets: lengths in mm, dry solids in g/day, and how fine they are."""
+
+    width: float
+    settling: float
+    depth: float
+    edges: tuple[float, ...]
+    """Where the layers of a pad end, from the water's side."""
+    production: float
+    fines: str
 
 
 @dataclass(frozen=True, slots=True)
 class FilterDay:
-    """A filter on one day: lengths in mm, time in days, flow in L/h, suspended solids in mg/L."""
+    """A filter on one day: time in days, flow in L/h, suspended solids in mg/L, dirt in g."""
 
     stages: tuple[Stage, ...]
     """The settling space and the trays, from the bottom up."""
-    width: float
-    settling: float
-    depth: float
-    production: float
+    shape: Shape
     day: float
     days: Array
     flows: Array
@@ -59,10 +73,16 @@ class FilterDay:
     caught_when_due: float
 
     @property
+    def built(self) -> Hashable:
+        """What is in the filter, and its sizes."""
+        shape = self.shape
+        grades = tuple(stage.grade for stage in self.stages)
+        return grades, shape.width, shape.settling, shape.depth
+
+    @property
     def stack(self) -> Hashable:
         """All that the half-year rests on, and the day does not change."""
-        grades = tuple(stage.grade for stage in self.stages)
-        return grades, self.width, self.settling, self.depth, self.production
+        return self.built, self.shape.production, self.shape.fines
 
     @property
     def caught(self) -> float:
@@ -89,20 +109,25 @@ class FillingFilter(Chart[FilterDay]):
         self.section = FilterSection(axes, self.trays)
         bars, strip = self._bars(axes), self._strip(figure)
         still = [*self.section.kept, *self.frames, self.due_line, self.due_name]
-        self.kept = Kept(figure, [*still, self.late, self.flow, self.due, self.due_day])
-        return [self.kept, *self.section.moving, *bars, *strip]
+        # Sponge takes long to draw, so it is kept while only the dirt changes.
+        self.sponge = Kept(figure, still)
+        lines = [self.late, self.flow, self.due, self.due_day, self.flow_name]
+        self.course = Kept(figure, lines)
+        return [self.sponge, self.course, *self.section.moving, *bars, *strip]
 
     def update(self, today: FilterDay) -> None:
         """Fill the filter, stretch the bars, move along the flow."""
-        self.kept.key = today.stack
+        self.sponge.key, self.course.key = today.built, today.stack
+        shape = today.shape
         self.section.move(
-            today.width,
-            today.settling,
-            today.depth,
+            shape.width,
+            shape.settling,
+            shape.depth,
             [stage.grade for stage in today.stages],
             [stage.filled for stage in today.stages],
+            shape.edges,
         )
-        heights = [today.settling, *[today.depth] * self.trays]
+        heights = [shape.settling, *[shape.depth] * self.trays]
         for at, (stage, height) in enumerate(zip(today.stages, heights, strict=True)):
             self._stretch(at, stage, self.section.floors[at], height)
         top = self.section.floors[-1] + heights[-1]
@@ -116,9 +141,9 @@ class FillingFilter(Chart[FilterDay]):
         places = range(self.trays + 1)
         self.bars = [patch(axes, style.SOLIDS, 0.9, 1.0) for _ in places]
         self.frames = [patch(axes, style.Look("none"), 1.0, 1.1) for _ in places]
-        self.amounts = [style.write(axes, 0.0, 0.0, size=0.9) for _ in places]
+        self.amounts = [style.write(axes, 0.0, 0.0, size=0.85) for _ in places]
         (self.due_line,) = axes.plot([], [], "--", color=style.VERMILION, lw=1.5)
-        self.due_name = style.write(axes, 0.0, 0.0, "full: clean", size=0.9, ha="center")
+        self.due_name = style.write(axes, 0.0, 0.0, "due: clean", size=0.9, ha="center")
         self.water = style.write(axes, 0.0, 0.0, size=0.9)
         return [*self.bars, *self.amounts, self.water]
 
@@ -128,11 +153,12 @@ class FillingFilter(Chart[FilterDay]):
         there = stage.grade != "empty"
         low = middle - tall / 2.0
         self.frames[at].set_xy(rectangle(BARS_LEFT, low, there * FULL_BAR, tall))
+        self.frames[at].set_visible(there)
         length = min(stage.fullness, LONGEST) * FULL_BAR
         self.bars[at].set_xy(rectangle(BARS_LEFT, low, length, tall))
+        self.bars[at].set_visible(there)
         self.amounts[at].set_position((BARS_LEFT + LONGEST * FULL_BAR + 6.0, middle))
-        grams = shown(stage.grams, "g", 2).replace(" (", "\n(")
-        self.amounts[at].set_text(grams if there else "")
+        self.amounts[at].set_text(shown(stage.grams, "g", 2) if there else "")
 
     def _strip(self, figure: Figure) -> list[Artist]:
         self.flow_scale = scale("L/h")
@@ -142,8 +168,8 @@ class FillingFilter(Chart[FilterDay]):
         self.high = HIGHEST_FLOW * self.flow_scale
         axes.set_ylim(0.0, self.high)
         # No room beside the axes for the name of a unit in large text.
-        name = f"flow, {label(display_unit('L/h'))}"
-        style.write(axes, 0.012 * self.days, 0.9 * self.high, name, size=0.9)
+        name, place = f"flow, {label(display_unit('L/h'))}", (0.99 * self.days, 0.88 * self.high)
+        self.flow_name = style.write(axes, *place, name, size=0.9, ha="right", bbox=style.ON_PAPER)
         axes.locator_params(axis="y", nbins=3)
         self.late = patch(axes, style.CAUTION, 0.4, 0.5)
         (self.flow,) = axes.plot([], [], color=style.INK, lw=2.5)

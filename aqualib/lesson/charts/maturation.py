@@ -90,7 +90,7 @@ class MaturationCurves(Chart[Run]):
         return [self.safe, *curves, self.span, self.ready, *self.marks, *strip]
 
     def update(self, run: Run) -> None:
-        """Move everything to the run."""
+        """Move everything to the result."""
         top = roomy_end(run.highest)
         self.height.grow(top)
         for name, curve in self.curves.items():

@@ -52,6 +52,8 @@ class Needing:
     ration: float
     protein: float
     area_per_mass: float
+    pads: float
+    """Surface of the filter's pads, in m²."""
     feed: float
     needed: dict[str, MediaNeeded]
 

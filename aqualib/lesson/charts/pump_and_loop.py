@@ -27,6 +27,7 @@ PARTS = {
     "lift": style.Look(style.YELLOW, "-", "", "--"),
     "hose": style.Look(style.SKY_BLUE),
     "fittings": style.Look(style.REDDISH_PURPLE, "-", "", ".."),
+    "canister": style.Look(style.BLUISH_GREEN, "-", "", "++"),
     "media": style.SOLIDS,
 }
 
@@ -49,6 +50,7 @@ class Delivery:
     lift: float
     hose: float
     fittings: float
+    canister: float
     media: float
     flows: Array
     pump_heads: Array
@@ -129,13 +131,16 @@ class PumpAndLoop(Chart[Delivery]):
     def _move_pump(self, x: Array, delivery: Delivery) -> None:
         y = delivery.pump_heads * self.head_scale
         self.pump.set_data(x, y)
-        middle = len(x) // 2
+        # On the side of the crossing where there is more room.
+        early = delivery.flow > 0.4 * delivery.rated_flow
+        at = len(x) // 4 if early else 5 * len(x) // 8
         beside = 0.02 * self.wide, 0.035 * self.high
-        self.pump_name.set_position((x[middle] + beside[0], y[middle] + beside[1]))
+        self.pump_name.set_position((x[at] + beside[0], y[at] + beside[1]))
         self.box.set_data(x[[-1, -1]], [0.0, self.high])
         self.box_mark.set_data(x[-1:], [0.0])
-        self.box_name.set_text(f"on the box:\n{shown(delivery.rated_flow, 'L/h')}")
-        right = bool(x[-1] < 0.55 * self.wide)
+        box = shown(delivery.rated_flow, "L/h").replace(" (", "\n(")
+        self.box_name.set_text(f"on the box:\n{box}")
+        right = bool(x[-1] < 0.77 * self.wide)
         self.box_name.stand_beside(x[-1], 0.95 * self.high, 0.02 * self.wide, right=right)
 
     def _column(self, figure: Figure) -> list[Artist]:
@@ -166,17 +171,17 @@ class PumpAndLoop(Chart[Delivery]):
 
     def _name_curves(self, x: Array, delivery: Delivery) -> None:
         """Write the loop's names where its curves leave the axes; one name if they are one."""
-        now_x, now_y = self._leaves(x, delivery.loop_heads)
-        clean_x, clean_y = self._leaves(x, delivery.clean_heads)
+        now_x, now_y = self._leaves(x, delivery.loop_heads, 0.86)
+        clean_x, clean_y = self._leaves(x, delivery.clean_heads, 0.66)
         aside = 0.03 * self.wide
         self.name.stand_beside(now_x, now_y, aside, right=now_x < 0.3 * self.wide)
         self.clean_name.stand_beside(clean_x, clean_y, aside, right=True)
-        apart = (now_x - clean_x) / self.wide, (now_y - clean_y) / self.high
-        self.clean_name.set_visible(max(map(abs, apart)) > 0.08)
+        side_by_side = np.interp(clean_y, delivery.loop_heads * self.head_scale, x)
+        self.clean_name.set_visible(bool(clean_x - side_by_side > 0.04 * self.wide))
 
-    def _leaves(self, x: Array, heads: Array) -> tuple[float, float]:
-        """Return the last place of a curve that has room for its name."""
+    def _leaves(self, x: Array, heads: Array, share: float) -> tuple[float, float]:
+        """Return the last place of a curve that has room for its name, so far up the axes."""
         y = heads * self.head_scale
-        inside = np.flatnonzero(y < 0.86 * self.high)
+        inside = np.flatnonzero(y < share * self.high)
         last = min(int(inside[-1]) if inside.size else 0, len(x) - 2)
         return float(x[last]), float(y[last])

@@ -101,7 +101,7 @@ class SawTeeth(Chart[Changes]):
         return [*self.marks, *self._limit(axes), *self._curve(axes), *self._bar(axes)]
 
     def update(self, changes: Changes) -> None:
-        """Move everything to the changes."""
+        """Move everything to the result."""
         top = changes.top
         self.height.grow(top)
         self._move_limit(changes, top)

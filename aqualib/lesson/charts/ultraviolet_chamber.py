@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Hashable
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -96,6 +97,8 @@ class Aim:
     organism: str
     dose: float
     share: float
+    grows: bool = False
+    """Whether it multiplies in the tank while the lamp works."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +107,11 @@ class Clearing:
 
     volume: float
     hours: float
-    """Until `CLEARED` percent are gone."""
+    """Until `CLEARED` percent are gone; infinite if the lamp is too weak for that."""
+    fast: float
+    """The same with the high end of the dose."""
+    slow: float
+    """The same with its low end."""
     times: Array
     left: tuple[Array, Array, Array]
     """Share left in the tank at each time, with the low, the best and the high dose."""
@@ -255,16 +262,17 @@ class UltravioletChamber(Chart[LitWater]):
         self.axis = GrowingAxis.along(axes, -15.0)
         style.write(axes, 0.5, -37.0, "hours of light on the tank's water", ha="center")
         dots = "dots: if nothing survived a pass"
-        style.write(axes, 0.99, 74.0, dots, size=0.85, ha="right")
+        self.dots = style.write(axes, 0.99, 0.0, dots, size=0.85, ha="right")
         self.left_band = tint(axes, BLUE, 0.2)
         (self.fastest,) = axes.plot([], [], ":", color=style.INK, lw=1.6)
         (self.left,) = axes.plot([], [], "-", color=style.BLUE, lw=2.4)
         (self.cleared,) = axes.plot([], [], "o", ms=9, color=style.BLUE, mec="white", zorder=5)
         self.cleared.set_clip_on(False)
-        style.write(axes, 0.84, 97.0, f"hours until {CLEARED:g} % are gone", ha="right")
-        self.answer = style.write(axes, 0.86, 97.0, weight="bold")
+        until = f"hours until {CLEARED:g} % are gone"
+        self.until = style.write(axes, 0.84, 0.0, until, ha="right")
+        self.answer = style.write(axes, 0.86, 0.0, weight="bold")
         lines = [self.left_band, self.left, self.fastest, self.cleared]
-        return [*lines, *self.axis.marks, self.answer]
+        return [*lines, *self.axis.marks, self.until, self.answer, self.dots]
 
     def _move_tank(self, clearing: Clearing) -> None:
         end = float(clearing.times[-1])
@@ -273,9 +281,16 @@ class UltravioletChamber(Chart[LitWater]):
         self.left_band.set_xy(ribbon(x, low, high))
         self.left.set_data(x, best)
         self.fastest.set_data(x, 100.0 * clearing.left_at_most)
-        self.cleared.set_data([clearing.hours / end], [100.0 - CLEARED])
+        clears = math.isfinite(clearing.hours)
+        self.cleared.set_visible(clears)
+        self.cleared.set_data([min(clearing.hours / end, 1.0)], [100.0 - CLEARED])
         self.axis.grow(end)
-        self.answer.set_text(two_digits(clearing.hours))
+        self.answer.set_text(two_digits(clearing.hours) if clears else "never")
+        # The words stand where the curve is not: above it, or under one that stays high.
+        above, below = (97.0, 74.0) if clears else (55.0, 32.0)
+        self.until.set_position((0.84, above))
+        self.answer.set_position((0.86, above))
+        self.dots.set_position((0.99, below))
 
     def _foot(self, figure: Figure) -> list[Artist]:
         """Make the row of numbers under the picture; their captions are still."""

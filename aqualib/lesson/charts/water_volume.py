@@ -40,6 +40,9 @@ class FilledTank:
     gross: float
     gravel: float
     rock: float
+    """What the rock displaces; its pores are full of water."""
+    heap: float
+    """What the heap of rock fills, pores included."""
 
     @property
     def water(self) -> float:
@@ -48,9 +51,9 @@ class FilledTank:
 
     @property
     def rock_share(self) -> float:
-        """The rock's share of the room above the gravel, as far as rock can fill it."""
+        """The heap's share of the room above the gravel, as far as rock can fill it."""
         column = max(self.depth - self.gravel_depth, 1e-9) / self.depth * self.gross
-        return min(self.rock / column, parameter("most_rock_share").value)
+        return min(self.heap / column, parameter("most_rock_share").value)
 
 
 class WaterVolume(Chart[FilledTank]):

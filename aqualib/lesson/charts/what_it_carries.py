@@ -40,6 +40,8 @@ class Carrying:
     equipment: Equipment
     celsius: float
     body: float
+    pads: float
+    """Surface of the pads, in m²."""
     feed: float
     parts: dict[str, Span]
     """The food that each part carries."""

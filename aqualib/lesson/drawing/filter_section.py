@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.collections import PolyCollection
+from matplotlib.colors import to_rgb
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.shapes import patch, rectangle, wall
+from aqualib.lesson.drawing.shapes import Array, patch, rectangle, wall
 
 # the sheet, in millimetres of filter
 SHEET_WIDTH, SHEET_HEIGHT = 640.0, 352.0
@@ -21,6 +24,9 @@ PIPE = 20.0
 ABOVE = 26.0
 WALL = 4.0
 
+DIRT = to_rgb(style.SOLIDS.colour)
+DARKEST = 0.6
+"""Strength of the grey behind a layer that is quite full."""
 SPONGE = "#FBF7CF"
 """Yellow, thinned."""
 
@@ -42,6 +48,8 @@ class FilterSection:
         self.wall = wall(axes, 1.6, 2.5)
         self.head = patch(axes, style.Look("#DDDDDD"), 1.0, 1.1)
         self.pads = [patch(axes, PADS["empty"], 1.0, 1.2) for _ in range(trays)]
+        self.shade = PolyCollection([], zorder=1.25, edgecolor="none")
+        axes.add_collection(self.shade)
         self.dirt = [patch(axes, style.SOLIDS, 0.9, 1.3) for _ in range(trays + 1)]
         self.pipe = patch(axes, style.Look(style.PAPER), 1.0, 1.4)
         (self.path,) = axes.plot([], [], "-", color=style.BLUE, lw=2, zorder=1.7)
@@ -60,7 +68,13 @@ class FilterSection:
         self.kept: Sequence[Artist] = (
             self.water, self.head, *self.pads, self.pipe, self.wall, self.pump, *self.ends,
         )  # fmt: skip
-        self.moving: Sequence[Artist] = (*self.dirt, self.path, *self.arrows, *self.names)
+        self.moving: Sequence[Artist] = (
+            self.shade,
+            *self.dirt,
+            self.path,
+            *self.arrows,
+            *self.names,
+        )
         self.floors: list[float] = []
 
     def move(
@@ -69,24 +83,27 @@ class FilterSection:
         settling: float,
         depth: float,
         grades: Sequence[str],
-        filled: Sequence[float],
+        filled: Sequence[Sequence[float]],
+        edges: Sequence[float],
     ) -> None:
-        """Show a filter, all in mm: what each place holds and its share filled, from below."""
+        """Show a filter, all in mm: what each place holds, from below.
+
+        `filled` is the share of its room that is full in each layer of a place; `edges` are where
+        the layers of a pad end, from below. Each layer of dirt reaches across its pad as far as it
+        is full, and is the darker the fuller.
+        """
         left = MIDDLE - width / 2.0
         self.floors = stage_floors(settling, depth, len(self.pads))
         lid = self.floors[-1] + depth + TRAY_GAP
         self._build(left, width, lid)
         self._lay_pads(left, width, depth, grades)
         heights = [settling, *[depth] * len(self.pads)]
-        for at, (dirt, height) in enumerate(zip(self.dirt, heights, strict=True)):
-            tall = min(filled[at], 1.0) * height
-            inside = (left + PIPE, width - PIPE) if at else (left, width)
-            dirt.set_xy(rectangle(inside[0], self.floors[at], inside[1], tall))
-            dirt.set_visible(tall > 0.0)
+        self._settle(left, width, settling, filled[0])
+        self._fill_pads(left + PIPE, width - PIPE, filled[1:], np.asarray(edges))
         for at, (name, height) in enumerate(zip(self.names, heights, strict=True)):
-            # In the settling space the name stands above the water's way across it.
-            up = 0.5 if at else 0.7
-            name.set_position((MIDDLE - 0.18 * width + PIPE, self.floors[at] + up * height))
+            # The name stands above the water's way across the settling space, and above the face
+            # of a pad, where its dirt is.
+            name.set_position((MIDDLE - 0.18 * width + PIPE, self.floors[at] + 0.7 * height))
             name.set_text(f"{at}: {grades[at]}" if at else grades[at])
         self._lead_water(left, width, settling, lid)
 
@@ -104,6 +121,28 @@ class FilterSection:
             pad.set_hatch(look.hatch)
             pad.set_xy(rectangle(left + PIPE, floor, width - PIPE, depth))
 
+    def _settle(self, left: float, width: float, settling: float, filled: Sequence[float]) -> None:
+        tall = min(filled[0], 1.0) * settling
+        self.dirt[0].set_xy(rectangle(left, self.floors[0], width, tall))
+        self.dirt[0].set_visible(tall > 0.0)
+
+    def _fill_pads(
+        self, left: float, width: float, filled: Sequence[Sequence[float]], edges: Array
+    ) -> None:
+        strips: list[Array] = []
+        shades: list[float] = []
+        for dirt, floor, shares in zip(self.dirt[1:], self.floors[1:], filled, strict=True):
+            there = len(shares) > 0 and max(shares) > 0.0
+            dirt.set_visible(there)
+            if there:
+                dirt.set_xy(stairs(left, width, floor + edges, shares))
+                strips += [
+                    rectangle(left, floor + low, width, high - low) for low, high in pairwise(edges)
+                ]
+                shades += shares
+        self.shade.set_verts(strips)
+        self.shade.set_facecolor([(*DIRT, DARKEST * min(share, 1.0)) for share in shades])
+
     def _lead_water(self, left: float, width: float, settling: float, lid: float) -> None:
         """Draw the way of the water: down the pipe, across the settling space, up and out."""
         down, up = left + PIPE / 2.0, MIDDLE + 0.22 * width
@@ -117,6 +156,14 @@ class FilterSection:
         self.arrows[2].set_data(np.full(len(rise), up), rise)
         self.ends[0].set_position((down - 6.0, top - 6.0))
         self.ends[1].set_position((up + 8.0, top - 6.0))
+
+
+def stairs(left: float, width: float, edges: Array, shares: Sequence[float]) -> Array:
+    """Return the outline of layers that each reach across a pad as far as they are full."""
+    right = left + width * np.repeat(np.minimum(shares, 1.0), 2)
+    heights = np.repeat(edges, 2)[1:-1]
+    outline = np.column_stack([right, heights])
+    return np.concatenate([outline, [[left, edges[-1]], [left, edges[0]]]])
 
 
 def stage_floors(settling: float, depth: float, trays: int) -> list[float]:

@@ -7,9 +7,8 @@ import math
 import numpy as np
 from matplotlib.path import Path
 
-from aqualib.filtration.media import MediaKind
+from aqualib.filtration.media import MediaKind, cell_of_step
 from aqualib.lesson.drawing.shapes import Array
-from aqualib.parameters import parameter
 
 ROW_HEIGHT = math.sqrt(3.0) / 2.0
 """Of equal rows, over the step in a row: each piece has so much of the square of the step."""
@@ -45,7 +44,7 @@ def is_threads(kind: MediaKind) -> bool:
 
 def drawn_width(kind: MediaKind, size: float) -> float:
     """Return the width of what is drawn, in the unit of `size`: of foam, a cell."""
-    return size * parameter("foam_cell_ratio").value if kind.shape == "foam" else size
+    return float(cell_of_step(size)) if kind.shape == "foam" else size
 
 
 def step_between(kind: MediaKind, size: float, voidage: float) -> float:

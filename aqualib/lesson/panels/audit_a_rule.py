@@ -7,12 +7,13 @@ from typing import Any
 import numpy as np
 
 from aqualib.draws import HIGH, LOW
+from aqualib.filtration.biofilm import areal_rate
 from aqualib.lesson.charts.rule_region import COLD, FOOD, WARM, RuleMap, RuleRegion
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.axes import as_shown
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.tank.sizing import areal_rate, audit_rule
+from aqualib.tank.sizing import audit_rule
 from aqualib.tank.sizing.uncertainty import SETS, Doubtful, all_sets, best
 from aqualib.units import ZERO_CELSIUS, from_si, number, shown
 
@@ -77,7 +78,15 @@ def audited(
 ) -> tuple[Any, Any, Any, Any]:
     """Return areal rate, food carried, area and areal rate needed, in SI, for some sets."""
     rate = areal_rate.bare(
-        ammonia, kelvin, salinity, None, doubts.first_order, doubts.maximum, doubts.at_sea
+        ammonia,
+        kelvin,
+        salinity,
+        None,
+        doubts.nitrifying_share,
+        doubts.transfer,
+        doubts.capacity,
+        doubts.at_sea,
+        doubts.half_saturation,
     )
     audit = audit_rule.bare(
         media,
@@ -89,8 +98,7 @@ def audited(
         ammonia,
         area_per_mass,
         rate,
-        doubts.working_share,
-        doubts.ammonia_per_protein,
+        ammonia_per_protein=doubts.ammonia_per_protein,
     )
     return audit.areal_rate, audit.feed_carried, audit.area, audit.areal_rate_needed
 

@@ -63,6 +63,7 @@ def compute(day: float, **portion: float) -> CarbonDay:
         room=from_si(float(room), "mg"),
         room_without=from_si(float(room_without), "mg"),
         full_on=from_si(run.full_on, "day"),
+        halved_on=from_si(run.halved_on, "day"),
         gone_on=from_si(run.gone_on, "day"),
         best_change=from_si(1.0 - float(share.min()), "percent"),
     )
@@ -77,8 +78,8 @@ def with_doubt(carbon: CarbonDay) -> CarbonDay:
         capacities,
         from_si(less.concentration, "mg/L"),
         from_si(more.concentration, "mg/L"),
-        from_si(less.gone_on, "day"),
-        from_si(more.gone_on, "day"),
+        from_si(less.halved_on, "day"),
+        from_si(more.halved_on, "day"),
     )
     return replace(carbon, doubt=doubt)
 
@@ -104,28 +105,29 @@ def describe(carbon: CarbonDay) -> str:
         return f"{text}. So little carbon makes no difference to see."
     text += (
         f". At best it did what changing {number(carbon.best_change, 2)} % of the water once "
-        f"would do. Its effect is gone {when(carbon.gone_on)}"
+        f"would do. Its effect is gone {when(carbon.gone_on)}, and has halved "
+        f"{when(carbon.halved_on)}"
     )
     doubt = carbon.doubt
     if doubt is None:
         return f"{text}."
     least, most = doubt.capacities
     return (
-        f"{text}; with a K of {number(least, 2)} {when(doubt.gone_less)}, with a K of "
-        f"{number(most, 2)} {when(doubt.gone_more)}."
+        f"{text}; with a K of {number(least, 2)} {when(doubt.halved_less)}, with a K of "
+        f"{number(most, 2)} {when(doubt.halved_more)}."
     )
 
 
 def answer(carbon: CarbonDay) -> tuple[str, str]:
-    """Give the highlighted number: the day by which the carbon's effect is gone."""
+    """Give the highlighted number: the day by which the carbon's effect has halved."""
     if not carbon.gone_on:
         return "Effect of so little carbon", "none to see"
-    doubt = carbon.doubt
-    if doubt is None or math.isinf(doubt.gone_less):
-        return "Effect of the carbon gone", when(carbon.gone_on)
-    low = number(doubt.gone_less, 2)
-    high = number(doubt.gone_more, 2) if math.isfinite(doubt.gone_more) else f"after {DAYS:.0f}"
-    return "Effect of the carbon gone", f"{when(carbon.gone_on)} ({low} to {high})"
+    what, doubt = "Replace the carbon, its effect has halved", carbon.doubt
+    if doubt is None or math.isinf(doubt.halved_less):
+        return what, when(carbon.halved_on)
+    low, most = number(doubt.halved_less, 2), doubt.halved_more
+    high = number(most, 2) if math.isfinite(most) else f"after {DAYS:.0f}"
+    return what, f"{when(carbon.halved_on)} ({low} to {high})"
 
 
 def carbon_panel() -> Panel:

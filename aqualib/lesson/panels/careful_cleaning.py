@@ -13,11 +13,9 @@ from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, simulate
 from aqualib.tank.maturation.scenario import Cleaning
 from aqualib.tank.upkeep import largest_safe_cleaning
-from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q, from_si, number, shown
+from aqualib.units import SECONDS_PER_DAY, Q, from_si, number, shown
 from aqualib.validity import ValidityError
 
-PER_LITRE = 1000.0
-"""L in one m³, and g in one kg."""
 PROTEIN = parameter("food_protein").bare
 WATCHED = parameter("watched_after_cleaning").value
 """Days after the cleaning that are shown and judged."""
@@ -34,13 +32,13 @@ def compute(
 ) -> Aftermath:
     """Let a full filter settle to its food, clean a share of it, and watch; SI numbers in."""
     run_in = parameter("run_in_before_cleaning").value
-    scenario = Scenario(
-        volume=Q(PER_LITRE * volume, "L"),
-        media_area=Q(surface, "m**2"),
-        load=Q(ammonia_production.bare(feed, PROTEIN) * PER_LITRE * SECONDS_PER_DAY, "g/day"),
+    scenario = Scenario.from_bare(
+        volume=volume,
+        media_area=surface,
+        load=ammonia_production.bare(feed, PROTEIN),
         seed=1.0,
-        temperature=Q(temperature - ZERO_CELSIUS, "degC"),
-        days=Q(run_in + WATCHED, "day"),
+        temperature=temperature,
+        days=(run_in + WATCHED) * SECONDS_PER_DAY,
         events=(Cleaning(Q(run_in, "day"), share),),
     )
     cleaned = simulate(scenario).course
@@ -112,8 +110,8 @@ def cleaning_panel() -> Panel:
         "share": Slider("Media cleaned at once", "cleaned_share", 1.0),
         "feed": Slider("Food in a day", "tank_feed", 0.5),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
-        "nitrite": Slider("Your limit for nitrite, as N", "nitrite_allowed", 0.05),
-        "ammonia": Slider("Your limit for ammonia, as N", "ammonia_allowed", 0.05),
+        "nitrite": Slider("Your limit for nitrite, as N", "nitrite_allowed", 0.01),
+        "ammonia": Slider("Your limit for ammonia, as N", "ammonia_after_cleaning", 0.01),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
         "surface": Slider("Working surface of the media", "media_surface", 0.1),
     }

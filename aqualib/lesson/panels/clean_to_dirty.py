@@ -11,7 +11,13 @@ from aqualib.lesson.charts.clean_to_dirty import CleanToDirty, Year
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.panel import Panel
-from aqualib.lesson.panels.pump_and_loop import Loop, clean_media, delivered, loop_controls
+from aqualib.lesson.panels.pump_and_loop import (
+    Loop,
+    alarm,
+    clean_media,
+    delivered,
+    loop_controls,
+)
 from aqualib.parameters import parameter
 from aqualib.units import from_si, number, shown
 
@@ -21,6 +27,7 @@ def compute(
     length: float,
     lift: float,
     pores: float,
+    canister: float,
     elbows: float,
     rated_flow: float,
     rated_head: float,
@@ -29,7 +36,7 @@ def compute(
     price: float,
 ) -> Year:
     """Follow the flow as the media fill, and add up a year; SI numbers in."""
-    pump, loop = PumpCurve(rated_head, rated_flow), Loop(bore, length, elbows, lift)
+    pump, loop = PumpCurve(rated_head, rated_flow), Loop(bore, length, elbows, lift, canister)
     fillings, fall = fall_of_flow(pump, loop)
     return Year(
         pores=from_si(pores, "percent"),
@@ -69,17 +76,13 @@ def describe(year: Year) -> str:
     place = (
         "below" if year.turnover < rule.low else "above" if year.turnover > rule.high else "within"
     )
-    clean = (
-        "time to clean"
-        if year.share < parameter("least_flow_share").value
-        else "not yet time to clean"
-    )
     return (
         f"With {number(year.pores)} % of the pores full the flow is "
-        f"{shown(year.flow, 'L/h')}, {number(100.0 * year.share, 2)} % of the clean flow: "
-        f"{clean}. {shown(year.litres, 'L')} of tank water pass {number(year.turnover, 2)} times "
-        f"an hour, where the box would say {number(year.rated_turnover, 2)}; that is {place} the "
-        f"rule of the trade. A pump of {number(year.power)} W uses {number(year.energy)} kWh a "
+        f"{shown(year.flow, 'L/h')}, {number(100.0 * year.share, 2)} % of the clean flow. "
+        f"{alarm(year.pores, year.share)}. {shown(year.litres, 'L')} of tank water pass "
+        f"{number(year.turnover, 2)} times an hour, where the box would say "
+        f"{number(year.rated_turnover, 2)}; that is {place} the rule of the trade. "
+        f"A pump of {number(year.power)} W uses {number(year.energy)} kWh a "
         f"year, which costs {year.cost:.2f} at your price."
     )
 

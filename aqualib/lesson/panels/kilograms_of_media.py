@@ -12,6 +12,8 @@ from aqualib.lesson.panel import Panel
 from aqualib.units import display_unit, from_si, label, number, shown
 
 USUAL = "sintered glass rings"
+BROUGHT = {"size": 1.0, "inner_porosity": 100.0, "voidage": 100.0, "pore_size": 1.0, "price": 1.0}
+"""What a kind brings with it, and how many of the slider's units are one of the table's."""
 
 
 def compute(
@@ -117,10 +119,18 @@ def answer(result: Kilograms) -> tuple[str, str]:
     return "Working area", f"{roughly(area, 'm**2')} in {roughly(litres, 'L')} of media"
 
 
+def brought_by(kind: MediaKind) -> dict[str, float]:
+    """Return the numbers of a kind that its sliders take on when it is chosen."""
+    known = kind.numbers
+    return {name: times * known[name].value for name, times in BROUGHT.items() if name in known}
+
+
 def media_panel() -> Panel:
     """Return the panel: kilograms of media as litres, outside and pore walls."""
+    kinds = media_kinds()
+    words, brings = {name: name for name in kinds}, {n: brought_by(k) for n, k in kinds.items()}
     controls: dict[str, Control] = {
-        "kind": Choice("Kind of media", {name: name for name in media_kinds()}, USUAL),
+        "kind": Choice("Kind of media", words, USUAL, brings),
         "mass": Slider("Media in the filter, dry", "media_in_filter", 0.1),
         "size": Slider("Size of a piece", "media_piece", 0.5),
         "inner_porosity": Slider("Share of a piece that is pores", "media_inner_porosity", 1.0),

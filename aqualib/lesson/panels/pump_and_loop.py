@@ -33,16 +33,20 @@ ENDS = sum(
     fitting_coefficient.bare(end, parameter("hose_bore").bare) for end in ("entrance", "exit")
 )
 """Loss coefficient of the hose's two ends, the same for every bore."""
+CANISTER_BORE = parameter("hose_bore").bare
+"""Bore (m) to whose speed the losses of valves, strainer, baskets and spray bar are told."""
 
 
 @dataclass(frozen=True, slots=True)
 class Loop:
-    """Hoses, fittings, media and lift, in SI base units; `media` adds their dirt."""
+    """Hoses, fittings, the canister's own parts and lift, in SI base units."""
 
     bore: float
     length: float
     elbows: float
     lift: float
+    canister: float
+    """Loss coefficient of valves, strainer, baskets and spray bar."""
 
     def hose(self, flow: Any) -> Any:
         """Return the head that the hoses take, in m."""
@@ -54,9 +58,13 @@ class Loop:
         """Return the head that entrance, bends and exit take, in m."""
         return fitting_head_loss.bare(flow, self.bore, ENDS + self.elbows * elbow(self.bore))
 
+    def parts(self, flow: Any) -> Any:
+        """Return the head that valves, strainer, baskets and spray bar take, in m."""
+        return fitting_head_loss.bare(flow, CANISTER_BORE, self.canister)
+
     def plumbing(self, flow: Any) -> Any:
         """Return the head of all but the media, in m."""
-        return self.lift + self.hose(flow) + self.fittings(flow)
+        return self.lift + self.hose(flow) + self.fittings(flow) + self.parts(flow)
 
 
 @lru_cache(maxsize=256)
@@ -107,13 +115,14 @@ def compute(
     length: float,
     lift: float,
     pores: float,
+    canister: float,
     elbows: float,
     rated_flow: float,
     rated_head: float,
 ) -> Delivery:
     """Cross the pump's curve with the loop's, clean and dirty; SI numbers in."""
     pump = PumpCurve(rated_head, rated_flow)
-    loop = Loop(bore, length, elbows, lift)
+    loop = Loop(bore, length, elbows, lift, canister)
     flows, plumbing = plumbing_curve(loop, rated_flow)
     flow, clean = delivered(pump, loop, pores), delivered(pump, loop, 0.0)
     return Delivery(
@@ -131,6 +140,7 @@ def compute(
         lift=min(lift, rated_head),
         hose=float(loop.hose(flow)),
         fittings=float(loop.fittings(flow)),
+        canister=float(loop.parts(flow)),
         media=float(media_head(flow, pores)),
         flows=from_si(flows, "L/h"),
         pump_heads=pump.bare(flows),
@@ -153,8 +163,25 @@ def describe(delivery: Delivery) -> str:
     return (
         f"{box}{shown(delivery.flow, 'L/h')} flow: {number(share, 2)} % of the box. The hose takes "
         f"{shown(delivery.hose, 'm', 2)} of head, the fittings {shown(delivery.fittings, 'm', 2)}, "
+        f"the canister's own parts {shown(delivery.canister, 'm', 2)}, "
         f"the media {shown(delivery.media, 'm', 2)}, the lift {shown(delivery.lift, 'm', 2)}. "
-        f"With clean media it would be {shown(delivery.clean_flow, 'L/h')}."
+        f"With clean media it would be {shown(delivery.clean_flow, 'L/h')}. "
+        f"{alarm(delivery.pores, delivery.flow / delivery.clean_flow)}."
+    )
+
+
+def alarm(pores: float, share: float) -> str:
+    """Say whether pads so full (percent) are due, and whether this share of the flow tells it."""
+    limit = 100.0 * parameter("pad_deposit_limit").value
+    if pores < limit:
+        return f"The pads are due for cleaning at {number(limit)} % full: not yet"
+    if share < parameter("least_flow_share").value:
+        return (
+            f"The pads were due at {number(limit)} % full; now the flow says so too, a late alarm"
+        )
+    lost = number(100.0 * (1.0 - share), 2)
+    return (
+        f"The pads are due, {number(limit)} % full or more; the flow, a late alarm, lost {lost} %"
     )
 
 
@@ -170,6 +197,7 @@ def loop_controls() -> dict[str, Control]:
         "length": Slider("Length of both hoses", "hose_length", 0.5),
         "lift": Slider("Outlet above the water", "outlet_lift", 0.05),
         "pores": Slider("Pores full of dirt", "pores_filled", 1.0),
+        "canister": Slider("Valves, strainer, baskets, spray bar", "canister_losses", 1.0),
         "elbows": Slider("Sharp bends", "hose_elbows", 1.0),
         "rated_flow": Slider("Flow on the box", "pump_rated_flow", 50.0),
         "rated_head": Slider("Head on the box", "pump_rated_head", 0.1),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece
+from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece, denitrified_if_fed
 from aqualib.filtration.porous_piece.piece import solved_piece
 from aqualib.filtration.porous_piece.uncertainty import piece_doubt
 from aqualib.lesson.charts.slice_of_piece import Slice, SliceOfPiece
@@ -13,13 +13,14 @@ from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.units import from_si, number, shown
 
+FED = parameter("organic_matter_fed").value
 SHAPES = {"sphere": "ball", "cylinder": "rod", "slab": "flat wall (a ring or a plate)"}
 NAMES = {"sphere": "A ball", "cylinder": "A rod", "slab": "A wall"}
 
 # What is assumed -> how a reader is told of it.
 IN_WORDS = {
     "ammonia_rate": "how many ammonia oxidisers live in the film",
-    "nitrite_rate": "how many nitrite oxidisers live in the film",
+    "nitrite_over_ammonia": "how many nitrite oxidisers live beside ammonia oxidisers",
     "organic_rate": "how many eaters of organic matter live in the film",
     "film": "how thick the film is",
     "film_share": "how fast things wander through the film",
@@ -28,8 +29,7 @@ IN_WORDS = {
     "ammonia_oxygen": "how well ammonia oxidisers catch scarce oxygen",
     "nitrite_half": "how well bacteria catch scarce nitrite",
     "nitrite_oxygen": "how well nitrite oxidisers catch scarce oxygen",
-    "ammonia_warming": "how much warmth speeds ammonia oxidisers",
-    "nitrite_warming": "how much warmth speeds nitrite oxidisers",
+    "warming": "how much warmth speeds nitrifiers",
     "sea_share": "how much salt slows the bacteria",
     "pore_film": "how much film lines the pores",
     "tortuosity": "how winding the pores are",
@@ -110,10 +110,11 @@ def _core(result: Slice) -> str:
         else "Oxygen reaches all of it"
     )
     now = number(result.per_litre(working.denitrified), 2)
-    fed = number(result.per_litre(working.denitrified_with_carbon), 2)
+    fed = number(result.per_litre(denitrified_if_fed(working)), 2)
     return (
-        f"{core}; a litre of it turns {now} mg of nitrate nitrogen a day into gas, and would turn "
-        f"{fed} mg if bacteria there had all the food they want."
+        f"{core}; a litre of it turns {now} mg of nitrate nitrogen a day into gas. With "
+        f"{number(FED)} mg/L of organic matter put into the water it would be {fed} mg: the food "
+        "takes the oxygen as well."
     )
 
 

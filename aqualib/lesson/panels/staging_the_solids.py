@@ -14,22 +14,32 @@ from aqualib.filtration.capture import (
     Pad,
     SettlingSpace,
     SizeClasses,
+    mass_share,
     pad,
     settling_space,
     size_classes,
 )
-from aqualib.filtration.capture.run import clog_run, sinking_speeds
+from aqualib.filtration.capture.run import LAYERS, clog_run, sinking_speeds
 from aqualib.filtration.hydraulics import PumpCurve
-from aqualib.lesson.charts.filling_filter import FillingFilter, FilterDay, Stage
+from aqualib.lesson.charts.filling_filter import FillingFilter, FilterDay, Shape, Stage
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.pump_and_loop import KELVIN, Loop
 from aqualib.parameters import parameter
-from aqualib.units import Q, from_si, number, shown
+from aqualib.units import from_si, label, number, shown
 
 HALF_A_YEAR = parameter("filter_day")
-STEPS = 60
+BOX = PumpCurve(parameter("pump_rated_head").bare, parameter("pump_rated_flow").bare)
+LOOP = Loop(
+    parameter("hose_bore").bare,
+    parameter("hose_length").bare,
+    parameter("hose_elbows").bare,
+    0.0,
+    parameter("canister_losses").bare,
+)
+PLUMBING = LOOP.plumbing
+"""One and the same function each time, so that its curve is worked out once."""
 TRAYS = 3
 START = ("coarse", "medium", "fine")
 PADS = {
@@ -38,6 +48,8 @@ PADS = {
     "medium": "medium pad",
     "fine": "fine pad",
 }
+VIEWS = {"few": "solids_exponent", "many": "solids_exponent_fine"}
+"""How fine the dirt is, and the row of its exponent: two published views."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +61,7 @@ class Stack:
     width: float
     depth: float
     settling: float
+    fines: str
 
     @property
     def area(self) -> float:
@@ -56,49 +69,56 @@ class Stack:
         return math.pi / 4.0 * self.width**2
 
 
+@lru_cache(maxsize=4)
+def of_any_size(kind: str) -> Pad | SettlingSpace:
+    """Return a pad or settling space with all that its size does not change."""
+    size = parameter("filter_width").quantity ** 2, parameter("filter_pad_depth").quantity
+    return settling_space(*size) if kind == "settling" else pad(kind, *size)
+
+
 @lru_cache(maxsize=128)
 def inside(stack: Stack) -> tuple[Pad | SettlingSpace, ...]:
     """Return the settling space and the pads, in the water's order; empty trays hold nothing."""
-    area, depth = Q(stack.area, "m**2"), Q(stack.depth, "m")
-    pads = [pad(grade, area, depth) for grade in stack.trays if grade != "empty"]
-    return settling_space(area, Q(stack.settling, "m")), *pads
+    depths = {"settling": stack.settling, **dict.fromkeys(stack.trays, stack.depth)}
+    kinds = ("settling", *(grade for grade in stack.trays if grade != "empty"))
+    return tuple(of_any_size(k).with_bare(area=stack.area, depth=depths[k]) for k in kinds)
 
 
-@lru_cache(maxsize=1)
-def particles() -> tuple[SizeClasses, Array]:
+@lru_cache(maxsize=2)
+def particles(fines: str) -> tuple[SizeClasses, Array]:
     """Return the size classes and how fast each of them sinks."""
-    sizes = size_classes()
+    sizes = size_classes(exponent=parameter(VIEWS[fines]).value)
     return sizes, sinking_speeds(sizes, KELVIN)
 
 
 @lru_cache(maxsize=128)
 def weeks(stack: Stack) -> ClogRun:
     """Return half a year of one filter, in SI base units: worked out once for each stack."""
-    sizes, sinking = particles()
-    box = parameter("pump_rated_head").bare, parameter("pump_rated_flow").bare
-    bore, length, elbows = (
-        parameter(name).bare for name in ("hose_bore", "hose_length", "hose_elbows")
-    )
+    sizes, sinking = particles(stack.fines)
     return clog_run.bare(
         inside(stack),
-        PumpCurve(box[0], box[1]),
-        [Loop(bore, length, elbows, 0.0).plumbing],
+        BOX,
+        [PLUMBING],
         stack.production,
         parameter("tank_volume").bare,
         HALF_A_YEAR.to_base(HALF_A_YEAR.high),
         KELVIN,
         sizes=sizes,
         sinking=sinking,
-        steps=STEPS,
     )
 
 
+def on_day(run: ClogRun, series: Array, seconds: float) -> Array:
+    """Return one of a run's series at a time, on straight lines between the steps."""
+    at = min(int(np.searchsorted(run.time, seconds, "right")), len(run.time) - 1)
+    before, after = run.time[at - 1 : at + 1]
+    share = min((seconds - before) / (after - before), 1.0)
+    return np.asarray(series[at - 1] + share * (series[at] - series[at - 1]))
+
+
 def held(run: ClogRun, seconds: float) -> Array:
-    """Return the dirt in kg in each stage at a time, on straight lines between the steps."""
-    mass = run.mass.sum(axis=-1)
-    at = min(seconds, run.time[-1]) / run.time[1]
-    before = min(int(at), len(run.time) - 2)
-    return np.asarray(mass[before] + (at - before) * (mass[before + 1] - mass[before]))
+    """Return the dirt in kg in each stage at a time."""
+    return on_day(run, run.mass.sum(axis=-1), seconds)
 
 
 def compute(
@@ -110,18 +130,24 @@ def compute(
     width: float,
     depth: float,
     settling: float,
+    fines: str,
 ) -> FilterDay:
     """Look at one day of a filter's half-year; SI numbers in."""
     trays = (tray_1, tray_2, tray_3)
-    stack = Stack(trays, production, width, depth, settling)
-    run, (sizes, _) = weeks(stack), particles()
+    stack = Stack(trays, production, width, depth, settling, fines)
+    run, (sizes, _) = weeks(stack), particles(fines)
     passing = np.prod(1.0 - run.efficiency, axis=0)
-    return FilterDay(
-        stages=tuple(places(stack, run, day)),
+    shape = Shape(
         width=from_si(width, "mm"),
         settling=from_si(settling, "mm"),
         depth=from_si(depth, "mm"),
+        edges=layer_edges(stack),
         production=from_si(production, "g/day"),
+        fines=fines,
+    )
+    return FilterDay(
+        stages=tuple(places(stack, run, day)),
+        shape=shape,
         day=from_si(day, "day"),
         days=from_si(run.time, "day"),
         flows=from_si(run.flow, "L/h"),
@@ -134,16 +160,26 @@ def compute(
     )
 
 
+def layer_edges(stack: Stack) -> tuple[float, ...]:
+    """Return where the layers of a pad end, in mm from the water's side; all pads are alike."""
+    pads = [stage for stage in inside(stack) if isinstance(stage, Pad)]
+    return tuple(from_si(edge, "mm") for edge in pads[0].layer_edges(LAYERS)) if pads else ()
+
+
 def places(stack: Stack, run: ClogRun, seconds: float) -> Iterator[Stage]:
     """Give what the settling space and each tray holds, from the bottom up."""
-    loads = iter(zip(inside(stack), held(run, seconds), strict=True))
+    series = run.mass.sum(axis=-1), run.fullness, run.filled
+    now = iter(zip(*(on_day(run, one, seconds) for one in series), strict=True))
+    limits = dict.fromkeys(stack.trays, parameter("pad_deposit_limit").value)
     for grade in ("settling space", *stack.trays):
         if grade == "empty":
-            yield Stage(grade, 0.0, 0.0, 0.0)
+            yield Stage(grade, 0.0, 0.0, 0.0, ())
             continue
-        stage, mass = next(loads)
-        share = float(mass / stage.capacity), float(mass / stage.room)
-        yield Stage(grade, from_si(float(mass), "g"), *share)
+        mass, fullness, filled = next(now)
+        limit = limits.get(grade, 1.0)
+        layers = tuple(float(share) for share in filled)
+        face = limit * float(fullness)
+        yield Stage(grade, from_si(float(mass), "g"), float(fullness), face, layers)
 
 
 def cause(trays: tuple[str, ...], run: ClogRun) -> str:
@@ -154,37 +190,64 @@ def cause(trays: tuple[str, ...], run: ClogRun) -> str:
     if not place:
         return "the settling space is full"
     tray = [at for at, grade in enumerate(trays, start=1) if grade != "empty"][place - 1]
-    return f"the {trays[tray - 1]} pad in tray {tray} is full"
+    return f"the face of the {trays[tray - 1]} pad in tray {tray} is half full"
+
+
+def told(at: int, stage: Stage) -> str:
+    """Say what one place holds."""
+    if stage.grade == "empty":
+        return f"tray {at} is empty"
+    if not at:
+        return f"settling space {shown(stage.grams, 'g')}"
+    full = f"face {100.0 * stage.face:.0f} % full"
+    return f"tray {at} ({stage.grade}) {shown(stage.grams, 'g')}, {full}"
 
 
 def describe(today: FilterDay) -> str:
     """Say what the picture shows."""
-    loads = ", ".join(
-        f"{stage.grade if at == 0 else f'tray {at} ({stage.grade})'} {shown(stage.grams, 'g')}"
-        for at, stage in enumerate(today.stages)
-        if stage.grade != "empty"
-    )
+    loads = "; ".join(told(at, stage) for at, stage in enumerate(today.stages))
+    if all(stage.grade == "empty" for stage in today.stages[1:]):
+        loads = f"no pad at all; settling space {shown(today.stages[0].grams, 'g')}"
     until = (
         f"No cleaning is due within {number(today.days[-1])} days"
         if math.isinf(today.due)
-        else f"Cleaning is due on day {number(today.due, 2)}, when {today.cause} and "
-        f"{shown(today.caught_when_due, 'g')} are held"
+        else f"Due on day {number(today.due, 2)}, when {today.cause} and "
+        f"{shown(today.caught_when_due, 'g', 2)} are held"
     )
     return (
-        f"Day {number(today.day)}, at {shown(today.production, 'g/day')} of dry solids, in a "
-        f"filter {shown(today.width / 10.0, 'cm')} wide: {loads}. "
-        f"{shown(today.flow, 'L/h')} flow, and {number(today.suspended, 2)} mg/L are in the "
-        f"tank's water. {until}. Clean, the filter holds {number(100.0 * today.one_pass, 2)} % "
-        "in one pass. What a pad catches and how much it can hold is assumed."
+        f"Day {number(today.day)}, {shown(today.shape.production, 'g/day')} of dry solids, filter "
+        f"{shown(today.shape.width / 10.0, 'cm')} wide with "
+        f"{shown(today.shape.settling / 10.0, 'cm')} to settle in: {loads}. "
+        f"Flow {shown(today.flow, 'L/h')}; {number(today.suspended, 2)} mg/L in the tank's water. "
+        f"{until}. Clean, it holds {number(100.0 * today.one_pass, 2)} % in one pass. "
+        "What pads catch and hold is assumed."
     )
 
 
 def answer(today: FilterDay) -> tuple[str, str]:
-    """Give the highlighted number: the days until cleaning."""
+    """Give the highlighted number: the days until cleaning, and what the trade says to many."""
+    habit = parameter("filter_cleaning")
+    weeks_usual = f"{number(habit.low)} to {number(habit.high)} weeks"
+    rots = f"clean after {weeks_usual}, because dirt rots (common practice, no source)"
     if math.isinf(today.due):
-        return "Days to cleaning", f"more than {number(today.days[-1])}"
+        return "Days to cleaning", f"more than {number(today.days[-1])}; {rots}"
     grams = shown(today.caught_when_due, "g", 2)
-    return "Days to cleaning", f"{number(today.due, 2)} ({today.cause}, {grams} held)"
+    due = f"{number(today.due, 2)} ({today.cause}, {grams} held)"
+    return "Days to cleaning", due if today.due < 7.0 * habit.low else f"{due}; {rots}"
+
+
+def fineness() -> dict[str, str]:
+    """Return the two published views, by the share of the mass that is fines."""
+    least, most, fine = (
+        parameter(name) for name in ("solids_smallest", "solids_largest", "fines_size")
+    )
+    words = {}
+    for view, row in VIEWS.items():
+        exponent = parameter(row).value
+        share = float(mass_share.bare(least.bare, fine.bare, least.bare, most.bare, exponent))
+        size = f"{number(fine.value)} {label(fine.unit)}"
+        words[view] = f"{view} fines: {number(100.0 * share, 2)} % of the mass below {size}"
+    return words
 
 
 def filter_panel() -> Panel:
@@ -199,6 +262,7 @@ def filter_panel() -> Panel:
         "width": Slider("Width of the filter", "filter_width", 1.0),
         "depth": Slider("Depth of each pad", "filter_pad_depth", 5.0),
         "settling": Slider("Height of the settling space", "settling_height", 5.0),
+        "fines": Choice("How fine the dirt is", fineness(), "few"),
     }
     chart = FillingFilter(TRAYS, HALF_A_YEAR.high)
     return Panel("Put the stages in order", controls, compute, chart, describe, answer)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from math import floor, log10
+from math import floor, inf, isfinite, log10
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from aqualib.filtration.ultraviolet import (
     exposure_time_beside_tube,
     fluence_rate,
     inactivated_share,
+    kill_rate,
     lamp_output,
     lit_volume,
     output_share,
@@ -45,12 +46,16 @@ from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.drawing.axes import round_above
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
+from aqualib.units import SECONDS_PER_DAY, Q, from_si, number, shown
 
 POINTS = 25
+LONG = 48.0
+"""Hours that are shown of a tank that never clears."""
 INNER, LENGTH = parameter("sleeve_radius").bare, parameter("lit_length").bare
 AIM = parameter("cleared_share").bare
 """The share that is to be cleared from the tank."""
+GROWTH = {"green_water": "green_water_growth"}
+"""Rows of what multiplies in the tank while the lamp works; the rest is taken to stand still."""
 
 
 def compute(
@@ -86,8 +91,9 @@ def compute(
             organism=table.label,
             dose=from_si(float(tabled_fluence.bare(organism, aim_log)), "mJ/cm**2"),
             share=float(inactivated_share.bare(aim_log)),
+            grows=organism in GROWTH,
         ),
-        clearing=clearing(volume, flow, shares),
+        clearing=clearing(volume, flow, shares, growth_in_light(organism, hours_a_day)),
         upkeep=upkeep(power, hours, hours_a_day, volume),
         benchmarks=benchmarks(),
     )
@@ -113,21 +119,38 @@ def lit_housing(power: float, clarity: float, left: float, shell: float) -> Hous
     )
 
 
-def clearing(volume: float, flow: float, shares: Sequence[float]) -> Clearing:
+def growth_in_light(organism: str, hours_a_day: float) -> float:
+    """Return how fast an organism multiplies, in 1/s of light: it does so in the dark as well."""
+    row = GROWTH.get(organism)
+    return parameter(row).bare * SECONDS_PER_DAY / hours_a_day if row else 0.0
+
+
+def clearing(volume: float, flow: float, shares: Sequence[float], growth: float) -> Clearing:
     """Return how the tank clears if a pass inactivates the low, the best or the high share."""
-    seconds = float(time_to_clear.bare(volume, flow, shares[1], AIM))
-    hours = from_si(seconds, "h")
-    times = np.linspace(0.0, seconds * round_above(hours) / hours, 2 * POINTS)
+    slow, hours, fast = (clear_hours(volume, flow, share, growth) for share in shares)
+    shown_hours = round_above(hours) if isfinite(hours) else LONG
+    times = np.linspace(0.0, Q(shown_hours, "h").m_as("s"), 2 * POINTS)
+    # Water that is green already is not drawn greener.
     low, best, high, at_most = (
-        np.asarray(survivors.bare(volume, flow, share, times)) for share in (*shares, 1.0)
+        np.minimum(survivors.bare(volume, flow, share, times, growth), 1.0)
+        for share in (*shares, 1.0)
     )
     return Clearing(
         volume=from_si(volume, "L"),
         hours=hours,
+        fast=fast,
+        slow=slow,
         times=from_si(times, "h"),
         left=(low, best, high),
         left_at_most=at_most,
     )
+
+
+def clear_hours(volume: float, flow: float, share: float, growth: float) -> float:
+    """Return the hours of light until the tank is clear; infinite if it never is."""
+    if kill_rate.bare(flow, share, volume) <= growth:
+        return inf
+    return from_si(float(time_to_clear.bare(volume, flow, share, AIM, growth)), "h")
 
 
 def upkeep(power: float, hours: float, hours_a_day: float, volume: float) -> Upkeep:
@@ -176,6 +199,12 @@ def span(hours: float) -> str:
     return f"{two_digits(hours)} hours" if hours < 48.0 else f"{two_digits(hours / 24.0)} days"
 
 
+def until_clear(tank: Clearing) -> str:
+    """Return the time until the tank is clear with its range, in words."""
+    slow = span(tank.slow) if isfinite(tank.slow) else "never"
+    return f"{span(tank.hours)} of light ({span(tank.fast)} to {slow})"
+
+
 def dose_text(dose: Dose) -> str:
     """Return the dose with its range, in mJ/cm²."""
     low, best, high = map(two_digits, dose)
@@ -184,7 +213,7 @@ def dose_text(dose: Dose) -> str:
 
 def describe(result: LitWater) -> str:
     """Say what the picture shows."""
-    lamp, water, tank = result.lamp, result.one_pass, result.clearing
+    lamp, water = result.lamp, result.one_pass
     gap = result.housing.shell - result.housing.inner
     reach = f" ({percent(water.logs[0])} to {inactivated(water, 2)})"
     return (
@@ -193,21 +222,26 @@ def describe(result: LitWater) -> str:
         f"{shown(gap, 'mm')}, and gets {dose_text(water.dose)}: {number(100 * lamp.clarity)} % of "
         f"the light passes 1 cm of water, {number(100 * lamp.sleeve)} % the sleeve, and the lamp "
         f"has run {number(lamp.hours)} hours. One pass inactivates {inactivated(water)} of "
-        f"{result.aim.organism}{'' if water.is_beyond(0) else reach}; {CLEARED:g} % of those that "
-        f"swim in {shown(tank.volume, 'L')} are gone after {span(tank.hours)} of light, if no "
-        f"new ones come. {keeping(lamp, result.upkeep)} Never look at it bare: "
+        f"{result.aim.organism}{'' if water.is_beyond(0) else reach}; {clearing_text(result)} "
+        f"{keeping(lamp, result.upkeep)} Never look at it bare: "
         f"{shown(AWAY, 'm', 2)} from a new one, eyes and skin can reach the limit of a whole day "
         f"in {two_digits(result.upkeep.seconds_to_limit)} seconds."
     )
 
 
+def clearing_text(result: LitWater) -> str:
+    """Say how long the tank takes to clear."""
+    tank = result.clearing
+    there = f"those that swim in {shown(tank.volume, 'L')}"
+    if not isfinite(tank.hours):
+        return f"{there} multiply faster than that, and never clear."
+    while_they_do = "growing all the while" if result.aim.grows else "if no new ones come"
+    return f"{CLEARED:g} % of {there} are gone after {until_clear(tank)}, {while_they_do}."
+
+
 def keeping(lamp: Lamp, upkeep: Upkeep) -> str:
     """Say what the lamp costs the tank and when it is due."""
-    due = (
-        f"is due in about {number(upkeep.days_left)} days"
-        if upkeep.days_left
-        else f"is overdue: less than {100 * parameter('lamp_least_share').value:g} % is left"
-    )
+    due = f"is due in about {number(upkeep.days_left)} days" if upkeep.days_left else "is overdue"
     hours = f"{number(lamp.hours_a_day)} hour{'' if lamp.hours_a_day == 1.0 else 's'}"
     return (
         f"Lit {hours} a day, it uses {number(upkeep.energy)} kWh a year, warms the tank by at most "
@@ -216,9 +250,12 @@ def keeping(lamp: Lamp, upkeep: Upkeep) -> str:
 
 
 def answer(result: LitWater) -> tuple[str, str]:
-    """Give the highlighted number: the dose, and what it does."""
-    what = f"it inactivates {inactivated(result.one_pass)} of {result.aim.organism}"
-    return "Dose in one pass", f"{dose_text(result.one_pass.dose)}; {what}"
+    """Give the highlighted number: when the tank is clear, and the dose of one pass."""
+    what, tank = f"{CLEARED:g} % of {result.aim.organism} gone", result.clearing
+    if not isfinite(tank.hours):
+        return what, "never: they multiply faster than this lamp kills"
+    dose = two_digits(result.one_pass.dose.best)
+    return what, f"after {until_clear(tank)}; one pass gives {dose} mJ/cm²"
 
 
 def lamp_panel() -> Panel:
@@ -229,7 +266,7 @@ def lamp_panel() -> Panel:
         "power": Slider("Electric power of the lamp", "lamp_power", 1.0),
         "clarity": Slider("Ultraviolet that passes 1 cm of water", "water_transmittance", 1.0),
         "hours": Slider("Hours the lamp has run", "lamp_hours", 250.0),
-        "organism": Choice("What is to be inactivated", words, "tank_coliforms"),
+        "organism": Choice("What is to be inactivated", words, "green_water"),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
         "sleeve": Slider("Light that passes the dirty sleeve", "sleeve_light", 5.0),
         "shell": Slider("Inside radius of the housing", "shell_radius", 1.0),

@@ -29,9 +29,13 @@ ROCKS = {
     "basalt_density": "basalt",
     "slate_density": "slate",
     "limestone_density": "limestone",
-    "reef_rock_bulk_density": "reef rock, full of pores",
+    "coral_mineral_density": "reef rock, full of pores",
 }
+OUTSIDE = {"coral_mineral_density": "reef_rock_bulk_density"}
+"""Of rock with pores, the row that gives its outer volume; solid rock fills what it displaces."""
 
+LITTLE = 0.005
+"""Litres of pores that are not worth a word."""
 MOST_BULGE = 0.45
 """Of the length: a bow front that stands out by half of it is a half circle."""
 
@@ -62,10 +66,13 @@ def compute(
     gross = gross_volume(shape, length, width, depth, bow)
     gravel_depth = min(gravel_depth, depth)
     gravel = gravel_displacement.bare(gross / depth, gravel_depth)
-    rock = displaced_by.bare(rock_mass, parameter(rock_kind).bare)
+    rock, heap = (
+        displaced_by.bare(rock_mass, parameter(row).bare)
+        for row in (rock_kind, OUTSIDE.get(rock_kind, rock_kind))
+    )
     # More rock than the tank has room for cannot be put in.
-    above_gravel = gross - gross * gravel_depth / depth
-    rock = min(rock, parameter("most_rock_share").value * above_gravel)
+    room = parameter("most_rock_share").value * (gross - gross * gravel_depth / depth)
+    fits = min(1.0, room / heap) if heap > 0.0 else 1.0
     return FilledTank(
         shape=shape,
         length=from_si(length, "cm"),
@@ -75,16 +82,20 @@ def compute(
         gravel_depth=from_si(gravel_depth, "cm"),
         gross=from_si(gross, "L"),
         gravel=from_si(float(gravel), "L"),
-        rock=from_si(float(rock), "L"),
+        rock=from_si(float(fits * rock), "L"),
+        heap=from_si(float(fits * heap), "L"),
     )
 
 
 def describe(tank: FilledTank) -> str:
     """Say what the picture shows."""
     missing = 100.0 * (1.0 - tank.water / tank.gross)
+    pores = tank.heap - tank.rock
+    soaked = f", though its heap fills {shown(tank.heap, 'L')}: the rest is pores full of water"
     return (
         f"Full to the line this {tank.shape} tank holds {shown(tank.gross, 'L')}. Gravel "
-        f"takes {shown(tank.gravel, 'L')} and rock {shown(tank.rock, 'L')}, so "
+        f"takes {shown(tank.gravel, 'L')} and rock {shown(tank.rock, 'L')}"
+        f"{soaked if pores > LITTLE else ''}, so "
         f"{shown(tank.water, 'L')} is water: {number(missing, 2)} % less than the sum on the "
         "box."
     )

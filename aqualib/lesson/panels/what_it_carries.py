@@ -21,11 +21,8 @@ def plain_system(**values: float) -> Numbers:
 
 
 def pads_volume(dirt: float) -> float:
-    """Return the litres of pads that hold so much dry dirt (kg) until they are due."""
-    full, limit, room = (
-        parameter(f"pad_{name}").bare for name in ("deposit_density", "deposit_limit", "voidage")
-    )
-    return from_si(dirt / (full * limit * room), "L")
+    """Return the litres of pads in a filter that holds so much dry dirt (kg) until it is due."""
+    return from_si(dirt / parameter("dirt_per_pad_litre").bare, "L")
 
 
 def compute(
@@ -40,6 +37,7 @@ def compute(
     dirt: float,
     interval: float,
     area_per_mass: float,
+    pads: float,
     rock: float,
     body: float,
 ) -> Carrying:
@@ -55,6 +53,7 @@ def compute(
         dirt_held=dirt,
         cleaning_interval=interval,
         area_per_mass=area_per_mass,
+        pad_area=pads,
         rock_mass=rock,
         body_mass=body,
     )
@@ -66,6 +65,7 @@ def compute(
         equipment=equipment_of(system),
         celsius=from_si(temperature, "degC"),
         body=from_si(body, "g"),
+        pads=pads,
         feed=from_si(feed, "g/day"),
         parts={part: in_grams(getattr(carried, part)) for part in BARS},
         names=names,
@@ -114,8 +114,9 @@ def describe(carrying: Carrying) -> str:
         "too much": "too much even at the high end",
     }[carrying.verdict]
     rock = f" and {shown(tank.rock, 'kg')} of rock" if tank.rock else ""
+    pads = f" and {shown(carrying.pads, 'm**2', 2)} of pads" if carrying.pads else ""
     return (
-        f"{shown(tank.media, 'kg')} of media{rock} with {shown(tank.flow, 'L/h')} on "
+        f"{shown(tank.media, 'kg')} of media{pads}{rock} with {shown(tank.flow, 'L/h')} on "
         f"{shown(tank.volume, 'L')} of {water} at {shown(carrying.celsius, 'degC')} carry "
         f"{shown(food.best, 'g/day', 2)} of food (between {shown(food.low, 'g/day', 2)} and "
         f"{shown(food.high, 'g/day', 2)}), for {shown(stock.best, 'kg', 2)} of fish of "
@@ -147,6 +148,7 @@ def carries_panel() -> Panel:
         "dirt": Slider("Dirt held until cleaning", "dirt_until_cleaning", 5.0),
         "interval": Slider("Days between cleanings", "cleaning_interval", 1.0),
         "area_per_mass": Slider("Surface of a kilogram", "media_area_per_mass", 0.01),
+        "pads": Slider("Surface of the pads", "pad_area", 0.1),
         "rock": Slider("Live rock", "rock_mass", 1.0, start=0.0),
         "body": Slider("Weight of one fish", "fish_weight", 0.1),
     }

@@ -25,6 +25,7 @@ def compute(
     ration: float,
     protein: float,
     area_per_mass: float,
+    pads: float,
     flow: float,
     rock: float,
     volume: float,
@@ -37,6 +38,7 @@ def compute(
         total_ammonia_nitrogen=ammonia,
         protein_fraction=protein,
         area_per_mass=area_per_mass,
+        pad_area=pads,
         flow=flow,
         volume=volume,
     )
@@ -57,6 +59,7 @@ def compute(
         ration=ration,
         protein=from_si(protein, "percent"),
         area_per_mass=area_per_mass,
+        pads=pads,
         feed=from_si(feed, "g/day"),
         needed={water: in_litres(what_it_needs.bare(one, feed)) for water, one in waters.items()},
     )
@@ -71,6 +74,7 @@ def describe(needing: Needing) -> str:
     """Say what the picture shows."""
     fresh, marine = (needing.needed[water].mass for water in ("fresh", "marine"))
     rock = f", beside {shown(needing.rock, 'kg')} of live rock" if needing.rock else ""
+    pads = f", beside pads of {shown(needing.pads, 'm**2', 2)}," if needing.pads else ""
     density = 100.0 * fresh.best / needing.volume
     rule = (
         f" In {shown(needing.volume, 'L')} of tank that is {number(density, 2)} kg for 100 L in "
@@ -83,7 +87,7 @@ def describe(needing: Needing) -> str:
         f"{shown(needing.celsius, 'degC')} eat {shown(needing.feed, 'g/day', 2)} of food with "
         f"{number(needing.protein)} % protein. To keep ammonia at "
         f"{shown(needing.ammonia, 'mg/L')} with {shown(needing.flow, 'L/h')} through media of "
-        f"{shown(needing.area_per_mass, 'm**2/kg')} they need, each with its doubt, fresh: "
+        f"{shown(needing.area_per_mass, 'm**2/kg')}{pads} they need, each with its doubt, fresh: "
         f"{said(fresh)}; marine{rock}: {said(marine)}.{rule}"
     )
 
@@ -114,6 +118,7 @@ def needs_panel() -> Panel:
         "ration": Slider("Food over what holds the weight", "feeding_ration", 0.1),
         "protein": Slider("Protein in the food", "food_protein", 1.0),
         "area_per_mass": Slider("Surface of a kilogram", "media_area_per_mass", 0.01),
+        "pads": Slider("Surface of the pads", "pad_area", 0.1),
         "flow": Slider("Flow through the media", "media_flow", 10.0),
         "rock": Slider("Live rock, marine tank", "rock_mass", 1.0, start=0.0),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),

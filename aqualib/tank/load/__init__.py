@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from aqualib.tank.load.after_a_meal import AfterMeal, ammonia_after_meal
 from aqualib.tank.load.nitrogen import (
     NitrogenBudget,
     ammonia_production,

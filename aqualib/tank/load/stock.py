@@ -27,9 +27,11 @@ KILOJOULE = 1000.0
 # name -> rows of the stock, of one fish and of the ration; no row is no food
 STOCKS = {
     "light fresh": ("light_fresh_stock", "fresh_fish", "ration_holding"),
-    "heavy fresh": ("heavy_fresh_stock", "fresh_fish", "ration_growing"),
+    "heavy fresh": ("heavy_fresh_stock", "fresh_fish", "ration_heavy"),
     "light marine": ("light_marine_stock", "marine_fish", "ration_holding"),
-    "heavy marine": ("heavy_marine_stock", "marine_fish", "ration_growing"),
+    "heavy marine": ("heavy_marine_stock", "marine_fish", "ration_heavy"),
+    "growing fresh": ("heavy_fresh_stock", "fresh_fish", "ration_growing"),
+    "growing marine": ("heavy_marine_stock", "marine_fish", "ration_growing"),
     "fasting fresh": ("light_fresh_stock", "fresh_fish", ""),
     "fasting marine": ("light_marine_stock", "marine_fish", ""),
 }
@@ -168,7 +170,7 @@ class Stocking(NamedTuple):
 
 @public(
     returns={"stock_mass": "g", "body_mass": "g", "ration": ""},
-    sources=("NatarajanEtAl2009",),
+    sources=("NatarajanEtAl2009", "ElSaidyHussein2015"),
 )
 def stocking(
     volume: Annotated[Amount, Range(0.1, 1e6, "L")],
@@ -180,11 +182,13 @@ def stocking(
     their kind, their room and the law, not on grams alone.
 
     Equation: M = s V, with s grams of fish in each litre (rows `light_fresh_stock` and the like).
+    Growing is the heavy stock, fed as young fish are that are to grow.
 
     volume: The water that is really there.
     Returns: stock_mass (all fish); body_mass (one fish); ration (for `daily_feed`).
     Raises: the kind is not known.
-    Source: NatarajanEtAl2009 for 0.92 g/L, heavy marine; the others are assumed.
+    Source: NatarajanEtAl2009 for 0.92 g/L, heavy marine; ElSaidyHussein2015 for the ration of
+        growing fish; the others are assumed.
     Validity: tanks that a home or a school keeps; farms hold ten times as much and more.
 
     >>> stocking(Q(200, "L"), "heavy fresh").stock_mass

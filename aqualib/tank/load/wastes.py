@@ -14,7 +14,7 @@ WASTE_RATES = Range(0, 1e6, "g/day")
 CARBON_DIOXIDE_PER_OXYGEN = CARBON_DIOXIDE / OXYGEN_GAS
 
 
-@public(returns="g/day", sources=("TimmonsEbeling2013",))
+@public(returns="g/day", sources=("TimmonsEbeling2013", "KindschiKoby1994"))
 def oxygen_consumption(
     feed: Annotated[Amount, WASTE_RATES],
     oxygen_per_feed: Annotated[Number | None, Range(0, 2)] = None,
@@ -26,10 +26,10 @@ def oxygen_consumption(
     Equation: O = 0.25 F, with feed F.
 
     oxygen_per_feed: None takes `oxygen_per_feed` of `data/parameters.csv`.
-    Source: from memory of TimmonsEbeling2013; not confirmed.
-    Validity: daily mean of the fish alone; it peaks after a meal. With nitrification and other
-        bacteria 0.5, at most 1.0 (from memory); 1.25 if all the food is burnt (a trade
-        article).
+    Source: from memory of TimmonsEbeling2013; KindschiKoby1994 (abstract) measured 0.274 ± 0.032
+        on trout of 40 g.
+    Validity: daily mean of young fish that grow, the fish alone; it peaks after a meal. Fish
+        that burn most of what they eat breathe up to 0.7, see the row.
 
     >>> oxygen_consumption(Q(10, "g/day")).round(2)
     <Quantity(2.5, 'gram / day')>
@@ -61,20 +61,22 @@ def carbon_dioxide_production(
     return CARBON_DIOXIDE_PER_OXYGEN * or_row(respiratory_quotient, "respiratory_quotient") * oxygen
 
 
-@public(returns="g/day", sources=("TimmonsEbeling2013",))
+@public(returns="g/day", sources=("TimmonsEbeling2013", "SolidsReview"))
 def solids_production(
     feed: Annotated[Amount, WASTE_RATES],
     solids_per_feed: Annotated[Number | None, Range(0, 1)] = None,
 ) -> Number:
     """Return the dry solids that a day's food leaves in the water, in g/day.
 
-    About a quarter of the food comes out as dirt for the filter to catch.
+    About a quarter of the food comes out as dirt for the filter to catch, or more: it hangs on
+    the fish and on what is in the food.
 
     Equation: S = 0.25 F, with feed F.
 
     solids_per_feed: None takes `solids_per_feed` of `data/parameters.csv`.
     Returns: Dry weight.
-    Source: from memory of TimmonsEbeling2013; not confirmed.
+    Source: from memory of TimmonsEbeling2013; SolidsReview (abstract, second-hand) has 0.3 to 0.4
+        for salmon and 0.2 to 0.7 for catfish, faeces alone.
     Validity: faeces and a little uneaten food; overfeeding adds to it gram for gram.
 
     >>> solids_production(Q(10, "g/day")).round(2)

@@ -14,28 +14,40 @@ from typing import Any, NamedTuple, TypeAlias
 import numpy as np
 
 from aqualib.tank.maturation import scenario as s
-from aqualib.tank.maturation.rates import Growth, TankWater, full_film, growth
+from aqualib.tank.maturation.rates import OXYGEN_A, OXYGEN_N, Growth, TankWater, growth
 from aqualib.tank.maturation.stretches import Conditions, Stretch, timeline
-from aqualib.water.nitrogen import ALKALINITY_PER_MOLE, ammonia_step_oxygen, nitrite_step_oxygen
+from aqualib.water.nitrogen import ALKALINITY_PER_MOLE
 
 OUTPUTS_A_DAY = 4
 ACID_PER_NITROGEN = 2.0 * ALKALINITY_PER_MOLE
-OXYGEN_A = ammonia_step_oxygen.bare(1.0)
-OXYGEN_N = nitrite_step_oxygen.bare(1.0)
+
+
+class Food(NamedTuple):
+    """Ammonia from food in one stretch: `load` + `extra` e^(-`rotting` t) mg/L a day."""
+
+    load: Any
+    extra: Any
+    rotting: Any
+
+    def rate(self, since: Any) -> Any:
+        """Return how much comes a day, so many days into the stretch."""
+        return self.load + self.extra * np.exp(-self.rotting * since)
+
+    def came(self, since: Any) -> Any:
+        """Return how much has come."""
+        return self.load * since - self.extra * np.expm1(-self.rotting * since) / self.rotting
 
 
 class StretchProblem(NamedTuple):
-    """What a solver needs for one stretch: coefficients, load, and how alkalinity is had.
+    """What a solver needs for one stretch: coefficients, food, and how alkalinity is had.
 
-    Alkalinity = `alkalinity` + `per_day` t + `per_ammonia` S_A + `per_cells` (all cells), with t
-    from the start of the stretch.
+    Alkalinity = `alkalinity` + `per_nitrogen` (S_A - ammonia come) + `per_cells` (all cells).
     """
 
     growth: Growth
-    load: float
+    food: Food
     alkalinity: Any
-    per_day: Any
-    per_ammonia: Any
+    per_nitrogen: Any
     per_cells: Any
 
 
@@ -58,6 +70,8 @@ class State:
     water_a: Any
     film_n: Any
     water_n: Any
+    rotting: Any
+    """Nitrogen of food that is not yet ammonia."""
     nitrogen_in: Any = 0.0
     nitrogen_out: Any = 0.0
     oxygen_use: Any = 0.0
@@ -98,9 +112,10 @@ def water_of(scenario: s.Scenario) -> TankWater:
         ph_scale=given.ph_scale,
         alkalinity=given.alkalinity,
         oxygen=given.oxygen,
+        exchange=given.surface_exchange,
+        breathing=scenario.per_litre(given.breathing),
         area_per_litre=given.media_area / given.volume,
         kept=given.alkalinity_kept,
-        nitrite_form=given.nitrite_form,
     )
 
 
@@ -116,17 +131,17 @@ def play(
     """Play a scenario with parameter `values` through; results at `times`, or every 6 hours."""
     water = water_of(scenario)
     grid = output_times(scenario.in_days.days) if times is None else times
-    state = _first_state(scenario, values, water)
     stretches = timeline(scenario)
+    state = _first_state(scenario, values, water, stretches[0].conditions)
     found = np.empty((len(FIELDS), len(grid), *np.shape(state.film_a)))
     stretch_of = np.empty(len(grid), dtype=int)
     held: list[Growth] = []
     known: dict[Conditions, Growth] = {}
     for number, stretch in enumerate(stretches):
-        for event in stretch.events:
-            _apply(event, state, values, water)
         now = stretch.conditions
         coefficients = known.get(now) or known.setdefault(now, growth(values, water, now))
+        for event in stretch.events:
+            _apply(event, state, values, water, coefficients)
         held.append(coefficients)
         last = number == len(stretches) - 1
         low = int(np.searchsorted(grid, stretch.start))
@@ -152,13 +167,15 @@ def _points(inside: Any, stretch: Stretch) -> Any:
     return np.concatenate([lead, inside, [stretch.end]])
 
 
-def _first_state(scenario: s.Scenario, values: Mapping[str, Any], water: TankWater) -> State:
+def _first_state(
+    scenario: s.Scenario, values: Mapping[str, Any], water: TankWater, now: Conditions
+) -> State:
     seed_a, seed_n = scenario.seeds
-    full_a, full_n = full_film(values, water)
+    full = growth(values, water, now)
     strength = values["seed_strength"]
     # A seed can never be more than the media hold.
-    cells_a = np.minimum(seed_a * strength, 1.0) * full_a
-    cells_n = np.minimum(seed_n * strength, 1.0) * full_n
+    cells_a = np.minimum(seed_a * strength, 1.0) * full.full_a
+    cells_n = np.minimum(seed_n * strength, 1.0) * full.full_n
     zero = 0.0 * cells_a
     share = scenario.in_days.seed_in_water
     return State(
@@ -170,18 +187,20 @@ def _first_state(scenario: s.Scenario, values: Mapping[str, Any], water: TankWat
         water_a=share * cells_a,
         film_n=(1.0 - share) * cells_n,
         water_n=share * cells_n,
+        rotting=zero,
         nitrogen_in=values["nitrogen_in_nitrifiers"] * (cells_a + cells_n),
     )
 
 
 def _problem(g: Growth, stretch: Stretch, state: State, kept: bool) -> StretchProblem:
     load = stretch.conditions.load
+    food = Food(load, g.rotting * state.rotting - load, g.rotting)
     if kept:
-        return StretchProblem(g, load, state.alkalinity, 0.0, 0.0, 0.0)
+        return StretchProblem(g, food, state.alkalinity, 0.0, 0.0)
     per_cells = ALKALINITY_PER_MOLE * g.cells_nitrogen
     cells = state.film_a + state.water_a + state.film_n + state.water_n
     start = state.alkalinity - ACID_PER_NITROGEN * state.ammonia - per_cells * cells
-    return StretchProblem(g, load, start, -ACID_PER_NITROGEN * load, ACID_PER_NITROGEN, per_cells)
+    return StretchProblem(g, food, start, ACID_PER_NITROGEN, per_cells)
 
 
 def _closed(problem: StretchProblem, start: State, rows: Any, since: Any, kept: bool) -> Any:
@@ -191,12 +210,15 @@ def _closed(problem: StretchProblem, start: State, rows: Any, since: Any, kept: 
     ammonia, nitrite, film_a, water_a, film_n, water_n = rows
     grown = film_a + water_a + film_n + water_n
     grown = grown - (start.film_a + start.water_a + start.film_n + start.water_n)
-    came = problem.load * since + 0.0 * ammonia
+    came = problem.food.came(since) + 0.0 * ammonia
+    fed = problem.food.load * since + 0.0 * ammonia
     oxidised = came + start.ammonia - ammonia - g.cells_nitrogen * grown
-    to_nitrate = oxidised + start.nitrite - nitrite
+    ammonia, nitrite, to_nitrate = _nothing_below_nothing(
+        ammonia, nitrite, oxidised + start.nitrite - nitrite, start.nitrate
+    )
     used = ACID_PER_NITROGEN * oxidised + ALKALINITY_PER_MOLE * g.cells_nitrogen * grown
-    oxygen = (OXYGEN_A - 1.0 / g.per_yield_a) * oxidised
-    oxygen = oxygen + (OXYGEN_N - 1.0 / g.per_yield_n) * to_nitrate
+    # What is built into cells is not burnt; what dies is, by others.
+    oxygen = OXYGEN_A * oxidised + OXYGEN_N * to_nitrate - grown
     return np.array(
         [
             ammonia,
@@ -207,15 +229,27 @@ def _closed(problem: StretchProblem, start: State, rows: Any, since: Any, kept: 
             water_a,
             film_n,
             water_n,
-            start.nitrogen_in + came,
-            start.nitrogen_out + 0.0 * came,
+            start.rotting + fed - came,
+            start.nitrogen_in + fed,
+            start.nitrogen_out + 0.0 * fed,
             start.oxygen_use + oxygen,
             start.alkalinity_use + used,
         ]
     )
 
 
-def _apply(event: s.Event, state: State, values: Mapping[str, Any], water: TankWater) -> None:
+def _nothing_below_nothing(
+    ammonia: Any, nitrite: Any, to_nitrate: Any, nitrate: Any
+) -> tuple[Any, Any, Any]:
+    """Return the three with what a solver leaves below nothing taken from the one before."""
+    short = np.minimum(nitrate + to_nitrate, 0.0)
+    over = np.minimum(nitrite + short, 0.0)
+    return np.maximum(ammonia + over, 0.0), nitrite + short - over, to_nitrate - short
+
+
+def _apply(
+    event: s.Event, state: State, values: Mapping[str, Any], water: TankWater, g: Growth
+) -> None:
     """Change the state as an event does at once; what lasts is in the timeline."""
     nitrogen = values["nitrogen_in_nitrifiers"]
     match event:
@@ -232,7 +266,7 @@ def _apply(event: s.Event, state: State, values: Mapping[str, Any], water: TankW
             state.film_a = (1.0 - share) * state.film_a
             state.film_n = (1.0 - share) * state.film_n
         case s.Seeding():
-            _seed(state, event.in_days.seed * values["seed_strength"], nitrogen, values, water)
+            _seed(state, event.in_days.seed * values["seed_strength"], g)
         case s.Buffer():
             state.alkalinity = state.alkalinity + event.in_days.alkalinity
 
@@ -248,13 +282,11 @@ def _change_water(state: State, event: s.WaterChange, nitrogen: Any, water: Tank
         setattr(state, name, (1.0 - share) * getattr(state, name))
 
 
-def _seed(
-    state: State, share: Any, nitrogen: Any, values: Mapping[str, Any], water: TankWater
-) -> None:
+def _seed(state: State, share: Any, g: Growth) -> None:
     """Add cells to the film, up to what the media hold."""
-    full_a, full_n = full_film(values, water)
     before = state.film_a + state.film_n
-    state.film_a = np.maximum(np.minimum(state.film_a + share * full_a, full_a), state.film_a)
-    state.film_n = np.maximum(np.minimum(state.film_n + share * full_n, full_n), state.film_n)
-    brought = nitrogen * (state.film_a + state.film_n - before)
+    more_a, more_n = state.film_a + share * g.full_a, state.film_n + share * g.full_n
+    state.film_a = np.maximum(np.minimum(more_a, g.full_a), state.film_a)
+    state.film_n = np.maximum(np.minimum(more_n, g.full_n), state.film_n)
+    brought = g.cells_nitrogen * (state.film_a + state.film_n - before)
     state.nitrogen_in = state.nitrogen_in + brought

@@ -19,7 +19,7 @@ from aqualib.tank.maturation.course import play, water_of
 from aqualib.tank.maturation.rates import NAMES, best_values
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
 from aqualib.tank.maturation.set_rates import HAIR
-from aqualib.tank.maturation.verdict import first_day_it_stays, judge
+from aqualib.tank.maturation.verdict import judge, ready_day
 from aqualib.validity import Range
 
 CHUNK = 1000
@@ -102,7 +102,7 @@ def follow(scenario: Scenario, values: dict[str, Any], number: int = 0) -> Chunk
     course = play(scenario, values, many_sets.solve, output_times(scenario))
     planned = scenario.per_litre(scenario.in_days.load)
     safety = judge(course, water_of(scenario), values, planned)
-    ready = first_day_it_stays(course.time, safety.least)
+    ready = ready_day(course.time, safety)
     state = course.state
     never = np.where(np.isnan(ready), np.inf, ready)
     return Chunk(number, state.ammonia, state.nitrite, state.nitrate, never)

@@ -90,33 +90,35 @@ def monod_growth(
     return fastest * fed * oxygen / (oxygen_half_saturation + oxygen)
 
 
-@public(returns="", sources=("HiattGrady2008",))
+@public(returns="", sources=("ParkBae2009",))
 def share_of_growth(
     substrate: Annotated[Amount, SUBSTRATE_LEVELS],
     half_saturation: Annotated[Amount, HALF_SATURATIONS],
-    self_inhibition: Annotated[Amount, HALF_SATURATIONS],
-    other: Annotated[Amount, SUBSTRATE_LEVELS],
-    other_inhibition: Annotated[Amount, HALF_SATURATIONS],
+    unionised_ammonia: Annotated[Amount, SUBSTRATE_LEVELS],
+    ammonia_inhibition: Annotated[Amount, HALF_SATURATIONS],
+    nitrous_acid: Annotated[Amount, SUBSTRATE_LEVELS],
+    acid_inhibition: Annotated[Amount, HALF_SATURATIONS],
 ) -> Number:
     """Return the share of full growth that food and poisons leave, as a plain fraction 0 to 1.
 
     Too much ammonia feeds ammonia oxidisers but holds back the nitrite oxidisers that come after
     them: a large first dose makes a tank later, not sooner.
 
-    Equation: s = S / (K + S + S^2 / K_S) x K_I / (K_I + I).
+    Equation: s = S / (K + S) x K_F / (K_F + F) x K_H / (K_H + H).
 
-    substrate: As nitrogen. What they feed on, S: un-ionised ammonia, or nitrous acid.
-    half_saturation: As nitrogen.
-    self_inhibition: As nitrogen. K_S; the food slows them where it comes near this.
-    other: As nitrogen. The other of the two, I.
-    other_inhibition: As nitrogen.
-    Source: HiattGrady2008 for the constants (code transcription read); the form is from memory.
+    substrate: As nitrogen. What they feed on, S: total ammonia, or nitrite.
+    half_saturation: As nitrogen. K.
+    unionised_ammonia: As nitrogen. F; it only slows.
+    ammonia_inhibition: As nitrogen. K_F.
+    nitrous_acid: As nitrogen. H; it only slows.
+    acid_inhibition: As nitrogen. K_H.
+    Source: ParkBae2009 for the constants (abstract read); the form is from memory.
     Validity: activated sludge; that it holds in a home filter is assumed.
-    Departures: in `simulate`, nitrite oxidisers feed on the ion unless asked otherwise.
 
-    >>> mg = [Q(value, "mg/L") for value in (0.0075, 0.0075, 1, 0, 0.1)]
+    >>> mg = [Q(value, "mg/L") for value in (0.5, 0.5, 0.02, 10, 0, 0.17)]
     >>> round(share_of_growth(*mg), 3)
-    0.498
+    0.499
     """
-    fed = substrate / (half_saturation + substrate + substrate * substrate / self_inhibition)
-    return fed * other_inhibition / (other_inhibition + other)
+    fed = substrate / (half_saturation + substrate)
+    left = ammonia_inhibition / (ammonia_inhibition + unionised_ammonia)
+    return fed * left * acid_inhibition / (acid_inhibition + nitrous_acid)

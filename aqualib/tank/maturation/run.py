@@ -13,7 +13,14 @@ from aqualib.tank.maturation import one_set
 from aqualib.tank.maturation.course import Course, play, water_of
 from aqualib.tank.maturation.rates import best_values
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
-from aqualib.tank.maturation.verdict import Safety, first_day_it_stays, judge, reason
+from aqualib.tank.maturation.verdict import (
+    Safety,
+    held_up_by,
+    judge,
+    ready_day,
+    reason,
+    why_never,
+)
 from aqualib.units import SECONDS_PER_DAY, Q
 from aqualib.validity import Range, ValidityError, quoted
 
@@ -115,14 +122,19 @@ class Maturation:
 
     @property
     def why_not_ready(self) -> str:
-        """Why the tank is not safe at the end, or, if it is, what held it up longest before."""
+        """Why the tank is not safe at the end, or, if it is, what held it up last before."""
         if np.isnan(self.ready_day):
             return reason(self.course, self.safety, len(self.course.time) - 1)
-        before = self.course.time < self.ready_day
-        *_, few_a, few_n = self.safety.margins
-        short = np.flatnonzero(before & ((few_a < 0.0) | (few_n < 0.0)))
-        late = short if len(short) else np.flatnonzero(before)
-        return reason(self.course, self.safety, int(late[-1])) if len(late) else ""
+        place = held_up_by(self.course, self.safety, self.ready_day)
+        return "" if place is None else reason(self.course, self.safety, place)
+
+    @property
+    def why_never(self) -> str:
+        """Why more days would not help either, as things stand at the end; "" if they would."""
+        if not np.isnan(self.ready_day):
+            return ""
+        planned = self.scenario.per_litre(self.scenario.in_days.load)
+        return why_never(self.course, self.safety, water_of(self.scenario), planned)
 
     def why_at(self, day: Any) -> str:
         """Return why the tank is not safe for good on a day; "" if it is."""
@@ -146,14 +158,14 @@ def simulate(scenario: Scenario, values: Mapping[str, float] | None = None) -> M
     >>> from aqualib.units import Q
     >>> result = simulate(Scenario(seed=0.01, temperature=Q(25, "degC")))
     >>> result.ready_on.round(0)
-    <Quantity(14.0, 'day')>
+    <Quantity(11.0, 'day')>
     """
     checked = all_values(values)
     must_be_scenario(scenario)
     course = play(scenario, checked, one_set.solve)
     planned = scenario.per_litre(scenario.in_days.load)
     safety = judge(course, water_of(scenario), checked, planned)
-    return Maturation(scenario, course, safety, first_day_it_stays(course.time, safety.least))
+    return Maturation(scenario, course, safety, float(ready_day(course.time, safety)))
 
 
 def all_values(values: Mapping[str, float] | None) -> dict[str, float]:

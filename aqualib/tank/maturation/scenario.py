@@ -25,6 +25,8 @@ TEMPERATURE = Range(4, 30, "degC", "EPA2013")
 MOST_AMMONIA_A_DAY = 50.0
 """mg/L of nitrogen a day; above it the kinetics say nothing."""
 
+NO_BREATHING = Q(0.0, "g/day")
+
 E = TypeVar("E", bound="Event")
 
 
@@ -177,10 +179,10 @@ class Scenario(InDays):
     It runs from the first day, unless `events` hold a `Feeding` or `Stock`: then they alone say
     what the tank gets. `seed` is the share of the full film that is there at the start,
     `nitrite_seed` the same for nitrite oxidisers (left out: equal), `seed_in_water` how much of it
-    is not on media. `oxygen` left out is a share of saturation. With `alkalinity_kept` the keeper
-    tops up alkalinity all the time; without, it falls, and the pH with it. `nitrite_form` is what
-    nitrite oxidisers are taken to feed on: the nitrite ion, or nitrous acid (which makes them far
-    slower at pH 8); the two agree at pH 7.5.
+    is not on media. `oxygen` left out is a share of saturation; with `surface_exchange`, the rate
+    at which the air closes the gap to saturation, it follows from what nitrifiers and `breathing`
+    (animals and other bacteria, g a day) use. With `alkalinity_kept` the keeper tops up alkalinity
+    all the time; without, it falls, and the pH with it.
     """
 
     volume: Annotated[Amount | None, Range(0.1, 1e6, "L"), Row("start_up_volume")] = None
@@ -194,13 +196,14 @@ class Scenario(InDays):
     ph: Annotated[Number | None, Range(6.5, 9, "", "EPA2013"), Row("tank_ph")] = None
     alkalinity: Annotated[Amount | None, Range(1, 1000, "mg/L"), Row("start_up_alkalinity")] = None
     oxygen: Annotated[Amount | None, Range(0, 20, "mg/L")] = None
+    surface_exchange: Annotated[Amount | None, Range(0.01, 5000, "1/day")] = None
+    breathing: Annotated[Amount, Range(0, 1e6, "g/day")] = NO_BREATHING
     nitrite_seed: Annotated[Number | None, SEED] = None
     seed_in_water: Annotated[Number | None, Range(0.001, 0.999), Row("start_up_seed_in_water")] = (
         None
     )
     ph_scale: Annotated[str, OneOf(SCALES)] = "total"
     alkalinity_kept: Annotated[bool, YesNo()] = True
-    nitrite_form: Annotated[str, OneOf(("ion", "acid"))] = "ion"
     days: Annotated[Amount | None, Range(1, LONGEST, "day"), Row("start_up_days")] = None
     events: Annotated[tuple[Event, ...], Kind(EVENTS, many=True)] = ()
 
@@ -217,6 +220,7 @@ class Scenario(InDays):
     def check(self) -> None:
         """Refuse what the kinetics cannot speak of, and events after the last day."""
         refuse_weak_nbs(self.in_days.salinity, (self.in_days.ph_scale,))
+        self._check_oxygen()
         self._check_load("load", self.in_days.load)
         for number, event in enumerate(self.events):
             if event.in_days.at > self.in_days.days:
@@ -225,6 +229,15 @@ class Scenario(InDays):
                 raise ValidityError(name, at, valid, "", "lies after the last day")
             if isinstance(event, Feeding | Stock):
                 self._check_load(f"events[{number}].load", event.in_days.load)
+
+    def _check_oxygen(self) -> None:
+        given = self.in_days
+        if given.surface_exchange is None and given.breathing > 0.0:
+            shown, valid = f"{given.breathing:g} g/day", "given together with surface_exchange"
+            raise ValidityError("breathing", shown, valid, "", "has no air to draw on")
+        if given.surface_exchange is not None and given.oxygen is not None:
+            valid = "oxygen, or surface_exchange"
+            raise ValidityError("oxygen", f"{given.oxygen:g} mg/L", valid, "", "is given twice")
 
     def _check_load(self, name: str, load: float) -> None:
         if self.per_litre(load) > MOST_AMMONIA_A_DAY:

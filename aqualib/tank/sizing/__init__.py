@@ -4,13 +4,6 @@ from __future__ import annotations
 
 from aqualib.tank.sizing.audit import NitrateAudit, RuleAudit, audit_rule, nitrate_audit
 from aqualib.tank.sizing.carries import LIMITS, Carried, what_it_carries
-from aqualib.tank.sizing.film import (
-    FilmRates,
-    areal_rate,
-    film_rates,
-    salt_share,
-    share_after_sudden_salt,
-)
 from aqualib.tank.sizing.flow_past import ammonia_removed, required_area, steady_ammonia
 from aqualib.tank.sizing.food_limits import (
     feed_for_ammonia,
@@ -27,5 +20,6 @@ from aqualib.tank.sizing.oxygen import (
     oxygen_by_flow,
     oxygen_needs,
     oxygen_through_surface,
+    surface_exchange_rate,
 )
 from aqualib.tank.sizing.system import FilterSystem

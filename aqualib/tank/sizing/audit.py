@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Annotated, Any, NamedTuple
 
 from aqualib.edge import public
+from aqualib.filtration.biofilm import areal_rate as areal_rate_of
+from aqualib.filtration.biofilm.grown_film import FILM_TEMPERATURES, SHARES
+from aqualib.filtration.biofilm.salty_water import SALT
 from aqualib.parameters import or_row, parameter
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.load.wastes import WASTE_RATES
-from aqualib.tank.sizing.film import FILM_SALINITIES, FILM_TEMPERATURES
-from aqualib.tank.sizing.film import areal_rate as areal_rate_of
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.nitrogen import denitrification_carbon_demand
@@ -97,7 +98,7 @@ def nitrate_audit(
         tank_rate=nitrogen / volume,
         over_fed_loop=nitrogen / volume / parameter("loop_denitrification").bare,
         carbon_least=denitrification_carbon_demand.bare(nitrogen, 0.0),
-        carbon=parameter("denitrification_carbon").bare * nitrogen,
+        carbon=denitrification_carbon_demand.bare(nitrogen),
     )
 
 
@@ -132,12 +133,12 @@ def audit_rule(
     volume: Annotated[Amount, WATER],
     protein_fraction: Annotated[Number, PROTEIN],
     temperature: Annotated[Amount, FILM_TEMPERATURES],
-    salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
+    salinity: Annotated[Number, SALT] = 0.0,
     feed: Annotated[Amount, WASTE_RATES] = 0.0,
     total_ammonia_nitrogen: Annotated[Amount | None, Range(0.001, 50, "mg/L")] = None,
     area_per_mass: Annotated[Amount | None, Range(1e-3, 100, "m**2/kg")] = None,
     areal_rate: Annotated[Amount | None, Range(1e-6, 100, "g/m**2/day")] = None,
-    working_share: Annotated[Number | None, Range(0.01, 10)] = None,
+    nitrifying_share: Annotated[Number | None, SHARES] = None,
     ammonia_per_protein: Annotated[Number | None, Range(1e-3, 0.16)] = None,
 ) -> RuleAudit:
     """Return what a rule of media for a volume assumes, and the food a day it can carry.
@@ -145,8 +146,8 @@ def audit_rule(
     Kilograms for litres say nothing of food; once protein, warmth, salt and the ammonia that may
     remain are named, the rule turns into a number of grams of food a day, and holds up to there.
 
-    Equation: A = w a m; F = r A / (0.092 p); r_needed = 0.092 p feed / A; load = feed / F, with
-    the surface a of a kilogram, the share w of it that works and the rate r of `areal_rate`.
+    Equation: A = a m; F = r A / (0.092 p); r_needed = 0.092 p feed / A; load = feed / F, with
+    the surface a of a kilogram and the rate r of `areal_rate`.
 
     media_mass: What the rule asks for, m ...
     volume: ... for this much water: 2 kg for 100 L, or 4.4 lb for 26 gallons.
@@ -156,9 +157,9 @@ def audit_rule(
         `data/parameters.csv`.
     area_per_mass: Outer surface, a; None takes `media_area_per_mass` of `data/parameters.csv`.
     areal_rate: None works it out from temperature, salinity and ammonia.
-    working_share: w; None takes `media_working_share`.
+    nitrifying_share: As for `film_limits`.
     ammonia_per_protein: None takes `ammonia_per_protein`, 0.092.
-    Returns: media_density (kilograms for 100 L); area (that works); ammonia_removed (as
+    Returns: media_density (kilograms for 100 L); area (of film); ammonia_removed (as
         nitrogen); feed_carried (in that volume); feed_density (grams for 100 L);
         areal_rate_needed (for `feed`); load_share (feed over feed_carried, above 1 the rule
         fails).
@@ -175,9 +176,9 @@ def audit_rule(
     total_ammonia_nitrogen = or_row(total_ammonia_nitrogen, "ammonia_allowed")
     area_per_mass = or_row(area_per_mass, "media_area_per_mass")
     if areal_rate is None:
-        areal_rate = areal_rate_of.bare(total_ammonia_nitrogen, temperature, salinity)
-    working_share = or_row(working_share, "media_working_share")
-    area = working_share * area_per_mass * media_mass
+        water = temperature, salinity, None, nitrifying_share
+        areal_rate = areal_rate_of.bare(total_ammonia_nitrogen, *water)
+    area = area_per_mass * media_mass
     removed = areal_rate * area
     # Ammonia is in proportion to the food: that of one unit of food tells the rest.
     of_one = ammonia_production.bare(1.0, protein_fraction, ammonia_per_protein)

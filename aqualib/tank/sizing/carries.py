@@ -8,11 +8,8 @@ import numpy as np
 
 from aqualib.draws import Span
 from aqualib.edge import model
+from aqualib.filtration.biofilm import film_limits, film_uptake
 from aqualib.tank.load import daily_feed
-from aqualib.tank.sizing.film import (
-    film_rates,
-    joined,
-)
 from aqualib.tank.sizing.flow_past import ammonia_removed
 from aqualib.tank.sizing.food_limits import (
     feed_for_ammonia,
@@ -90,7 +87,7 @@ def what_it_carries(system: Annotated[Numbers, SYSTEM]) -> Carried:
     >>> from aqualib.tank.sizing import FilterSystem
     >>> carried = what_it_carries(FilterSystem(media_mass=Q(2, "kg"), salinity=35))
     >>> carried.limiting, carried.feed.best.round(2)
-    ('surface', <Quantity(1.92, 'gram / day')>)
+    ('surface', <Quantity(1.59, 'gram / day')>)
     """
     one, many = food_limits(system, best()), food_limits(system, all_sets())
     parts = {name: span(getattr(one, name), getattr(many, name)) for name in one._fields[:4]}
@@ -143,22 +140,23 @@ def nitrified(system: Numbers, doubts: Doubtful, oxygen: float) -> tuple[Any, An
     What the filter takes out grows in proportion if media and flow both grow; the share says how
     much of that growth the flow alone would give.
     """
-    film = film_rates.bare(
+    limits = film_limits.bare(
         system.temperature,
         system.salinity,
         oxygen,
-        doubts.first_order,
-        doubts.maximum,
+        doubts.nitrifying_share,
+        doubts.transfer,
+        doubts.capacity,
         doubts.at_sea,
     )
+    film = limits.transfer, limits.ammonia_most, doubts.half_saturation
     ammonia = system.total_ammonia_nitrogen
-    area = system.media_mass * system.area_per_mass * doubts.working_share
+    area = system.media_mass * system.area_per_mass + system.pad_area
     by_filter = ammonia_removed.bare(ammonia, system.flow, area, *film)
     leaving = np.maximum(ammonia - by_filter / system.flow, 0.0)
-    last = area * joined(film.first_order * leaving, film.maximum)
-    by_rock = rock_area.bare(system.rock_mass, roughness=doubts.roughness) * joined(
-        film.first_order * ammonia, film.maximum
-    )
+    last = area * film_uptake.bare(leaving, *film)
+    of_rock = rock_area.bare(system.rock_mass, roughness=doubts.roughness)
+    by_rock = of_rock * film_uptake.bare(ammonia, *film)
     whole = np.maximum(by_filter + by_rock, np.finfo(float).tiny)
     return by_filter, by_rock, (by_filter - last) / whole
 

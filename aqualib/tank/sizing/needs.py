@@ -8,17 +8,13 @@ import numpy as np
 
 from aqualib.draws import Span
 from aqualib.edge import model, public
+from aqualib.filtration.biofilm import film_limits, film_uptake
+from aqualib.filtration.biofilm.film_law import CAPACITIES, SOME, TRANSFERS
+from aqualib.filtration.biofilm.grown_film import FILM_TEMPERATURES, SHARES
+from aqualib.filtration.biofilm.salty_water import AT_SEA, SALT
 from aqualib.parameters import or_row
 from aqualib.tank.load import ammonia_production, daily_feed
 from aqualib.tank.load.stock import STOCK_MASSES
-from aqualib.tank.sizing.film import (
-    FILM_SALINITIES,
-    FILM_TEMPERATURES,
-    FIRST_ORDER,
-    MAXIMUM,
-    film_rates,
-    joined,
-)
 from aqualib.tank.sizing.flow_past import FLOW, required_area
 from aqualib.tank.sizing.food_limits import rock_area
 from aqualib.tank.sizing.system import SYSTEM, Numbers
@@ -69,18 +65,20 @@ def required_media(
     feed: Annotated[Amount, FEEDS],
     protein_fraction: Annotated[Number, Range(0, 1)],
     temperature: Annotated[Amount, FILM_TEMPERATURES],
-    salinity: Annotated[Number, FILM_SALINITIES] = 0.0,
+    salinity: Annotated[Number, SALT] = 0.0,
     total_ammonia_nitrogen: Annotated[Amount | None, Range(1e-3, 100, "mg/L")] = None,
     flow: Annotated[Amount | None, FLOW] = None,
     rock_mass: Annotated[Amount, Range(0, 1e5, "kg")] = 0.0,
+    pad_area: Annotated[Amount, Range(0, 1e4, "m**2")] = 0.0,
     area_per_mass: Annotated[Amount | None, Range(1e-3, 100, "m**2/kg")] = None,
     bulk_density: Annotated[Amount | None, Range(1, 5000, "kg/m**3")] = None,
     areal_rate: Annotated[Amount | None, Range(1e-4, 20, "g/m**2/day")] = None,
     oxygen: Annotated[Amount | None, Range(0.1, 50, "mg/L")] = None,
-    first_order: Annotated[Amount | None, FIRST_ORDER] = None,
-    maximum: Annotated[Amount | None, MAXIMUM] = None,
-    at_sea: Annotated[Number | None, Range(0.05, 1)] = None,
-    working_share: Annotated[Number | None, Range(0.01, 10)] = None,
+    transfer: Annotated[Amount | None, TRANSFERS] = None,
+    capacity: Annotated[Amount | None, CAPACITIES] = None,
+    at_sea: Annotated[Number | None, AT_SEA] = None,
+    nitrifying_share: Annotated[Number | None, SHARES] = None,
+    half_saturation: Annotated[Amount | None, SOME] = None,
     roughness: Annotated[Number | None, Range(1, 100)] = None,
     ammonia_per_protein: Annotated[Number | None, Range(0, 0.16)] = None,
 ) -> RequiredMedia:
@@ -89,50 +87,54 @@ def required_media(
     Food sets the media, and litres do not: twice the food wants twice the kilograms, in a small
     tank as in a large one.
 
-    Equation: p = 0.092 F p_f; A = p / P - (Q / k) ln(1 - p / (Q C)) of `required_area`, or p / r
-    for a given areal rate r; M = A / (a w) with a m²/kg and the share w that works; V = M / ρ.
+    Equation: p = 0.092 F p_f; A of `required_area`, or p / r for a given areal rate r;
+    M = (A - A_pads) / a with a m²/kg; V = M / ρ.
 
     protein_fraction: The label's crude protein; 45 % is 0.45.
     total_ammonia_nitrogen: C, what may remain, as nitrogen; None takes `ammonia_allowed` of
         `data/parameters.csv`.
     flow: Q, through the media; None is plenty.
     rock_mass: Live rock in the tank, which does its part.
+    pad_area: Surface of the filter's pads, which do theirs.
     area_per_mass: a; None takes `media_area_per_mass`.
     bulk_density: ρ; None takes `media_bulk_density`.
     areal_rate: r, if you have one of your own; None reckons it from the water.
     oxygen: Dissolved, at the media; None is saturated water.
-    first_order: As for `film_rates`.
-    maximum: As for `film_rates`.
+    transfer: As for `film_limits`.
+    capacity: As for `film_limits`.
     at_sea: As for `salt_share`.
-    working_share: w; None takes `media_working_share`.
+    nitrifying_share: As for `film_limits`.
+    half_saturation: As for `areal_rate`.
     roughness: As for `rock_area`.
     ammonia_per_protein: None takes `ammonia_per_protein`.
-    Returns: ammonia (as nitrogen, all of it); areal_rate (where the water enters); area (that
-        works); mass (of media, none if the rock is enough); volume (of media).
+    Returns: ammonia (as nitrogen, all of it); areal_rate (where the water enters); area (of film
+        in the filter); mass (of media, none if rock and pads are enough); volume (of media).
     Raises: the flow brings too little.
     Source: TimmonsEbeling2013 for 0.092; KinyageEtAl2019, NijhofBovendeur1990 and ZhuChen2002
-        for the film, as `film_rates`.
-    Validity: as `film_rates`: a grown filter, long in this water. It may need three times more
+        for the film, as `areal_rate`.
+    Validity: as `film_limits`: a grown filter, long in this water. It may need three times more
         or less; see `what_it_needs`. Only the outer surface of porous media counts.
-    Departures: none beside those of `film_rates`.
+    Departures: none beside those of `areal_rate`.
 
     >>> needed = required_media(Q(4, "g/day"), 0.45, Q(25, "degC"), areal_rate=Q(0.2, "g/m**2/day"))
     >>> needed.mass.round(2)
     <Quantity(1.16, 'kilogram')>
     """
     ammonia = ammonia_production.bare(feed, protein_fraction, ammonia_per_protein)
-    film = film_rates.bare(temperature, salinity, oxygen, first_order, maximum, at_sea)
+    water = temperature, salinity, oxygen
+    limits = film_limits.bare(*water, nitrifying_share, transfer, capacity, at_sea)
+    half = or_row(half_saturation, "total_ammonia_half_saturation")
+    film = limits.transfer, limits.ammonia_most, half
     allowed = or_row(total_ammonia_nitrogen, "ammonia_allowed")
-    rate = joined(film.first_order * allowed, film.maximum) if areal_rate is None else areal_rate
+    rate = film_uptake.bare(allowed, *film) if areal_rate is None else areal_rate
     by_rock = rock_area.bare(rock_mass, roughness=roughness) * rate
     for_filter = np.maximum(ammonia - by_rock, 0.0)
     area = (
-        required_area.bare(for_filter, allowed, film.first_order, film.maximum, flow)
+        required_area.bare(for_filter, allowed, *film, flow)
         if areal_rate is None
         else for_filter / rate
     )
-    each = or_row(area_per_mass, "media_area_per_mass")
-    mass = area / (each * or_row(working_share, "media_working_share"))
+    mass = np.maximum(area - pad_area, 0.0) / or_row(area_per_mass, "media_area_per_mass")
     volume = mass / or_row(bulk_density, "media_bulk_density")
     return RequiredMedia(ammonia, rate, area, mass, volume)
 
@@ -181,7 +183,7 @@ def what_it_needs(
     >>> from aqualib.tank.sizing import FilterSystem
     >>> needed = what_it_needs(FilterSystem(salinity=35), feed=Q(4, "g/day"))
     >>> [round(float(end.m), 1) for end in needed.mass]
-    [1.7, 4.2, 9.9]
+    [2.1, 11.0, 27.7]
     """
     if feed is None:
         fish = system.body_mass, system.temperature, system.ration
@@ -201,13 +203,15 @@ def needed_media(system: Numbers, feed: float, doubts: Doubtful) -> RequiredMedi
         system.total_ammonia_nitrogen,
         system.flow,
         system.rock_mass,
+        system.pad_area,
         system.area_per_mass,
         system.bulk_density,
         oxygen=system.oxygen_kept * full,
-        first_order=doubts.first_order,
-        maximum=doubts.maximum,
+        transfer=doubts.transfer,
+        capacity=doubts.capacity,
         at_sea=doubts.at_sea,
-        working_share=doubts.working_share,
+        nitrifying_share=doubts.nitrifying_share,
+        half_saturation=doubts.half_saturation,
         roughness=doubts.roughness,
         ammonia_per_protein=doubts.ammonia_per_protein,
     )

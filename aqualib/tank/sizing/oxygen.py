@@ -34,7 +34,7 @@ class OxygenNeeds(NamedTuple):
 
 @public(
     returns=dict.fromkeys(OxygenNeeds._fields, ""),
-    sources=("TimmonsEbeling2013", "EPA1993"),
+    sources=("TimmonsEbeling2013", "EPA1993", "HiattGrady2008", "BoydFeedOxygen"),
 )
 def oxygen_needs(
     protein_fraction: Annotated[Number, OXYGEN_SHARES],
@@ -46,7 +46,8 @@ def oxygen_needs(
 
     The filter's bacteria and the fish draw on the same water; a filter is not free of charge.
 
-    Equation: all = fish + 4.569 x 0.092 p + dirt, with the protein fraction p.
+    Equation: all = fish + 4.329 x 0.092 p + dirt, with the protein fraction p and 4.329 that of
+    `oxygen_demand` with growth.
 
     protein_fraction: The label's crude protein; 45 % is 0.45.
     fish: As of `fish_oxygen_per_feed`; None takes `oxygen_per_feed` of `data/parameters.csv`.
@@ -54,15 +55,17 @@ def oxygen_needs(
     ammonia_per_protein: None takes `ammonia_per_protein`.
     Returns: fish (g of oxygen per g of food, like the rest); dirt (bacteria that eat faeces and
         leftovers).
-    Source: TimmonsEbeling2013 for 0.092 and, from memory, for the fish's 0.25 and about 0.5 for
-        all; EPA1993 for 4.57.
-    Validity: food that is eaten; burnt wholly it would take about 1.25 g (a trade article).
+    Source: TimmonsEbeling2013 for 0.092 and, from memory, for the fish's 0.25; EPA1993 and
+        HiattGrady2008 for 4.329. BoydFeedOxygen (opening pages of a trade article) has 1.25 g in
+        all for ponds, where everything is burnt but the harvest: the high ends of the rows
+        together come to it.
+    Validity: dirt that stays in the water is burnt; what goes out with the pads is not.
 
     >>> round(oxygen_needs(0.45).everything, 3)
-    0.539
+    0.629
     """
     ammonia = ammonia_production.bare(KILOGRAM, protein_fraction, ammonia_per_protein)
-    nitrification = oxygen_demand.bare(ammonia)
+    nitrification = oxygen_demand.bare(ammonia, True)
     fish, dirt = or_row(fish, "oxygen_per_feed"), or_row(dirt, "dirt_oxygen_per_feed")
     # One shape for all four.
     none = 0.0 * (fish + nitrification + dirt)
@@ -135,6 +138,31 @@ def oxygen_by_flow(
     return flow * (oxygen_in - oxygen_out)
 
 
+@public(returns="1/hour", sources=("GeldaEtAl1996",))
+def surface_exchange_rate(
+    depth: Annotated[Amount, Range(1, 10000, "cm")],
+    film_velocity: Annotated[Amount | None, Range(0, 1000, "m/day")] = None,
+) -> Number:
+    """Return how fast the air closes the gap to saturation in water of this depth, per hour.
+
+    Air reaches water through its surface only: twice as deep is half as fast.
+
+    Equation: K_L a = K_L / h.
+
+    depth: Of the water, h; its volume over its surface.
+    film_velocity: K_L at 20 °C, the depth of water that the air renews in a day; None takes
+        `surface_film_velocity` of `data/parameters.csv`.
+    Source: GeldaEtAl1996 (abstract) for a lake: 1.50 and 2.64 m a day, and 0.2 m a day for each
+        m/s of a light wind. Indoors there is none: the row's value, for a surface that the
+        filter's return ripples, is assumed.
+    Validity: bubbles bring more than the surface; a lid or a film of fat lets less through.
+
+    >>> surface_exchange_rate(Q(45, "cm"), Q(1.5, "m/day")).round(3)
+    <Quantity(0.139, '1 / hour')>
+    """
+    return or_row(film_velocity, "surface_film_velocity") / depth
+
+
 @public(returns="g/day", sources=("ASCE206", "IS13166", "BensonKrause1984", "USGS2011"))
 def oxygen_through_surface(
     volume: Annotated[Amount, Range(0, 1e5, "L")],
@@ -151,7 +179,8 @@ def oxygen_through_surface(
     Equation: O = K_L a(20) 1.024^(t - 20) (O_sat - C) V.
 
     oxygen: C, what must remain in the tank.
-    surface_exchange: K_L a at 20 °C; None takes `surface_exchange` of `data/parameters.csv`.
+    surface_exchange: K_L a at 20 °C, as of `surface_exchange_rate`; None takes
+        `surface_exchange` of `data/parameters.csv`.
     Returns: Negative above saturation.
     Source: ASCE206 and IS13166 for the form and 1.024; BensonKrause1984 and USGS2011 for O_sat.
     Validity: well mixed water. No measurement of a home tank's K_L a was found: the row is

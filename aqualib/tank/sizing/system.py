@@ -20,7 +20,8 @@ class FilterSystem(Checked):
     """A filter, its tank and its fish. Amounts carry units; shares are plain fractions.
 
     What is left out comes from the row of `data/parameters.csv` beside its range; there is no rock
-    in the tank and no media without oxygen unless given.
+    in the tank and no media without oxygen unless given. `pad_area` is the surface of the pads, on
+    which bacteria live as they do on media.
     `total_ammonia_nitrogen` is what may remain in the tank; `oxygen_kept` and `oxygen_at_outlet`
     are shares of saturation that must remain; `dirt_held` is the dry dirt that pads hold until
     they are due. `anoxic_volume` is the media claimed to be without oxygen (none unless given),
@@ -41,6 +42,7 @@ class FilterSystem(Checked):
     bulk_density: Annotated[Amount | None, Range(1, 5000, "kg/m**3"), Row("media_bulk_density")] = (
         None
     )
+    pad_area: Annotated[Amount | None, Range(0, 1e4, "m**2"), Row("pad_area")] = None
     rock_mass: Annotated[Amount, Range(0, 1e5, "kg")] = NO_ROCK
     surface_exchange: Annotated[Amount | None, Range(0, 200, "1/h"), Row("surface_exchange")] = None
     dirt_held: Annotated[Amount | None, Range(0, 1e6, "g"), Row("dirt_until_cleaning")] = None

@@ -15,10 +15,11 @@ SETS = 500
 SEED = 7
 
 DOUBTFUL_ROWS = {
-    "first_order": "ammonia_first_order",
-    "maximum": "ammonia_film_capacity",
+    "transfer": "film_transfer",
+    "capacity": "ammonia_film_capacity",
     "at_sea": "sea_film_capacity",
-    "working_share": "media_working_share",
+    "nitrifying_share": "nitrifying_share",
+    "half_saturation": "total_ammonia_half_saturation",
     "roughness": "rock_roughness",
     "ammonia_per_protein": "ammonia_per_protein",
     "oxygen_per_feed": "oxygen_per_feed",
@@ -33,10 +34,11 @@ DOUBTFUL_ROWS = {
 class Doubtful(NamedTuple):
     """The uncertain numbers in SI base units: floats, or arrays with one entry a set."""
 
-    first_order: Any
-    maximum: Any
+    transfer: Any
+    capacity: Any
     at_sea: Any
-    working_share: Any
+    nitrifying_share: Any
+    half_saturation: Any
     roughness: Any
     ammonia_per_protein: Any
     oxygen_per_feed: Any

@@ -163,7 +163,7 @@ def _sought(model: LogModel, found: Fit, away: Any) -> Any:
 
 def _never_because(followed: Sequence[Followed]) -> str:
     late = [one for one in followed if np.isinf(one.ready)]
-    causes = Counter(one.held_up_by(float(one.course.time[-1])) for one in late)
+    causes = Counter(one.why_never for one in late)
     return causes.most_common(1)[0][0] if causes else ""
 
 

@@ -17,10 +17,11 @@ from aqualib.parameters import Parameter, parameter
 from aqualib.tank.maturation import Scenario, one_set
 from aqualib.tank.maturation.course import OUTPUTS_A_DAY, Course, play, water_of
 from aqualib.tank.maturation.rates import NAMES, best_values
-from aqualib.tank.maturation.verdict import Safety, first_day_it_stays, judge, reason, safe_nitrite
+from aqualib.tank.maturation.verdict import Safety, judge, ready_day, reason, why_never
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.least_squares import beyond
 from aqualib.tank.test_log.log import Reading
+from aqualib.water.nitrite_limits import safe_nitrite
 
 OWN = ("seed_guess", "nitrite_seed_guess", "load_guess", "tap_nitrate")
 EVERY_HALF_DAY = slice(None, None, OUTPUTS_A_DAY // 2)
@@ -76,6 +77,8 @@ class Followed(NamedTuple):
     safety: Safety
     ready: float
     """The day from which it is safe for good; infinite if there is none within the scenario."""
+    why_never: str
+    """Why it is not safe by the end: what no more days would mend, or what is still late."""
 
     @property
     def rows(self) -> Any:
@@ -127,9 +130,14 @@ class LogModel:
         course = self.course(places)
         twin = _twin(self.scenario, values)
         planned = twin.per_litre(twin.in_days.load)
-        safety = judge(course, water_of(twin), {**best_values(), **values}, planned)
-        ready = first_day_it_stays(course.time, safety.least)
-        return Followed(course, safety, np.inf if np.isnan(ready) else float(ready))
+        water = water_of(twin)
+        safety = judge(course, water, {**best_values(), **values}, planned)
+        ready = float(ready_day(course.time, safety))
+        if not np.isnan(ready):
+            return Followed(course, safety, ready, "")
+        last = len(course.time) - 1
+        why = why_never(course, safety, water, planned) or reason(course, safety, last)
+        return Followed(course, safety, np.inf, why)
 
     def nitrogen_told(self, places: Any) -> Any:
         """Return all nitrogen in the water, mg/L, if the load were as told and the tap clean."""
@@ -149,7 +157,7 @@ class LogModel:
 
 def nitrite_line(salinity: float) -> float:
     """Return the level of nitrite that is called safe, mg/L as nitrogen."""
-    return safe_nitrite(salinity)
+    return 1000.0 * float(safe_nitrite.bare(salinity))
 
 
 def rows_of(course: Course) -> Any:

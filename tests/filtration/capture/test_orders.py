@@ -34,11 +34,12 @@ def test_every_order_is_tried_once():
 def test_each_is_what_a_run_of_its_own_gives():
     for stack in search(60)[::5]:
         stages = [pad(grade, AREA, Q(20, "mm")) for grade in stack.grades]
-        alone = clog_run(
-            stages, PUMP, LOSSES, duration=Q(180, "day"), sizes=size_classes(count=CLASSES), **TANK
-        )
+        sizes = size_classes(count=CLASSES)
+        alone = clog_run(stages, PUMP, LOSSES, duration=Q(180, "day"), sizes=sizes, **TANK)
         assert stack.flow.m == pytest.approx(alone.flow[0].m)
-        assert stack.days.m == pytest.approx(alone.cleaning_due.m, rel=0.01)
+        assert stack.days.m == pytest.approx(alone.cleaning_due.m, rel=1e-9)
+        there = np.interp(alone.cleaning_due.m, alone.time.m, alone.suspended.m)
+        assert stack.suspended.m == pytest.approx(there, rel=1e-9)
         passing = np.prod(1 - alone.efficiency, axis=0) @ size_classes(count=CLASSES).mass_shares
         assert stack.captured == pytest.approx(1 - passing)
 
@@ -88,6 +89,6 @@ def test_a_settling_space_first():
 
 
 @pytest.mark.parametrize("height", [10, 140])
-def test_no_or_too_many_layers(height):
+def test_no_or_too_many_pads(height):
     with pytest.raises(ValidityError, match="tray_height"):
         search(height)

@@ -114,7 +114,7 @@ def test_no_carbon_is_the_tank_alone():
                                      run.time)  # fmt: skip
     assert run.concentration == pytest.approx(exact, rel=1e-4)
     assert run.without == pytest.approx(exact)
-    assert run.gone_on == 0.0
+    assert run.halved_on == run.gone_on == 0.0
 
 
 def test_fresh_carbon_starts_with_its_share_of_one_pass():
@@ -144,7 +144,18 @@ def test_days_are_read_off_the_curves():
     ratio = run.concentration / run.without
     back = np.interp(run.gone_on, run.time, ratio)
     assert back == pytest.approx(parameter("carbon_effect_gone").value, rel=1e-6)
-    assert run.gone_on > run.time[np.argmin(ratio)]
+    halved = 1.0 - np.interp(run.halved_on, run.time, ratio)
+    assert halved / (1.0 - ratio.min()) == pytest.approx(
+        parameter("carbon_effect_left").value, rel=1e-6
+    )
+    assert run.time[np.argmin(ratio)] < run.halved_on < run.gone_on
+
+
+def test_the_trades_weeks_lie_near_the_day_on_which_the_effect_has_halved():
+    """Within a factor of two of three to four weeks, for the portion of the lesson."""
+    rule = parameter("carbon_change_rule")
+    days = carbon_run.bare(**TANK).halved_on / DAY
+    assert rule.low / 2.0 < days < 2.0 * rule.high
 
 
 def test_what_does_not_happen_within_the_run_is_infinite():

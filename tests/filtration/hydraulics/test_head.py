@@ -12,6 +12,8 @@ from aqualib.filtration.hydraulics.head import (
     hydraulic_power,
     pressure_as_head,
 )
+from aqualib.filtration.hydraulics.pump import PumpCurve
+from aqualib.parameters import parameter
 from aqualib.units import Q
 from aqualib.water.properties import density
 
@@ -34,3 +36,18 @@ def test_power_is_pressure_times_flow():
 def test_energy_and_cost_are_in_proportion():
     assert energy_per_year(Q(1, "kW")).m == pytest.approx(8760)
     np.testing.assert_allclose(cost_per_year(Q([10, 20], "W"), [0.1, 0.2]), [8.76, 35.04])
+
+
+def test_the_example_pump_turns_no_more_of_its_power_into_flow_than_small_pumps_do():
+    """A small cheap pump: about a fifth at its best point (SmallPumpClass2016); 5 to 25 % (memory).
+
+    The example's three numbers are invented; they must not promise more than such pumps give.
+    """
+    head, flow, power = (
+        parameter(row).quantity for row in ("pump_rated_head", "pump_rated_flow", "pump_power")
+    )
+    pump = PumpCurve.from_limits(head, flow)
+    flows = np.linspace(0, 1, 200) * flow
+    best = hydraulic_power(flows, pump(flows), WARM).m_as("W").max() / power.m_as("W")
+    assert best == pytest.approx(0.138, abs=0.001)
+    assert 0.05 < best < 0.25

@@ -87,6 +87,16 @@ def test_a_pump_without_head_moves_nothing_by_pencil_either(plumbing, media):
     assert alone.m > 0.0
 
 
+def test_two_printed_curves_cross():
+    """120 - 0.004 Q² against 50 + 0.003 Q², ft and gallons a minute (PumpAndSystemExercise)."""
+    gallon = Q(1, "gallon/minute").m_as("m**3/s")
+    pump = PumpCurve.from_limits(Q(120, "ft"), Q(np.sqrt(120 / 0.004), "gallon/minute"))
+    friction = Loss("pipes", lambda q: Q(0.003 * (q / gallon) ** 2, "ft").m_as("m"))
+    point = operating_point(pump, [lift(Q(50, "ft")), friction])
+    assert point.flow.m_as("gallon/minute") == pytest.approx(100, rel=1e-9)
+    assert point.head.m_as("ft") == pytest.approx(80, rel=1e-9)
+
+
 def test_any_function_of_flow_is_a_loss_too():
     pump = PumpCurve.from_limits(Q(2, "m"), RATED)
     point = operating_point(pump, [lambda flow: Q(1, "m") * (flow / RATED).m_as("") ** 2])

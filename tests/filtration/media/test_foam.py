@@ -6,7 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from aqualib.filtration.media.bed import media_bed
 from aqualib.filtration.media.foam import foam_area, foam_cell
+from aqualib.filtration.media.kinds import media_kind
 from aqualib.units import Q
 
 cells, voidages = st.floats(2e-4, 0.02), st.floats(0.8, 0.995)
@@ -30,6 +32,15 @@ def test_finer_and_denser_foam_has_more_surface(cell, voidage):
 def test_cell_is_an_inch_over_the_pores():
     assert foam_cell(20, 1.0).m_as("inch") == pytest.approx(1 / 20)
     assert foam_cell(40).m / foam_cell(20).m == pytest.approx(0.5)
+
+
+def test_the_bed_has_the_cells_of_its_pores_per_inch():
+    foam = media_kind("open-cell foam")
+    per_inch = 0.0254 / foam["size"].bare
+    gaps = foam["voidage"].value
+    bed = media_bed("open-cell foam", Q(1, "kg"))
+    in_foam = foam_area(foam_cell(per_inch), gaps) * bed.volume.best
+    assert bed.outer_area.best.m_as("m**2") == pytest.approx(in_foam.m_as("m**2"))
 
 
 def test_measured_foam_has_threads_as_the_docstring_says():

@@ -46,9 +46,9 @@ def test_what_enters_is_what_reactions_use(shape, water):
     assert flux[NITRITE] == pytest.approx(nitrite - ammonia, **tight)
     assert flux[NITRATE] == pytest.approx(nitrate - nitrite, **tight)
     assert flux[[AMMONIUM, NITRITE, NITRATE]].sum() == pytest.approx(nitrate, **tight)
-    oxygen = 3.4267 * ammonia + 1.1422 * nitrite + (1.0 - 0.67) * organic
+    oxygen = 3.2466 * ammonia + 1.0822 * nitrite + (1.0 - 0.67) * organic
     assert flux[OXYGEN] == pytest.approx(oxygen, rel=1e-4)
-    assert flux[ORGANIC] == pytest.approx(organic + 2.8556 / 0.33 * nitrate, rel=1e-4)
+    assert flux[ORGANIC] == pytest.approx(organic + 2.8556 / 0.57 * nitrate, rel=1e-4)
 
 
 values = st.floats(0.0, 1.0)
@@ -98,18 +98,19 @@ def test_at_rest_no_nitrite_passes():
 
 
 def test_nitrite_that_cannot_be_used_stays_at_its_ceiling():
-    # Nitrite oxidisers want more oxygen; with much ammonia and little oxygen they cannot keep up.
+    # Nitrite oxidisers that want more oxygen cannot keep up where much ammonia leaves little of it.
     starved = replace(AT_REST, oxygen=1e-3, ammonium=5e-3)
-    assumed = film_with()
+    assumed = film_with(nitrite_oxygen=1.2e-3)
     found = settled(water=starved, assumed=assumed)
     assert found.problem.outside[NITRITE] == assumed.most_nitrite
     assert found.flux()[NITRITE] < 0.0
 
 
 def test_nitrite_rises_to_its_ceiling_without_a_step():
-    assumed, levels = film_with(), []
-    for ammonia in np.linspace(2e-3, 5e-3, 31):
-        found = settled(water=replace(AT_REST, oxygen=4e-3, ammonium=float(ammonia)))
+    assumed, levels = film_with(nitrite_oxygen=1.2e-3), []
+    for ammonia in np.linspace(1e-3, 5e-3, 41):
+        water = replace(AT_REST, oxygen=4e-3, ammonium=float(ammonia))
+        found = settled(water=water, assumed=assumed)
         levels.append(found.problem.outside[NITRITE] or found.surface()[NITRITE])
     assert levels[0] < 0.5 * assumed.most_nitrite
     assert levels[-1] == pytest.approx(assumed.most_nitrite)

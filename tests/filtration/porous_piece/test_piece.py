@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.balance import Water
 from aqualib.filtration.porous_piece.film_parameters import film_with
-from aqualib.filtration.porous_piece.piece import solved_piece, working_piece
+from aqualib.filtration.porous_piece.piece import denitrified_if_fed, solved_piece, working_piece
 from aqualib.filtration.porous_piece.shells import Piece
 from aqualib.parameters import parameter
 from aqualib.units import Q
@@ -23,7 +23,7 @@ PER_DAY = 86400e3
 BALL = Piece("sphere", 0.01, 0.5, 2e-4, 1e-4)
 WATER = Water(298.15, 0.0, 7e-3, 5e-4, None, 1e-2, 3e-3, 0.005)
 ANSWERS = (
-    "nitrified", "denitrified", "denitrified_with_carbon", "working_depth", "busy_depth",
+    "nitrified", "denitrified", "working_depth", "busy_depth",
     "anoxic_depth", "fed_depth", "effectiveness", "anoxic_share", "oxygen_gain", "ammonia_gain",
 )  # fmt: skip
 SETTINGS = [
@@ -91,7 +91,7 @@ def test_a_lightly_fed_film_falls_off_as_measured():
     # density is set to give the first, the second follows to a third.
     plate = Piece("slab", 0.01, 0.0, 2e-4, 1e-4)
     plenty = Water(297.15, 0.0, 7.6e-3, 0.01, None, 0.01, 0.0, 0.1)
-    sparse = film_with(ammonia_rate=1135 / PER_DAY, nitrite_rate=1362 / PER_DAY)
+    sparse = film_with(ammonia_rate=1135 / PER_DAY)
     most = solved_piece(plate, plenty, sparse).nitrified * PER_DAY
     assert most == pytest.approx(0.10, rel=0.02)
     scarce = solved_piece(plate, replace(plenty, ammonium=5e-5), sparse)
@@ -128,12 +128,12 @@ def test_zero_order_reaches_as_deep_as_the_closed_form(shape):
     whole = Piece(shape, 0.01, 0.0, 2e-4, 2e-3)
     sharp = film_with(
         ammonia_half=1e-7, ammonia_oxygen=2e-6, nitrite_half=1e-7, nitrite_oxygen=2e-6,
-        ammonia_rate=5000 / PER_DAY, nitrite_rate=5000 / PER_DAY, film_share=0.5,
+        ammonia_rate=5000 / PER_DAY, nitrite_over_ammonia=1.0, film_share=0.5,
         still_water=1e-7, anoxic_oxygen=1e-4,
     )  # fmt: skip
     water = Water(297.15, 0.0, 8e-3, 0.05, 0.05, 0.0, 0.0, 0.0)
     found = solved_piece(whole, water, sharp, fineness=8.0)
-    constant = (3.4267 + 1.1422) * 5000 / PER_DAY
+    constant = (3.2466 + 1.0822) * 5000 / PER_DAY
     spread = 0.5 * water.diffusivities()[0]
     used = found.nitrified / (5000 / PER_DAY)
     if shape == "slab":
@@ -167,12 +167,18 @@ def test_gains_are_those_of_a_little_more():
             assert 1000.0 * change == pytest.approx(gain, rel=0.02, abs=2e-3)
 
 
-def test_plenty_of_carbon_is_an_upper_end():
-    starved = solved_piece(BALL, replace(WATER, ammonium=3e-3, organic=0.0))
-    some = solved_piece(BALL, replace(WATER, ammonium=3e-3, organic=2e-2))
+def test_food_for_denitrifiers_takes_the_oxygen_too():
+    """A ball of 20 mm: 0.04 g/m² a day with the oxygen as it was, more with the food there."""
+    ball = replace(BALL, size=0.02)
+    starved = solved_piece(ball, replace(WATER, organic=0.0))
     assert starved.denitrified == 0.0
-    assert 0.0 < some.denitrified < some.denitrified_with_carbon
-    assert starved.denitrified_with_carbon == pytest.approx(some.denitrified_with_carbon, rel=0.05)
+    assert 0.08 < denitrified_if_fed(starved) * PER_DAY < 0.6
+    fed = solved_piece(ball, replace(WATER, organic=0.1))
+    assert denitrified_if_fed(starved) == pytest.approx(fed.denitrified, rel=1e-6)
+    assert fed.nitrified < starved.nitrified
+    asked = ask(size=Q(20, "mm"), organic_carbon=Q(0, "mg/L"))
+    removed = denitrified_if_fed(asked).m_as("g/m**2/day")
+    assert removed == pytest.approx(fed.denitrified * PER_DAY, rel=1e-4)
 
 
 def test_no_oxygen_gone_no_core_and_no_core_without_ammonia_to_burn():

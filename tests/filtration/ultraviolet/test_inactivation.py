@@ -38,10 +38,20 @@ def test_every_row_is_well_formed():
 def test_only_effects_rest_on_memory():
     counted = [dose for dose in doses() if dose.organism in ORGANISMS]
     assert {dose.basis for dose in counted} == {"published"}
-    assert {dose.organism for dose in effects() if dose.basis == "memory"} == {
-        "ciliate_theronts",
-        "algae",
-    }
+    assert {dose.organism for dose in effects() if dose.basis == "memory"} == {"ciliate_theronts"}
+
+
+def test_what_others_found_stands_beside_the_dose_for_green_water():
+    """100 to 400 mJ/cm² stopped another alga; a third came back after up to 730."""
+    row = next(dose for dose in doses() if dose.organism == "green_water")
+    assert row.low <= 100
+    assert row.high >= 730
+
+
+def test_the_table_of_cryptosporidium_is_on_the_safe_side():
+    """Five strains lost 4 log or more at 10 mJ/cm²."""
+    assert tabled_fluence("cryptosporidium", 4) >= Q(10, "mJ/cm**2")
+    assert tabled_inactivation("cryptosporidium", Q(10, "mJ/cm**2")) <= 4
 
 
 @EACH

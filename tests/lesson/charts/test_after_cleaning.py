@@ -43,6 +43,7 @@ def test_bar_shows_the_share_now_and_the_share_that_is_safe(draw, share, largest
     assert list(chart.share.get_ydata()) == pytest.approx([share / 100] * 2)
     yours, most = (words.get_position()[1] for words in (chart.yours, chart.most))
     assert abs(yours - most) >= 0.06 - 1e-9
+    assert min(yours, most) == pytest.approx(max(min(share, largest) / 100, 0.03))
     if share != largest:
         assert (yours < most) == (share < largest)
 

@@ -64,11 +64,40 @@ def test_a_number_stands_behind_its_caption(draw, carbon):
         assert x < SHEET_WIDTH - 50.0
 
 
+@pytest.mark.parametrize("day", [0, 5, 20, 33, 40, 60, 90, 120])
+@pytest.mark.parametrize("grams", [100, 300])
+def test_words_at_the_point_keep_off_the_dotted_line(draw, carbon, day, grams):
+    carbon.replay(day=day, mass=grams)
+    chart, line = draw(FillingCarbon(DAYS), carbon.result), carbon.result.halved_on
+    axes = chart.now.axes
+    days_of_pixel = DAYS / axes.get_window_extent().width
+    for words in (*chart.names.values(), *chart.readings.values()):
+        # A plain text of the same look, for its width.
+        weight = "bold" if words in (chart.names["tank"], chart.readings["tank"]) else "normal"
+        text = axes.text(0.0, 0.0, words.get_text(), weight=weight)
+        width = text.get_window_extent().width * days_of_pixel
+        text.remove()
+        x = words.get_position()[0] - (width if words.across == "right" else 0.0)
+        assert not x < line < x + width
+        assert x + width < 1.05 * DAYS
+
+
 def test_words_beside_the_point_keep_off_both_lines(draw, carbon):
     for settings in ({"day": 20}, {"day": 50}, {"day": 110}):
         carbon.replay(**settings)
         chart, result = draw(FillingCarbon(DAYS), carbon.result), carbon.result
         now, without = result.now / top(chart), result.now_without / top(chart)
         heights = [name.get_position()[1] for name in chart.names.values()]
-        assert max(heights) > max(now, without)
+        assert 0.05 < max(heights) - max(now, without) < 0.16
         assert min(heights) < min(now, without) or min(heights) > max(now, without)
+
+
+@pytest.mark.parametrize(("mass", "across"), [(50, "left"), (500, "right")])
+def test_the_day_it_ends_is_written_on_the_side_with_room(draw, carbon, mass, across):
+    carbon.set(mass=mass)
+    chart = draw(FillingCarbon(DAYS), carbon.result)
+    assert (carbon.result.halved_on < 0.55 * DAYS) == (across == "left")
+    for words in (chart.halved_words, chart.halved_day):
+        assert words.across == across
+        x = words.get_position()[0]
+        assert (x > carbon.result.halved_on) == (across == "left")

@@ -123,3 +123,14 @@ def test_nitrate_stays_in_its_strip(draw, outlook):
     more = Reading(99, 20.0, "nitrate", 120.0)
     log = dataclasses.replace(LOG, readings=(*LOG.readings, more))
     assert dataclasses.replace(outlook, log=log).top("nitrate") >= 120.0
+
+
+@pytest.mark.parametrize(("used", "across"), [(10.0, "left"), (55.0, "right")])
+def test_words_on_the_readings_stand_where_there_is_room(draw, outlook, used, across):
+    chart = draw(LogForecastChart(), dataclasses.replace(outlook, used=used))
+    assert chart.used_words.across == across
+    x, y = chart.used_words.get_position()
+    assert abs(x - used) == pytest.approx(0.01 * outlook.days)
+    assert (x > used) == (across == "left")
+    assert 0.0 < y < chart.strips["ammonia"].top
+    assert y != chart.safe_words.get_position()[1]

@@ -45,6 +45,10 @@ def sides(patch):
 def test_lines_are_the_numbers_on_a_round_scale(draw):
     chart = draw(MaturationCurves(), run())
     assert top(chart) == 10.0
+    # The higher of the two sets the scale, whichever it is.
+    for ammonia, nitrite in ((1.5, 9.0), (9.0, 1.5)):
+        other = run(ammonia=hump(14, ammonia), nitrite=hump(28, nitrite))
+        assert top(draw(MaturationCurves(), other)) == 10.0
     for name, level in (("ammonia", hump(14, 6.0)), ("nitrite", hump(28, 9.0))):
         days, heights = chart.curves[name].get_data()
         assert days == pytest.approx(DAYS)
@@ -58,6 +62,7 @@ def test_safe_begins_on_the_day_and_the_strip_says_what_to_do(draw):
     assert sides(chart.safe) == pytest.approx((40.0, 84.0))
     assert chart.ready.get_text() == "safe from day 40"
     assert [sides(phase) for phase in chart.phases] == [(0, 24), (24, 40), (40, 84)]
+    assert [words.get_position()[0] for words in chart.words] == [12.0, 32.0, 62.0]
     assert [words.get_text() for words in chart.words] == [
         PHASES[0][0], PHASES[1][1], PHASES[2][0],
     ]  # fmt: skip

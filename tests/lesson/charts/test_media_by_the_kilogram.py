@@ -45,6 +45,14 @@ def test_the_axis_ends_where_it_says(draw, system, end):
     assert axis.place(0.0) == axis.place(1e-12) == 0.0
 
 
+def test_share_in_reach_is_told_where_there_is_some(draw):
+    result = compute(**RINGS)
+    chart = draw(MediaByTheKilogram(), result)
+    assert chart.share.get_visible()
+    share = float(chart.share.get_text().split()[0])
+    assert share == pytest.approx(100 * result.bed.shell_share, rel=0.05)
+
+
 def test_without_pores_there_is_one_bar_and_words_say_so(draw):
     chart = draw(MediaByTheKilogram(), compute(**{**RINGS, "inner_porosity": 0.0}))
     shown = {name: block.get_visible() for name, block in chart.bars.blocks.items()}

@@ -5,8 +5,9 @@ import numpy as np
 import pytest
 
 from aqualib.draws import Span
-from aqualib.lesson.charts.media_needed import FLOOR, HIGHEST, HeapsOfMedia, sheet_width
+from aqualib.lesson.charts.media_needed import FLOOR, HIGHEST, HeapsOfMedia, sheet_width, text_line
 from aqualib.lesson.panels.what_it_needs import needs_panel
+from aqualib.units import set_units
 
 
 @pytest.fixture
@@ -48,13 +49,20 @@ def test_all_stand_on_the_floor_side_by_side(draw, needing):
     assert boxes[-1][1][0] < 1.0
 
 
-def test_a_name_stands_over_its_heap(draw, needing):
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_a_name_stands_over_its_heap(draw, needing, system):
+    set_units(system)
     chart = draw(HeapsOfMedia(), needing)
     for water, heap in chart.heaps.items():
         x, y = chart.names[water].get_position()
         left, right = heap.get_xy()[:, 0].min(), heap.get_xy()[:, 0].max()
         assert left < x < right
-        assert y > chart.litres[water].get_position()[1] > heap.get_xy()[:, 1].max()
+        litres = chart.litres[water]
+        assert litres.get_position()[1] > heap.get_xy()[:, 1].max()
+        # Above the litres, which take two lines where the metric ones stand under them.
+        lines = litres.get_text().count("\n") + 1
+        assert lines == {"metric": 1, "us": 2}[system]
+        assert y - litres.get_position()[1] == pytest.approx(lines * text_line())
 
 
 def test_a_heap_without_end_is_not_drawn_and_is_called_so(draw, needing):

@@ -1,6 +1,14 @@
 import pytest
 
-from aqualib.lesson.charts.slice_of_piece import HIGHEST, LINES, SliceOfPiece, plain, reach
+from aqualib.lesson.charts.slice_of_piece import (
+    HIGHEST,
+    KEY_AT,
+    LINES,
+    MARKS,
+    SliceOfPiece,
+    plain,
+    reach,
+)
 from aqualib.lesson.drawing import style
 from aqualib.lesson.panels.slice_a_piece import slice_panel
 from aqualib.units import Q, set_units
@@ -37,6 +45,9 @@ def test_a_line_has_its_name_and_its_marker_beside_it(draw, slice_):
         assert words.get_text() == name
         assert curve.get_marker() == look.marker
         assert curve.get_ydata()[-1] == words.get_position()[1]
+        marked = curve.get_xdata()[list(curve.get_markevery())]
+        assert list(marked) == [*MARKS, KEY_AT]
+        assert words.get_position()[0] > KEY_AT
 
 
 def test_a_substance_that_is_not_there_has_no_line(draw, slice_):

@@ -5,7 +5,7 @@ import pytest
 
 from aqualib.lesson.charts.water_volume import FilledTank, WaterVolume
 
-TANK = FilledTank("box", 100.0, 40.0, 45.0, 8.0, 5.0, 180.0, 12.0, 16.0)
+TANK = FilledTank("box", 100.0, 40.0, 45.0, 8.0, 5.0, 180.0, 12.0, rock=16.0, heap=24.0)
 
 
 def area(outline):
@@ -14,20 +14,20 @@ def area(outline):
 
 
 @pytest.mark.parametrize("gravel_depth", [0.0, 5.0, 15.0])
-@pytest.mark.parametrize("rock", [0.0, 16.0, 60.0])
-def test_rock_takes_its_share_of_the_room_above_the_gravel(draw, gravel_depth, rock):
-    tank = dataclasses.replace(TANK, gravel_depth=gravel_depth, rock=rock)
+@pytest.mark.parametrize("heap", [0.0, 16.0, 60.0])
+def test_heap_takes_its_share_of_the_room_above_the_gravel(draw, gravel_depth, heap):
+    tank = dataclasses.replace(TANK, gravel_depth=gravel_depth, heap=heap)
     section = draw(WaterVolume(), tank).section
     room = 180.0 * (1 - gravel_depth / 45.0)
     drawn = area(section.rock.get_xy()) / (100.0 * (45.0 - gravel_depth))
-    assert drawn == pytest.approx(rock / room)
+    assert drawn == pytest.approx(heap / room)
     assert section.rock.get_xy()[:, 1].min() == pytest.approx(
         section.water.get_xy()[:, 1].min() + gravel_depth
     )
 
 
 def test_more_rock_than_finds_room_is_not_drawn():
-    assert dataclasses.replace(TANK, rock=500.0).rock_share == 0.75
+    assert dataclasses.replace(TANK, heap=500.0).rock_share == 0.75
     assert dataclasses.replace(TANK, gravel_depth=45.0).rock_share == 0.75
 
 

@@ -11,6 +11,7 @@ from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.axes import (
+    EDGE,
     FINE_STEPS,
     AboveLimit,
     AmountAxis,
@@ -167,7 +168,7 @@ def test_the_paper_ends_where_the_limit_stands(axes):
     paper = region.within.get_xy()
     assert paper[:, 1].max() == pytest.approx(0.6)
     assert paper[:, 0].max() >= 14.0
-    assert 0.0 < paper[:, 0].min() < 0.1
+    assert paper[:, 0].min() == pytest.approx(EDGE * 14.0)
     region.move(0.0)
     assert np.ptp(region.within.get_xy()[:, 1]) == 0.0
 
@@ -187,5 +188,5 @@ def test_whisker_caps_are_upright(axes):
     bars = bars_of(axes, {"upper": (1.0, 2.0, 4.0)})
     x, y = bars.whiskers.get_data()
     assert x[0] == x[1]
-    assert y[1] - y[0] == pytest.approx(0.6 * 0.5)
+    assert y[:6] == pytest.approx([2.1, 2.4, 2.25, 2.25, 2.4, 2.1])
     assert math.isnan(y[6])

@@ -54,11 +54,11 @@ def test_water_passes_the_whole_lamp_between_the_ports(axes, shell):
 
 def test_the_tint_follows_the_light_on_both_sides(axes):
     section = ChamberSection(axes, INNER, LENGTH, 2)
-    section.move(np.linspace(INNER, 30.0, 5), np.array([1.0, 1.0, 1.0, 0.0, 0.0]))
+    section.move(np.linspace(INNER, 30.0, 5), np.array([1.0, 0.9, 0.6, 0.3, 0.0]))
     colours = np.array(section.lit.get_facecolor())[:, :3]
     assert len(colours) == 4
-    assert colours[0] == pytest.approx(LIGHT)
-    assert colours[1] == pytest.approx(WATER + 0.5**0.7 * (LIGHT - WATER))
+    assert colours[0] == pytest.approx(WATER + 0.8**0.7 * (LIGHT - WATER))
+    assert colours[1] == pytest.approx(WATER + 0.3**0.7 * (LIGHT - WATER))
     assert colours[2:] == pytest.approx(colours[:2])
     strips = [path.vertices[:4] for path in section.lit.get_paths()]
     ends = [(strip[:, 0].min(), strip[:, 0].max()) for strip in strips]

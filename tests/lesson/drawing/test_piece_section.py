@@ -11,12 +11,14 @@ from aqualib.filtration.porous_piece.piece import KINDS, solved_piece, zones
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.piece_section import (
     BEYOND,
+    HALF_WALL,
     HEIGHT,
     LEFT,
     LONG,
     MIDDLE,
     NARROWEST,
     SHORT,
+    TURN,
     WIDTH,
     PieceSection,
 )
@@ -49,6 +51,8 @@ def test_scale_bar_is_a_round_true_length(section, workings, which):
     assert section.length.get_text() == f"{bar:g} mm"
     assert f"{bar:.0e}"[0] in "125"
     assert bar <= 1e3 * piece.outer / 3
+    assert section.bar.get_xdata()[0] == LEFT < section.bar.get_xdata()[1]
+    assert section.length.get_position()[0] > section.bar.get_xdata()[1]
 
 
 @pytest.mark.parametrize("which", range(len(PIECES)))
@@ -67,6 +71,7 @@ def test_zones_with_room_bear_their_name_and_the_others_have_a_line(section, wor
             inner, outer = (LEFT + LONG * (1 - end / working.piece.outer)
                             for end in (zone.bottom, zone.top))  # fmt: skip
             assert inner < x < outer
+            assert x == pytest.approx(0.45 * inner + 0.55 * outer)
     assert narrow > 0
     # One line for each narrow zone, one for the film, one for what is drawn larger.
     gaps = np.isnan(np.asarray(section.leaders.get_xdata(), float)).sum()
@@ -85,7 +90,9 @@ def test_names_above_stand_one_over_the_other(section, workings):
 def test_the_bracket_spans_what_is_drawn_larger(section, workings):
     working = workings[0]
     section.move(working.piece, zones(working), working.piece.outer / 5)
-    x, _ = section.lines[-1]
+    x, y = section.lines[-1]
+    # Its ends point up, at the piece.
+    assert y[0] == y[3] > y[1] == y[2]
     assert max(x) - min(x) == pytest.approx(LONG / 5)
     assert max(x) == LEFT + LONG
 
@@ -106,3 +113,8 @@ def test_zones_lie_side_by_side_from_the_surface_and_water_beyond(section, worki
     for (_, end), (start, _) in pairwise(edges):
         assert end == pytest.approx(start)
     assert reach(section.water) == pytest.approx((LONG, LONG + BEYOND))
+    x, y = section.water.get_xy()[:-1].T
+    area = abs(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2.0
+    wedge = ((LONG + BEYOND) ** 2 - LONG**2) * TURN
+    flat = 2.0 * HALF_WALL * BEYOND
+    assert area == pytest.approx(flat if working.piece.dimensions == 1 else wedge, rel=1e-3)

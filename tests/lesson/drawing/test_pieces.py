@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 
+from aqualib.filtration.media import foam_cell
 from aqualib.filtration.media.kinds import media_kind, media_kinds
 from aqualib.lesson.drawing.pieces import (
     drawn_width,
@@ -14,7 +15,6 @@ from aqualib.lesson.drawing.pieces import (
     reach,
     step_between,
 )
-from aqualib.parameters import parameter
 
 SOLID = [name for name in media_kinds() if not is_threads(media_kind(name))]
 
@@ -57,5 +57,5 @@ def test_a_ring_is_open_and_foam_is_drawn_by_its_cells():
     radii = np.hypot(*outline(ring).vertices.T)
     assert radii.min() == pytest.approx(0.5 * ring["hole_share"].value)
     foam = next(media_kind(name) for name in media_kinds() if media_kind(name).shape == "foam")
-    assert drawn_width(foam, 1.5) == pytest.approx(1.5 * parameter("foam_cell_ratio").value)
+    assert drawn_width(foam, 1.27) == pytest.approx(foam_cell(20).m_as("mm"))
     assert drawn_width(ring, 1.5) == 1.5

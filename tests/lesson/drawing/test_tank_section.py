@@ -63,6 +63,13 @@ def test_water_gravel_and_glass_are_to_scale(section, length, depth, gravel, sha
     assert water.min(axis=0) == pytest.approx(bed.min(axis=0))
     assert np.ptp(glass[:, 0]) == pytest.approx(length + 2 * GLASS)
     assert glass[:, 1].max() > FLOOR + depth
+    # The words stand off the tank: its depth beside it, its length under it.
+    x, y = section.depth.get_position()
+    assert x < glass[:, 0].min()
+    assert section.depth.across == "right"
+    assert y == pytest.approx(FLOOR + depth / 2)
+    assert section.length.get_position()[1] < glass[:, 1].min()
+    assert section.length.get_text() == f"{length:.0f} cm"
     assert section.gravel.get_visible() == (gravel > 0.0)
     assert section.rock.get_visible()
     section.move(length, depth, gravel, 0.0)

@@ -96,6 +96,7 @@ def test_panel_agrees_with_the_public_functions(carbon, settings):
     assert result.tank == pytest.approx(run.concentration.m)
     assert result.without == pytest.approx(run.without.m)
     assert result.gone_on == pytest.approx(run.gone_on.m)
+    assert result.halved_on == pytest.approx(run.halved_on.m)
     assert result.full_on == pytest.approx(run.full_on.m)
     bed = Q(result.grams, "g") / Q(carbon.values["bulk_density"], "kg/m**3")
     contact = empty_bed_contact_time(bed.to("L"), Q(result.flow, "L/h"))
@@ -121,13 +122,14 @@ def test_layer_is_drawn_to_scale(carbon, grams):
 
 
 def test_day_of_the_dotted_line_is_the_answer(carbon):
-    x = carbon.picture.chart.gone.get_xdata()[0]
-    assert x == pytest.approx(carbon.result.gone_on)
+    x = carbon.picture.chart.halved.get_xdata()[0]
+    assert x == pytest.approx(carbon.result.halved_on)
     answer = " ".join(carbon.view.answer)
     assert f"day {x:.0f}" in answer
     doubt = carbon.result.doubt
-    assert f"({doubt.gone_less:.0f} to {doubt.gone_more:.0f})" in answer
-    assert doubt.gone_less < x < doubt.gone_more
+    assert f"({doubt.halved_less:.0f} to {doubt.halved_more:.0f})" in answer
+    assert doubt.halved_less < x < doubt.halved_more
+    assert x < carbon.result.gone_on
 
 
 def test_band_lies_about_the_curve(carbon):
@@ -140,8 +142,8 @@ def test_words_when_there_is_no_day(carbon):
     assert carbon.replay(mass=5) == "Effect of so little carbon none to see"
     assert "no difference to see" in carbon.sentence
     assert "only after day 120" in carbon.replay(mass=500, capacity=10)
-    assert "beyond" in carbon.picture.chart.gone_words.get_text()
-    assert carbon.picture.chart.gone_day.get_text() == "day 120"
+    assert "beyond" in carbon.picture.chart.halved_words.get_text()
+    assert carbon.picture.chart.halved_day.get_text() == "day 120"
 
 
 def test_carbon_that_gives_back_is_called_so(carbon):

@@ -44,6 +44,18 @@ def test_region_of_cleaning_ends_at_half_the_clean_flow(year):
     assert top == pytest.approx(share * year.result.clean_flow)
 
 
+def test_pads_are_due_at_the_one_line_and_the_flow_says_so_late(year):
+    due = year.picture.chart.due_name
+    assert due.get_text() == "pads are due: 50 % full"
+    words = {}
+    for pores in (40, 60, 93):
+        year.set(pores=pores)
+        words[pores] = year.sentence
+    assert "not yet" in words[40]
+    assert "The pads are due" in words[60]
+    assert "now the flow says so too" in words[93]
+
+
 def test_turnover_and_bill_are_plain_sums(year):
     year.set(volume=300, power=30, price=0.2)
     result = year.result

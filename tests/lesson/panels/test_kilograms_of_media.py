@@ -120,9 +120,27 @@ def test_pieces_are_drawn_to_scale_and_lie_inside(panel, settings):
     assert x.max() + piece / 2 <= right + 1e-6
 
 
+@pytest.mark.parametrize("name", media_kinds())
+def test_a_kind_brings_its_own_numbers(panel, name):
+    kind, times = media_kinds()[name], {"inner_porosity": 100, "voidage": 100}
+    panel.set(kind=name)
+    for number in ("size", "inner_porosity", "voidage", "pore_size", "price"):
+        if number in kind.numbers:
+            own = times.get(number, 1) * kind[number].value
+            assert panel.values[number] == pytest.approx(own), number
+    assert name in panel.sentence
+    assert "Not usual" not in panel.sentence
+    ours, theirs = panel.result.bed, media_bed(name, Q(1, "kg"))
+    assert ours.outer_area.best == pytest.approx(theirs.outer_area.best.m_as("m**2"))
+    panel.set(size=12)
+    assert panel.values["size"] == 12
+    assert panel.values["kind"] == name
+
+
 def test_every_kind_works_at_all_settings_of_another(panel):
+    rings = {n: c.start for n, c in panel.controls.items() if n != "kind"}
     for name in media_kinds():
-        panel.set(kind=name)
+        panel.set(**rings, kind=name)
         assert name in panel.sentence
         assert panel.view.error == ""
         assert panel.result.size == pytest.approx(15)
@@ -137,6 +155,18 @@ def test_pore_walls_are_never_added_to_what_works(panel):
     assert "too narrow for bacteria" in panel.sentence
     panel.set(inner_porosity=0)
     assert "no inner walls" in panel.sentence
+
+
+def test_a_kind_chosen_by_hand_is_drawn_once_and_reset_brings_the_start_back(panel):
+    before, start = panel.updates, panel.values
+    panel._on_message(None, {"do": "set", "name": "kind", "value": "gravel"}, [])
+    assert panel.updates == before + 1
+    assert panel.values["size"] == 4
+    panel.reset()
+    assert panel.values == start
+    panel.set(size=30)
+    panel.replay(kind="lava rock")
+    assert panel.values["size"] == 20
 
 
 def test_what_is_not_usual_is_said(panel):

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from aqualib.filtration.ultraviolet.chamber import fluence_rate
-from aqualib.filtration.ultraviolet.clearing import time_to_clear
+from aqualib.filtration.ultraviolet.clearing import lamp_kill_rate, time_to_clear
 from aqualib.filtration.ultraviolet.dose import delivered_fluence
 from aqualib.filtration.ultraviolet.exposure import exposure_time_beside_tube
 from aqualib.filtration.ultraviolet.inactivation import (
@@ -14,7 +14,7 @@ from aqualib.filtration.ultraviolet.inactivation import (
 )
 from aqualib.filtration.ultraviolet.lamp import lamp_output, output_share, service_hours, warming
 from aqualib.lesson.charts.ultraviolet_chamber import DOSES
-from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel, percent, span
+from aqualib.lesson.panels.ultraviolet_lamp import GROWTH, LONG, lamp_panel, percent, span
 from aqualib.parameters import parameter
 from aqualib.units import Q, set_units
 
@@ -23,6 +23,7 @@ SETTINGS = [
     {"flow": 100, "power": 55, "clarity": 99, "hours": 0, "sleeve": 100, "shell": 60},
     {"flow": 3000, "power": 3, "clarity": 60, "hours": 18000, "sleeve": 50, "shell": 20},
     {"organism": "virus", "volume": 1000, "hours_a_day": 1},
+    {"volume": 1000, "hours_a_day": 12},
 ]
 
 
@@ -56,10 +57,26 @@ def test_dose_is_the_public_functions(lamp, settings):
     organism = lamp.controls["organism"].value
     steps = tabled_inactivation(organism, dose.best, at_least=True)
     assert result.one_pass.logs[1] == pytest.approx(steps)
-    clear = time_to_clear(
-        Q(values["volume"], "m**3"), Q(values["flow"], "m**3/s"), inactivated_share(steps), 0.99
-    )
+    grows = organism in GROWTH
+    growth = parameter("green_water_growth").quantity * (86400 / values["hours_a_day"] * grows)
+    tank = Q(values["volume"], "m**3"), Q(values["flow"], "m**3/s")
+    clear = time_to_clear(*tank, inactivated_share(steps), 0.99, growth)
     assert result.clearing.hours == pytest.approx(clear.m)
+    assert result.aim.grows == grows
+    rates = lamp_kill_rate(
+        Q(values["power"], "W"),
+        *tank[::-1],
+        parameter("sleeve_radius").quantity,
+        Q(values["shell"], "m"),
+        values["clarity"],
+        organism,
+        Q(values["hours"], "s"),
+        values["sleeve"],
+    )
+    seconds = 3600 * result.clearing.times[-1]
+    for left, rate in zip(result.clearing.left, rates, strict=True):
+        end = np.exp((growth - rate).m_as("1/s") * seconds)
+        assert left[-1] == pytest.approx(min(end, 1.0))
 
 
 @pytest.mark.parametrize("settings", SETTINGS)
@@ -161,9 +178,25 @@ def test_warning_does_not_weaken_with_age(lamp):
 
 
 def test_overdue_lamp_is_called_so(lamp):
-    lamp.set(hours=18000)
-    assert "overdue: less than 70 % is left" in lamp.sentence
+    lamp.set(hours=9500)
+    assert "is overdue" in lamp.sentence
     assert lamp.picture.chart.foot[2].get_text() == "overdue"
+
+
+def test_a_lamp_that_is_too_weak_never_clears_green_water(lamp):
+    answer = lamp.replay(power=3, flow=100, clarity=60, sleeve=20, volume=1000, hours_a_day=6)
+    assert "never" in answer
+    assert "multiply faster than that, and never clear" in lamp.sentence
+    chart = lamp.picture.chart
+    assert chart.answer.get_text() == "never"
+    assert not chart.cleared.get_visible()
+    lowest = chart.left.get_ydata().min()
+    assert all(words.get_position()[1] < lowest - 20 for words in (chart.until, chart.answer))
+    assert chart.left.get_ydata().max() <= 100.0
+    assert lamp.result.clearing.times[-1] == pytest.approx(LONG)
+    lamp.set(organism="tank_coliforms")
+    assert chart.cleared.get_visible()
+    assert "if no new ones come" in lamp.sentence
 
 
 def test_beyond_the_table_it_says_at_least(lamp):

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from aqualib.filtration.capture.pads import pad
 from aqualib.lesson.charts.what_it_carries import FLOORS
+from aqualib.lesson.panels.staging_the_solids import START, Stack, held, weeks
 from aqualib.lesson.panels.what_it_carries import carries_panel, pads_volume
 from aqualib.parameters import parameter
 from aqualib.tank.sizing.carries import LIMITS, what_it_carries
@@ -124,16 +124,15 @@ def test_tank_and_filter_are_drawn_to_one_scale(panel):
     assert section.bar_name.get_text() == f"{bar:g} cm"
 
 
-def test_pads_hold_the_dirt_they_are_drawn_for():
-    litres = pads_volume(0.06)
-    full = parameter("pad_deposit_density").value * parameter("pad_voidage").value * litres
-    assert full * parameter("pad_deposit_limit").value == pytest.approx(60.0)
-
-
-def test_pads_of_the_trays_hold_as_much():
-    litres = pads_volume(0.06)
-    sponge = pad("coarse", Q(100, "cm**2"), Q(100.0 * litres, "mm"))
-    assert sponge.capacity == pytest.approx(0.06)
+def test_pads_are_drawn_as_those_of_the_filter_that_holds_so_much():
+    """Of the filter that lesson 04 opens on: three pads of 4 cm, 25 cm wide."""
+    stack = Stack(START, 1e-3 / 86400, 0.25, 0.04, 0.05, "few")
+    run = weeks(stack)
+    dirt = held(run, run.cleaning_due).sum()
+    litres = 3 * np.pi / 4 * 2.5**2 * 0.4
+    assert pads_volume(dirt) == pytest.approx(litres, rel=0.01)
+    # The slider starts with that dirt, to a step of it.
+    assert parameter("dirt_until_cleaning").bare == pytest.approx(dirt, abs=0.0025)
 
 
 def test_flow_is_named_where_it_is_the_flow_that_limits(panel):
@@ -143,6 +142,7 @@ def test_flow_is_named_where_it_is_the_flow_that_limits(panel):
 
 
 def test_twice_the_media_nearly_twice_the_food(panel):
+    panel.set(pads=0)
     once = panel.result.parts["surface"].best
     panel.set(media=4)
     assert panel.result.parts["surface"].best == pytest.approx(2 * once, rel=0.02)

@@ -53,13 +53,27 @@ def test_clownfish_as_they_were_measured():
 
 
 def test_growth_of_the_same_clownfish_needs_three_rations():
-    """At 0.2 g they grew 5.39 W^0.284 mg a day at 35.7 kJ per g: a ration inside the range."""
+    """At 0.2 g they grew 5.39 W^0.284 mg a day at 35.7 kJ per g: heavy feeding, not a farm's."""
     held = 43.2 * 0.0002**0.80
     growth = 35.7 * 5.39e-3 * 0.2**0.284
     ration = 1 + growth / held
     assert ration == pytest.approx(3.6, rel=0.02)
-    row = parameter("ration_growing")
-    assert row.low < ration < row.high
+    row = parameter("ration_heavy")
+    assert row.low < ration < row.high < parameter("ration_growing").low
+
+
+def test_growing_fish_are_given_what_tilapia_were_and_gourami_bear_it_out():
+    """5 % of the weight chose the row; 4 % of gourami of 14 g, and 6 % at most, lie about it."""
+    ration = parameter("ration_growing")
+
+    def percent(grams, times):
+        food = daily_feed(Q(100, "g"), Q(grams, "g"), Q(27, "degC"), times)
+        return food.m_as("g/day")
+
+    assert percent(3.0, ration.value) == pytest.approx(5.0, abs=0.05)
+    assert percent(0.9, ration.low) == pytest.approx(5.0, abs=0.05)
+    assert percent(14.17, ration.low) < 4.0
+    assert percent(14.17, ration.high) > 6.0
 
 
 def test_feed_takes_its_rows():

@@ -27,6 +27,10 @@ def test_heavy_is_more_than_light_and_marine_less_than_fresh():
     assert grams["light marine"] < grams["heavy marine"]
     assert grams["light marine"] < grams["light fresh"]
     assert grams["heavy marine"] < grams["heavy fresh"]
+    rations = {kind: stocking(Q(100, "L"), kind).ration for kind in KINDS}
+    for water in ("fresh", "marine"):
+        assert grams[f"growing {water}"] == grams[f"heavy {water}"]
+        assert rations[f"light {water}"] < rations[f"heavy {water}"] < rations[f"growing {water}"]
 
 
 @pytest.mark.parametrize("water", ["fresh", "marine"])

@@ -20,7 +20,7 @@ LONG = Scenario(days=Q(120, "day"))
 
 def test_middle_of_all_rows_is_the_best_run():
     days = ready_days(LONG, np.full((1, len(NAMES)), 0.5))
-    assert days[0] == pytest.approx(simulate(LONG).ready_day, abs=0.05)
+    assert days[0] == pytest.approx(simulate(LONG).ready_day, abs=0.15)
 
 
 def test_each_column_is_its_own_row():

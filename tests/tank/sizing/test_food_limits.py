@@ -37,7 +37,7 @@ def test_dirt_there_and_back(feed, days):
 def test_filter_uses_just_the_oxygen_it_gets(oxygen, protein, elsewhere, dirt):
     feed = feed_for_filter_oxygen(Q(oxygen, "g/day"), protein, Q(elsewhere, "g/day"), dirt).m
     made = ammonia_production.bare(feed, protein)
-    used = oxygen_demand.bare(max(made - elsewhere, 0.0)) + dirt * feed
+    used = oxygen_demand.bare(max(made - elsewhere, 0.0), True) + dirt * feed
     assert used == pytest.approx(oxygen, rel=1e-6)
 
 

@@ -5,11 +5,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from aqualib.parameters import parameter
 from aqualib.tank.sizing.oxygen import (
     fish_oxygen_per_feed,
     oxygen_by_flow,
     oxygen_needs,
     oxygen_through_surface,
+    surface_exchange_rate,
 )
 from aqualib.units import Q
 from aqualib.validity import ValidityError
@@ -26,9 +28,27 @@ def test_the_parts_add_up(protein, fish, dirt):
 
 
 def test_food_takes_less_than_if_it_were_burnt():
-    # A trade article has 1.25 g if all food is burnt, and about 0.5 of that in farms.
+    # A trade article has 1.25 g if all food is burnt but what is harvested.
     assert 0.4 < oxygen_needs(0.35).everything < 1.25
+    fish, dirt = parameter("oxygen_per_feed").high, parameter("dirt_oxygen_per_feed").high
+    assert oxygen_needs(0.35, fish, dirt).everything == pytest.approx(1.25, rel=0.02)
     assert oxygen_needs(0.45, fish=fish_oxygen_per_feed(Q(5, "g"), Q(25, "degC"))).everything < 1.3
+
+
+def test_twice_as_deep_is_half_as_fast():
+    shallow, deep = (surface_exchange_rate(Q(cm, "cm")) for cm in (30, 60))
+    assert shallow.m == pytest.approx(2 * deep.m)
+
+
+def test_a_rippled_tank_of_usual_depth_has_about_the_row():
+    row, depth = parameter("surface_exchange"), parameter("water_depth").quantity
+    assert surface_exchange_rate(depth).m == pytest.approx(row.value, rel=0.1)
+    still = parameter("surface_film_velocity")
+    least = surface_exchange_rate(depth, Q(still.low, still.unit))
+    assert least.m == pytest.approx(row.low, rel=0.1)
+    # A lake in the wind lies between: 1.50 and 2.64 m a day.
+    lake = [surface_exchange_rate(depth, Q(v, "m/day")).m for v in (1.50, 2.64)]
+    assert row.low < lake[0] < lake[1] < row.value
 
 
 @given(st.floats(0.1, 2000), st.floats(4, 33), st.floats(0.05, 14))
@@ -47,9 +67,9 @@ def test_flow_that_loses_all_it_has_or_nothing():
 
 
 def test_least_flow_for_four_grams_of_food():
-    # 0.1656 g of ammonia nitrogen takes 0.757 g of oxygen: 10.51 L/h that lose 3 mg/L.
+    # 0.1656 g of ammonia nitrogen takes 0.717 g of oxygen: 9.96 L/h that lose 3 mg/L.
     nitrification = 4.0 * oxygen_needs(0.45).nitrification
-    brought = oxygen_by_flow(Q(10.51, "L/h"), Q(6, "mg/L"), Q(3, "mg/L"))
+    brought = oxygen_by_flow(Q(9.956, "L/h"), Q(6, "mg/L"), Q(3, "mg/L"))
     assert brought.m_as("g/day") == pytest.approx(nitrification, rel=1e-3)
 
 
