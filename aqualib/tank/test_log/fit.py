@@ -23,6 +23,7 @@ from aqualib.tank.test_log.forecast import LogForecast
 from aqualib.tank.test_log.least_squares import Fit, estimate_in_few_calls
 from aqualib.tank.test_log.log import KeepersLog, Reading, must_be_log
 from aqualib.tank.test_log.model import EVERY_HALF_DAY, Followed, LogModel
+from aqualib.tank.test_log.model_doubt import doubted
 from aqualib.tank.test_log.no_day import CELSIUS_OF_MODEL, PH_OF_MODEL, Known, why_no_day
 from aqualib.tank.test_log.slips import slips_of_the_pen
 from aqualib.units import Q
@@ -68,13 +69,16 @@ def fit_log(log: KeepersLog, scenario: Scenario) -> LogForecast:
     rows = np.array([one.rows for one in followed])[:, :, EVERY_HALF_DAY]
     best = model.followed(found.values)
     told = model.nitrogen_told(found.values)
+    days = np.array([one.ready for one in followed])
+    middle = of_the_next(days, MIDDLE)
     return LogForecast(
         log=log,
         scenario=known,
         time=best.course.time[EVERY_HALF_DAY],
         **{what: _nearest_band(rows[:, place]) for place, what in enumerate(NITROGEN)},
-        ready_days=np.array([one.ready for one in followed]),
-        no_day=why_no_day(Known(sound, known, best.course.time, told, misfit)),
+        ready_days=doubted(days, log.last_day),
+        days_of_model=days,
+        no_day=why_no_day(Known(sound, known, best.course.time, told, misfit, middle)),
         never_because=_never_because(followed),
         factors=_factors(model, places),
         best=best,
@@ -172,7 +176,7 @@ def _nearest_band(rows: Any) -> Band:
 
 
 def _factors(model: LogModel, draws: Any) -> dict[str, Band]:
-    each = [model.prior.values(place) for place in draws]
+    each = [model.values(place) for place in draws]
     found = {}
     for name in model.prior.names:
         values = np.array([one[name] for one in each])

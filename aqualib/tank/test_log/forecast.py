@@ -28,6 +28,8 @@ class LogForecast:
     nitrate: Band
     ready_days: Any
     """One number a draw; infinite if it does not get ready within the scenario."""
+    days_of_model: Any
+    """The same, if the tank were the model: without the doubt of it."""
     no_day: NoDay | None
     """Why no day may be named, whatever the draws say."""
     never_because: str

@@ -17,8 +17,8 @@ CONCENTRATIONS, RATES = Range(0, 1e30), Range(-1e30, 1e30)
 FIRST_DAMPING, MOST_DAMPING = 1e-2, 1e3
 EASIER, HARDER = 5.0, 5.0
 MOST_STEPS = 40
-LEARNT, STRONG_ONES, ALL = range(3)
-"""Which slopes were measured where the search stands."""
+LEARNT, MEASURED = range(2)
+"""Whether the slopes that weigh were measured where the search stands."""
 STRONG = 2.0
 """Sum of squared slopes of a value; where there are priors, each gives it one to begin with."""
 FAR = 1000.0
@@ -64,13 +64,13 @@ def estimate_in_few_calls(residuals: Residuals, start: Any, step: float, toleran
     """Return what `estimate` does, for residuals that are dear: a model has to be run for each.
 
     Slopes are measured at the start; on the way they are learnt from what each step does
-    (Broyden's update). Where that leads no further those that weigh are measured again, then all.
+    (Broyden's update). Where that leads no further those that weigh are measured again.
     Steps are damped (Levenberg and Marquardt).
     """
     place = np.array(start, dtype=float)
     here = residuals(place)
     slopes = _measured(residuals, place, here, step)
-    damping, known = FIRST_DAMPING, ALL
+    damping, known = FIRST_DAMPING, MEASURED
     for _ in range(MOST_STEPS):
         normal = slopes.T @ slopes
         move = -np.linalg.solve(normal + damping * np.diag(np.diag(normal)), slopes.T @ here)
@@ -83,13 +83,13 @@ def estimate_in_few_calls(residuals: Residuals, start: Any, step: float, toleran
             damping *= HARDER
         if gained > tolerance * (here @ here):
             known = LEARNT
-        elif known == ALL:
+        elif known == MEASURED:
             if gained > 0.0 or damping > MOST_DAMPING:
                 break
         else:
-            strong = (slopes**2).sum(axis=0) > (STRONG if known == LEARNT else 0.0)
+            strong = (slopes**2).sum(axis=0) > STRONG
             slopes[:, strong] = _measured(residuals, place, here, step, np.flatnonzero(strong))
-            known = ALL if known == STRONG_ONES else STRONG_ONES
+            known = MEASURED
     else:
         slopes = _measured(residuals, place, here, step)
     return Fit(place, np.linalg.pinv(slopes.T @ slopes), here, slopes)

@@ -37,7 +37,7 @@ def _tests(forecast: LogForecast) -> Iterator[NextTest]:
     By how much they narrow the day is told by the straight line through the draws.
     """
     end = float(forecast.scenario.in_days.days)
-    ready = np.minimum(forecast.ready_days, end)
+    ready = np.minimum(forecast.days_of_model, end)
     if np.ptp(ready) < 1.0:
         return
     for ahead in AHEAD:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from aqualib.parameters import parameter
-from aqualib.tank.maturation import Buffer, Scenario, WaterChange
+from aqualib.tank.maturation import Buffer, Scenario, Temperature, WaterChange
 from aqualib.tank.test_log.balance import (
     SURE,
     late_balance,
@@ -23,7 +23,8 @@ from aqualib.tank.test_log.when import two_figures
 from aqualib.units import number
 from aqualib.water.nitrogen import NITRATE_PER_NITROGEN, alkalinity_demand
 
-FEWEST_DAYS = 3
+FEWEST_DAYS = 4
+TIMES = {2: "two", 3: "three"}
 FALL_OF_PH = 0.3
 """Half the alkalinity is gone where pH has fallen so far (log10 of 2)."""
 LEFT = 0.7
@@ -38,6 +39,8 @@ FARTHEST = 2.5
 """Readings that scatter so many times more than tests do are not of the tank that was told."""
 BASIS_SLIP = 0.3
 """How near 1 the balance must come with another basis for a mix-up to be named."""
+STEADY = 4.0
+"""So many °C a tank in a room may swing."""
 PH_OF_MODEL, CELSIUS_OF_MODEL = (6.5, 9.0), (4.0, 30.0)
 
 
@@ -57,11 +60,13 @@ class Known(NamedTuple):
     told: Any
     """All nitrogen in the water at `time` if the food were as told, mg/L."""
     misfit: float = 1.0
+    middle: float = np.inf
+    """The day that the readings would name, if they may."""
 
 
 def why_no_day(known: Known) -> NoDay | None:
     """Return the most pressing reason against naming a day; None if a day may be named."""
-    for ask in (_untested, _too_few, _beyond, _alkalinity, _balance, _zeros, _misfit, _unknown):
+    for ask in (_untested, _too_few, _beyond, _spell, _alkalinity, _balance, _zeros, _misfit, _unknown):
         for reason in ask(known):
             return reason
     return None
@@ -80,7 +85,7 @@ def _too_few(known: Known) -> Iterator[NoDay]:
     fewest = min(days, key=lambda what: len(days[what]))
     count = len(days[fewest])
     if count < FEWEST_DAYS:
-        times = "once" if count == 1 else "on two days only"
+        times = "once" if count == 1 else f"on {TIMES[count]} days only"
         why = f"{fewest.capitalize()} was read {times}: that fits too many pasts."
         yield NoDay(why, "Test ammonia, nitrite and nitrate every second day for a week.")
 
@@ -104,6 +109,19 @@ def _beyond(known: Known) -> Iterator[NoDay]:
     if celsius is not None and not low <= celsius <= high:
         why = f"At {number(celsius, 3)} °C the model says nothing: it holds from 4 to 30 °C."
         yield NoDay(why, "Measure the temperature again, with another thermometer.")
+
+
+def _spell(known: Known) -> Iterator[NoDay]:
+    """Ask for a cold or warm spell that was not told: bacteria keep other time in it."""
+    found = [r.value for r in known.log.of("temperature") if r.sign == "="]
+    told = any(isinstance(event, Temperature) for event in known.scenario.events)
+    if not told and found and max(found) - min(found) > STEADY:
+        yield NoDay(
+            f"The water was read at {number(min(found), 3)} and at {number(max(found), 3)} °C, and "
+            "nothing was said of a change.",
+            "Read the temperature each day, and tell the days with "
+            'events=(Temperature(Q(5, "day"), Q(19, "degC")), ...).',
+        )
 
 
 def _alkalinity(known: Known) -> Iterator[NoDay]:
@@ -141,22 +159,40 @@ def _unknown(known: Known) -> Iterator[NoDay]:
     if followed or gone or not known.scenario.alkalinity_kept:
         return
     used, there = alkalinity_used(known.log), alkalinity_had(known)
-    if SPENT * there < used < OVERDRAWN * there:
+    if used >= OVERDRAWN * there:
+        return
+    if used > SPENT * there:
         yield NoDay(
             f"The nitrite and nitrate that came up used some {two_figures(used)} mg/L of "
             f"alkalinity; you speak of {two_figures(there)}, and neither it nor pH was followed.",
             "Measure alkalinity (KH) tonight.",
         )
+        return
+    needed = float(alkalinity_demand.bare(np.interp(known.middle, known.time, known.told)))
+    if needed > OVERDRAWN * there:
+        yield NoDay(
+            f"To get ready the bacteria need some {two_figures(needed)} mg/L of alkalinity; you "
+            f"speak of {two_figures(there)}, and neither it nor pH was followed.",
+            "Measure alkalinity (KH) tonight, and pH with each test.",
+        )
 
 
 def fall_of_ph(log: KeepersLog) -> float:
-    """Return by how much pH fell from the first to the last third of its readings; 0 if not."""
+    """Return by how much pH fell from the first third of its readings to the last; 0 if not.
+
+    The last two are looked at as well: it falls fast when alkalinity has run out.
+    """
     found = [reading.value for reading in log.of("ph") if reading.sign == "="]
     if len(found) < 2:
         return 0.0
     part = max(len(found) // 3, 1)
-    fall = float(np.mean(found[:part]) - np.mean(found[-part:]))
-    error = parameter("test_ph_error").value * np.sqrt(2.0 / part)
+    falls = [_fall(found, part, last) for last in {part, min(part, 2)}]
+    return max(falls)
+
+
+def _fall(found: Sequence[float], first: int, last: int) -> float:
+    fall = float(np.mean(found[:first]) - np.mean(found[-last:]))
+    error = parameter("test_ph_error").value * np.sqrt(1.0 / first + 1.0 / last)
     return fall if fall >= FALL_OF_PH and fall > SURE * error else 0.0
 
 

@@ -39,25 +39,25 @@ TRUTH = Scenario(
     media_area=Q(5, "m**2"),
     load=Q(0.11, "g/day"),
     seed=0.001,
-    nitrite_seed=0.0004,
+    nitrite_seed=0.0001,
     temperature=Q(24.5, "degC"),
     ph=7.6,
 )
-TRUE_VALUES = {"ammonia_oxidiser_growth": 0.85, "nitrite_oxidiser_growth": 0.65}
+TRUE_VALUES = {"ammonia_oxidiser_growth": 0.75, "nitrite_oxidiser_growth": 0.49}
 TAP = 2.0
 NOTES = {
-    1: "first dose yesterday",
-    7: "ammonia is falling",
+    1: "first food yesterday",
+    9: "ammonia is falling",
     13: "out of ammonia test",
     23: "nitrite is falling at last",
 }
 
 INVENTED = ("# Invented readings: no such tank exists. Made for lesson 10.",)
 OBEDIENT = (
-    "# Known truth: the model of maturation with 100 L, 5 m2 of media, 0.11 g/day of ammonia",
-    "# nitrogen, seed 0.001 (nitrite oxidisers 0.0004), 24.5 degC, pH 7.6, growth at 20 degC 0.85",
-    "# and 0.65 a day, 2 mg/L of nitrate nitrogen in the tap water. Day 0 is 2026-03-02, when the",
-    "# seed and the first ammonia went in. To each number an error of about 12 % was added, and it",
+    "# Known truth: the model of maturation with 100 L, 5 m2 of media, food for 0.11 g/day of",
+    "# ammonia nitrogen, seed 0.001 (nitrite oxidisers 0.0001), 24.5 degC, pH 7.6, growth at 20 degC",
+    "# 0.75 and 0.49 a day, 2 mg/L of nitrate nitrogen in the tap water. Day 0 is 2026-03-02, when",
+    "# the seed and the first food went in. To each number an error of about 12 % was added, and it",
     "# was put to the next step of a colour test. The slips (a blank, a range, a wrong year, a day",
     "# written twice) are there on purpose.",
 )
@@ -84,6 +84,7 @@ SHRIMP = Nature(
     kept=True,
     ph=7.4,
     celsius=24.0,
+    slope=0.4,
     shrimp=7.0,
 )
 PLANNED = 1.0

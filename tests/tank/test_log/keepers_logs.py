@@ -64,6 +64,8 @@ class Nature:
     kept: bool
     ph: float
     celsius: float
+    slope: float
+    """What a ripe film takes at little food, m/day: ties the surface to `reach`."""
     shrimp: float = 0.0
     """Nitrogen of something dead, mg/L, which rots from day 0."""
     spell: tuple[float, float] = (0.0, 0.0)
@@ -125,6 +127,8 @@ def drawn(random: np.random.Generator, kind: str) -> tuple[Nature, float]:
         kept=True,
         ph=ph,
         celsius=celsius,
+        # Between the two slopes that are printed for ripe films.
+        slope=among(0.22, 0.6),
     )
     if random.random() < 0.4:
         days = np.cumsum(random.integers(5, 9, size=8))
@@ -295,12 +299,12 @@ def _misplace(random: np.random.Generator, readings: list[Reading]) -> Reading |
 
 
 def _told(nature: Nature, planned: float, *, written: bool) -> Scenario:
-    """Return what the keeper says of the tank."""
+    """Return what the keeper says of 100 L: the surface is true, the rest as the keeper thinks."""
     days = 100.0
     events = tuple(WaterChange(Q(day, "day"), share) for day, share in nature.changes if day < days)
     return Scenario(
         volume=Q(100, "L"),
-        media_area=Q(3.0 * planned, "m**2"),
+        media_area=Q(max(nature.reach) * 0.1 / nature.slope, "m**2"),
         load=Q(planned * 0.1, "g/day"),
         seed=3e-3,
         ph=min(max(nature.ph, 6.5), 9.0),
