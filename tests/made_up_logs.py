@@ -54,7 +54,7 @@ def fit_of(number):
 
 
 class Verdict(NamedTuple):
-    """How forecasts of made-up logs fare: numbers of logs."""
+    """How forecasts of made-up logs fare, without the doubt of the model: numbers of logs."""
 
     inside: int
     too_late: int
@@ -70,11 +70,11 @@ def judge_forecasts(numbers):
     random = np.random.default_rng(7)
     for number in numbers:
         made, forecast = made_up(number), fit_of(number)
-        low, high = (of_the_next(forecast.ready_days, share) for share in (LOW, HIGH))
+        low, high = (of_the_next(forecast.days_of_model, share) for share in (LOW, HIGH))
         late += made.ready < low
         early += made.ready > high
         inside += low <= made.ready <= high
-        days = forecast.ready_days
+        days = forecast.days_of_model
         below, equal = np.mean(days < made.ready), np.mean(days == made.ready)
         places.append(below + random.random() * equal)
     return Verdict(inside, late, early, np.array(places))

@@ -74,6 +74,8 @@ def estimate_in_few_calls(residuals: Residuals, start: Any, step: float, toleran
     for _ in range(MOST_STEPS):
         normal = slopes.T @ slopes
         move = -np.linalg.solve(normal + damping * np.diag(np.diag(normal)), slopes.T @ here)
+        if not move.any():
+            break
         there = residuals(place + move)
         slopes += np.outer(there - here - slopes @ move, move) / (move @ move)
         gained = here @ here - there @ there

@@ -32,7 +32,7 @@ LIVES = (
 """What goes at the pace of either group."""
 EVERY_HALF_DAY = slice(None, None, OUTPUTS_A_DAY // 2)
 """Of the times of a course."""
-SOLVER = partial(one_set.solve, relative=1e-3, absolute=1e-3)
+SOLVER = partial(one_set.solve, relative=3e-4, absolute=3e-4)
 """A hundredth of the error of a test is near enough."""
 SEA_ONLY = frozenset({"sea_film_capacity", "sea_nitrite_pace"})
 

@@ -66,7 +66,7 @@ class Known(NamedTuple):
 
 def why_no_day(known: Known) -> NoDay | None:
     """Return the most pressing reason against naming a day; None if a day may be named."""
-    for ask in (_untested, _too_few, _beyond, _spell, _alkalinity, _balance, _zeros, _misfit, _unknown):
+    for ask in ASKED:
         for reason in ask(known):
             return reason
     return None
@@ -169,7 +169,7 @@ def _unknown(known: Known) -> Iterator[NoDay]:
         )
         return
     needed = float(alkalinity_demand.bare(np.interp(known.middle, known.time, known.told)))
-    if needed > OVERDRAWN * there:
+    if np.isfinite(known.middle) and needed > OVERDRAWN * there:
         yield NoDay(
             f"To get ready the bacteria need some {two_figures(needed)} mg/L of alkalinity; you "
             f"speak of {two_figures(there)}, and neither it nor pH was followed.",
@@ -237,8 +237,8 @@ def _balance(known: Known) -> Iterator[NoDay]:
         share = number(100.0 * max(found.ratio, 0.0), 2)
         basis = _other_basis(known, NITRATE_PER_NITROGEN, "as N", "as the ion")
         yield NoDay(
-            f"Only {share} % of the food's nitrogen turns up. {basis} less food went in, plants "
-            "take it up, or a water change was not written down.",
+            f"Only {share} % of the food's nitrogen turns up. {basis} less food went in, something "
+            "dead was all of it, plants take it up, or a water change was not written down.",
             "Feed what you said for a week, change no water, and test nitrate before and after.",
         )
     late = late_balance(known.log, known.time, known.told)
@@ -281,3 +281,17 @@ def _misfit(known: Known) -> Iterator[NoDay]:
             "should: something happened that is not in what you told.",
             "Test ammonia, nitrite and nitrate on three days, and write down all that you do.",
         )
+
+
+ASKED = (
+    _untested,
+    _too_few,
+    _beyond,
+    _spell,
+    _alkalinity,
+    _balance,
+    _zeros,
+    _misfit,
+    _unknown,
+)
+"""Reasons against a day, the most pressing first."""

@@ -55,11 +55,11 @@ NOTES = {
 INVENTED = ("# Invented readings: no such tank exists. Made for lesson 10.",)
 OBEDIENT = (
     "# Known truth: the model of maturation with 100 L, 5 m2 of media, food for 0.11 g/day of",
-    "# ammonia nitrogen, seed 0.001 (nitrite oxidisers 0.0001), 24.5 degC, pH 7.6, growth at 20 degC",
-    "# 0.75 and 0.49 a day, 2 mg/L of nitrate nitrogen in the tap water. Day 0 is 2026-03-02, when",
-    "# the seed and the first food went in. To each number an error of about 12 % was added, and it",
-    "# was put to the next step of a colour test. The slips (a blank, a range, a wrong year, a day",
-    "# written twice) are there on purpose.",
+    "# ammonia nitrogen, seed 0.001 (nitrite oxidisers 0.0001), 24.5 degC, pH 7.6, growth at",
+    "# 20 degC 0.75 and 0.49 a day, 2 mg/L of nitrate nitrogen in the tap water. Day 0 is",
+    "# 2026-03-02, when the seed and the first food went in. To each number an error of about",
+    "# 12 % was added, and it was put to the next step of a colour test. The slips (a blank, a",
+    "# range, a wrong year, a day written twice) are there on purpose.",
 )
 BROKEN = (
     "# Known truth: not the model of maturation, but other equations. All ammonia comes from one",

@@ -51,8 +51,8 @@ def test_questions_come_first_and_all_at_once():
 
 
 def test_what_can_be_used_is_used_while_the_rest_is_asked():
-    text = "date,ammonia as N,nitrite as N,NO3\n" + "".join(
-        f"2026-03-0{d},{d - 1},0.1,10\n" for d in range(1, 9)
+    text = "date,ammonia as N,nitrite as N,NO3,pH\n" + "".join(
+        f"2026-03-0{d},{d - 1},0.1,10,7.5\n" for d in range(1, 9)
     )
     words = str(of(text))
     assert words.startswith("Please say: are the numbers under “NO3”")

@@ -46,7 +46,7 @@ def test_the_limits_are_those_of_the_water():
     limits = total_ammonia_limits(*at)
     ammonia, nitrite = state_of("0.1", "0.1", SEA).matters
     assert ammonia.limit == pytest.approx(limits.chronic.m_as("mg/L"))
-    assert nitrite.limit == parameter("safe_nitrite_sea").value
+    assert nitrite.limit == pytest.approx(parameter("safe_nitrite_sea").value)
     share = unionised_fraction(*at)
     assert f"(un-ionised {0.1 * share:.2g}" in state_of("0.1", "0.1", SEA).state
     # The last pH and temperature count before what was told.

@@ -10,7 +10,7 @@ from aqualib.tank.test_log.narrower import next_test
 
 
 def with_draws(forecast, rows, ready):
-    return replace(forecast, draws=np.array(rows), ready_days=np.array(ready, dtype=float))
+    return replace(forecast, draws=np.array(rows), days_of_model=np.array(ready, dtype=float))
 
 
 @pytest.fixture(scope="module")

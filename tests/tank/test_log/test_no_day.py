@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from tank.test_log.sound_logs import SOFT, TANK, log_of, only_nitrate, sound_log, with_more, zeros
 
-from aqualib.tank.maturation import Buffer, WaterChange
+from aqualib.tank.maturation import Buffer, Temperature, WaterChange
 from aqualib.tank.test_log.fit import fit_log
 from aqualib.tank.test_log.log import Reading
 from aqualib.tank.test_log.no_day import (
@@ -130,6 +130,31 @@ def test_where_neither_was_followed_the_nitrate_tells_what_was_used():
     for alkalinity in (400, 60):
         # So much is still there, or so little that it must have been topped up.
         assert asked(log, replace(TANK, alkalinity=Q(alkalinity, "mg/L"))) == ("", "")
+
+
+def test_where_neither_was_followed_the_day_must_not_hang_on_alkalinity():
+    log = with_more(sound_log(9), "ammonia", {9: 1.0})
+    scarce = replace(TANK, alkalinity=Q(150, "mg/L"))
+    late, early = (why_no_day(Known(log, scarce, DAYS, DAYS, middle=m)) for m in (40.0, 20.0))
+    assert "need some 290 mg/L of alkalinity; you speak of 150" in late.why
+    assert early is None
+    assert why_no_day(Known(log, scarce, DAYS, DAYS)) is None
+    followed = with_more(log, "ph", STEADY_PH)
+    assert why_no_day(Known(followed, scarce, DAYS, DAYS, middle=40.0)) is None
+
+
+def test_a_spell_that_was_not_told_is_asked_for():
+    log = with_more(sound_log(15), "temperature", {1: 25.0, 8: 18.0, 14: 25.0})
+    why, measure = asked(log)
+    assert "read at 18" in why
+    assert "events=(Temperature(" in measure
+    told = replace(TANK, events=(Temperature(Q(6, "day"), Q(18, "degC")),))
+    assert asked(log, told) == ("", "")
+
+
+def test_ph_that_falls_at_the_end_is_seen():
+    found = dict.fromkeys(range(1, 20, 2), 7.0) | {21: 6.8, 23: 6.4}
+    assert fall_of_ph(with_more(sound_log(3), "ph", found)) == pytest.approx(0.4)
 
 
 def test_what_came_in_since_counts():

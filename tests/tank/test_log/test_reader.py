@@ -319,5 +319,5 @@ def test_any_line_is_used_or_named_or_blank(rows):
 def test_the_example_shows_its_slips():
     log = read_test_log(data_file("example_test_log.csv"), start="2026-03-02")
     assert "Invented" in log.lines[0]
-    assert [p.line for p in log.remarks] == [11, 14, 15]
+    assert [p.line for p in log.remarks] == [15, 18, 19]
     assert "56 readings in 23 days" in str(log)
