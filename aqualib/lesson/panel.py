@@ -306,7 +306,7 @@ class Panel:
         """Tell the page, beside the control, what it may be set to."""
         name = message.get("name")
         control = self.controls.get(name) if isinstance(name, str) else None
-        if isinstance(control, Slider):
+        if isinstance(control, Slider) and refused.parameter == control.name:
             words = control.request(message.get("value"), message.get("units"))
             self.view.refused = {"name": name, "words": words}
         else:
