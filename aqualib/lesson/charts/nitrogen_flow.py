@@ -24,8 +24,8 @@ FULL = 25.0
 """Height of all the bands together when the nitrogen just fills the scale."""
 FOOD_LEFT, FOOD_RIGHT = 1.5, 12.5
 FOOD_CENTRE = (FOOD_LEFT + FOOD_RIGHT) / 2.0
-BAR = 0.2
-"""Of the full height: the bar that tells the scale."""
+BAR, BAR_FOOT = 0.2, 44.0
+"""The bar that tells the scale: its length over the full height, and where it stands."""
 LEAST = 1.0
 """mg of nitrogen; a day with less than this is drawn as one with so much."""
 FOOD_MIDDLE = 25.0
@@ -90,7 +90,9 @@ class NitrogenFlow(Chart[Day]):
         self.nitrate_amount = style.write(axes, 89.0, 13.0, ha="center")
         self.bill = style.write(axes, FILTER_MIDDLE, 13.0, ha="center", size=0.9)
         (self.bar,) = axes.plot([98.5, 98.5], [0.0, 0.0], color=style.FAINT, lw=3)
-        self.full = style.write(axes, 97.5, 2.5, ha="right", size=0.85, color=style.FAINT)
+        self.full = style.write(
+            axes, 97.5, BAR_FOOT + 1.5, ha="right", size=0.85, color=style.FAINT
+        )
         strip = self._strip(figure)
         patches = [self.food, *self.bands.values(), self.inside, self.nitrate]
         words = [
@@ -110,7 +112,7 @@ class NitrogenFlow(Chart[Day]):
         total, ammonia = day.budget_total, day.budget.total_ammonia
         # A bar that tells the scale, as in the other drawings.
         self.full.set_text(f"{number(BAR * full, 2)} mg N")
-        self.bar.set_ydata([0.5, 0.5 + BAR * FULL])
+        self.bar.set_ydata([BAR_FOOT, BAR_FOOT + BAR * FULL])
         low = FOOD_MIDDLE - total * per_mg / 2.0
         self.food.set_xy(rectangle(FOOD_LEFT, low, FOOD_RIGHT - FOOD_LEFT, total * per_mg))
         self.food_amount.set_text(f"{number(total)} mg N")
@@ -190,7 +192,7 @@ class NitrogenFlow(Chart[Day]):
         )
         self.reading.set_text(f"after {number(day.hours)} h without a filter")
         beside_leader(self.reading, reading, ROWS[1], right=reading < MIDDLE)
-        self.limit.set_text(f"limit at {number(day.hours_to_chronic, 2)} h")
+        self.limit.set_text(f"limit at {duration(day.hours_to_chronic)}")
         # On the side away from the leader that goes past it.
         beside_leader(self.limit, day.chronic, ROWS[0], right=reading < day.chronic)
 
@@ -202,6 +204,13 @@ class NitrogenFlow(Chart[Day]):
         name.set_x(math.sqrt(low * high))
         longest = max(len(line) for line in name.get_text().splitlines())
         name.set_visible(high > PER_SIGN ** (longest * style.text_scale()) * low)
+
+
+def duration(hours: float) -> str:
+    """Return a time as a keeper says it."""
+    if hours < 2.0:
+        return f"{number(60 * hours, 2)} minutes"
+    return f"{number(hours, 2)} hours" if hours < 72.0 else f"{number(hours / 24, 2)} days"
 
 
 def beside_leader(words: Words, place: float, row: float, *, right: bool) -> None:

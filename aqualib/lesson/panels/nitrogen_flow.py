@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from aqualib.lesson.charts.nitrogen_flow import Day, NitrogenFlow
+from aqualib.lesson.charts.nitrogen_flow import Day, NitrogenFlow, duration
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.tank.load import NitrogenBudget, ammonia_rise, nitrogen_budget
@@ -65,13 +65,6 @@ def verdict(day: Day) -> str:
 def answer(day: Day) -> tuple[str, str]:
     """Give the highlighted number: how long the tank stays safe without a filter."""
     return "Without a filter the long-term limit is passed after", duration(day.hours_to_chronic)
-
-
-def duration(hours: float) -> str:
-    """Return a time as a keeper says it."""
-    if hours < 2.0:
-        return f"{number(60 * hours, 2)} minutes"
-    return f"{number(hours, 2)} hours" if hours < 72.0 else f"{number(hours / 24, 2)} days"
 
 
 def nitrogen_flow_panel() -> Panel:
