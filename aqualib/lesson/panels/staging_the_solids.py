@@ -208,11 +208,11 @@ def describe(today: FilterDay) -> str:
     until = (
         f"No cleaning is due within {number(today.days[-1])} days."
         if math.isinf(today.due)
-        else f"Due when {today.cause}."
+        else f"Due: {today.cause}."
     )
     habit = parameter("filter_cleaning")
     rots = (
-        f" The trade cleans after {number(habit.low)} to {number(habit.high)} weeks: dirt rots "
+        f" The trade cleans in {number(habit.low)} to {number(habit.high)} weeks: dirt rots "
         "(no source)."
         if today.due >= 7.0 * habit.low
         else ""
