@@ -20,7 +20,7 @@ from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.tank_sheet import LINES, tank_sheet
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
-from aqualib.units import from_si, number, shown
+from aqualib.units import number, shown
 from aqualib.validity import ValidityError
 
 
@@ -61,7 +61,7 @@ SHOWN = {
         media_panel,
         {"mass": parameter("filter_media").value},
         lambda r: [
-            shown(from_si(r.bed.volume.best, "L"), "L", 2),
+            shown(r.bed.volume.best, "L", 2),
             shown(r.bed.outer_area.best, "m**2", 2),
         ],
     ),

@@ -114,7 +114,7 @@ def test_a_late_spike_is_told_by_its_own_cause():
 
 
 def test_limits_are_the_ones_of_the_water():
-    result = simulate(Scenario(salinity=35, ph=8.1))
+    result = simulate(Scenario(salinity=35, ph=8.1, temperature=Q(25, "degC")))
     expected = total_ammonia_limits(8.1, Q(25, "degC"), 35).chronic
     np.testing.assert_allclose(result.ammonia_limit.m, expected.m_as("mg/L"))
     assert result.nitrite_limit.m == pytest.approx(safe_nitrite(35).m)
