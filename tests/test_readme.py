@@ -37,3 +37,12 @@ def test_the_lessons_listed_are_those_there_are():
     there = {path.name for path in (TOP / "lessons").glob("*.ipynb")}
     assert there
     assert set(re.findall(r"\]\(lessons/([^)]+)\)", README)) == there
+
+
+def test_minutes_and_questions_are_those_of_the_lessons():
+    rows = re.findall(r"\| \[(\d\d)\]\(lessons/([^)]+)\) \| (.+?) \| (\d+) \|", README)
+    assert rows
+    for number, name, question, minutes in rows:
+        text = (TOP / "lessons" / name).read_text(encoding="utf-8")
+        assert f"# {number} · {question}" in text
+        assert f"**Time:** {minutes} minutes" in text, name
