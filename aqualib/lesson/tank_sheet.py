@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from aqualib.filtration.capture import ClogRun, Pad, SettlingSpace, clog_run, pad, settling_space
-from aqualib.filtration.carbon import carbon_run
+from aqualib.filtration.carbon import CarbonRun, carbon_run
 from aqualib.filtration.hydraulics import (
     PumpCurve,
     fitting_coefficient,
@@ -261,9 +261,10 @@ def _lamp() -> str:
     )
 
 
-def _carbon() -> str:
+def carbon_in_tank() -> CarbonRun:
+    """Return the days of a portion of carbon in the filter."""
     weekly = -math.log1p(-percent("weekly_change")) / WEEK
-    run = carbon_run(
+    run: CarbonRun = carbon_run(
         of_row("carbon_mass"),
         of_row("carbon_flow"),
         of_row("organics_made"),
@@ -272,7 +273,11 @@ def _carbon() -> str:
         initial=of_row("organics_at_start"),
         exchange=Q(weekly, "1/day"),
     )
-    day = number(run.halved_on.m_as("day"), 2)
+    return run
+
+
+def _carbon() -> str:
+    day = number(carbon_in_tank().halved_on.m_as("day"), 2)
     return f"{show(of_row('carbon_mass'))} of carbon: half of its effect is gone by day {day}."
 
 
