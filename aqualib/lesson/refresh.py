@@ -87,7 +87,7 @@ def trust() -> str:
         f"Behind the models stand {sum(bases.values())} parameters, each a row with its range: "
         f"{listed}."
     )
-    return "\n\n".join([counts_table(), met, behind])
+    return f"{counts_table()}\n\n{met}\n\n{behind}"
 
 
 def _met(*rooms: str) -> str:
