@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from numbers import Real
 from typing import Any
 
@@ -19,9 +20,21 @@ class Slider(HasTraits):
 
     value = Float()
 
-    def __init__(self, name: str, row: str, step: float, start: float | None = None) -> None:
-        """Make a slider called `name` for the learner; its range is the `row` of parameters."""
+    def __init__(
+        self,
+        name: str,
+        row: str,
+        step: float,
+        start: float | None = None,
+        ends: tuple[float, float] | None = None,
+    ) -> None:
+        """Make a slider called `name` for the learner; its range is the `row` of parameters.
+
+        `ends` within that range are for what a learner brings along, such as the days of a log.
+        """
         self.parameter = parameter(row)
+        if ends is not None:
+            self.parameter = replace(self.parameter, low=ends[0], high=ends[1])
         self.name = name
         self.unit = self.parameter.unit
         self.step = step
