@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -99,6 +99,20 @@ class Room:
             if np.all(box[:2] < other[2:]) and np.all(other[:2] < box[2:]):
                 bad += ON_WORDS
         return bad + ON_A_LINE * float(np.sum(crosses(self.starts, self.steps, box)))
+
+
+AROUND = sorted(
+    ((x, y) for x in (-0.3, -0.15, -0.04, 0.04, 0.15, 0.3) for y in np.linspace(-0.6, 0.6, 25)),
+    key=lambda place: abs(place[0]) + abs(place[1]),
+)
+"""Steps from a point to places around it, the nearest first."""
+
+
+def around(x: float, y: float) -> Iterator[Place]:
+    """Return places around a point on axes that are 1 wide and 1 high, the nearest first."""
+    for across, up in AROUND:
+        if 0.0 <= x + across <= 1.0 and 0.0 <= y + up <= 1.0:
+            yield Place(x + across, y + up, "left" if across > 0.0 else "right")
 
 
 def crosses(starts: Array, steps: Array, box: Array) -> Any:
