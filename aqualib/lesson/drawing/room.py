@@ -108,11 +108,14 @@ AROUND = sorted(
 """Steps from a point to places around it, the nearest first."""
 
 
-def around(x: float, y: float) -> Iterator[Place]:
-    """Return places around a point on axes that are 1 wide and 1 high, the nearest first."""
+def around(x: float, y: float, wide: float = 1.0) -> Iterator[Place]:
+    """Return places around a point on axes that are 1 high, the nearest first.
+
+    x: As a share of the width of the axes.
+    """
     for across, up in AROUND:
         if 0.0 <= x + across <= 1.0 and 0.0 <= y + up <= 1.0:
-            yield Place(x + across, y + up, "left" if across > 0.0 else "right")
+            yield Place((x + across) * wide, y + up, "left" if across > 0.0 else "right")
 
 
 def crosses(starts: Array, steps: Array, box: Array) -> Any:
