@@ -79,7 +79,7 @@ def describe(needing: Needing) -> str:
     pads = f" beside {shown(needing.pads, 'm**2', 2)} of pads" if needing.pads else ""
     return (
         f"The fish eat {shown(needing.feed, 'g/day', 2)}. Media for that{pads}, with the doubt: "
-        f"{ends}.{in_this_tank(needing)}{needing.warning}"
+        f"{ends}.{in_this_tank(needing)}"
     )
 
 
@@ -92,7 +92,9 @@ def in_this_tank(needing: Needing) -> str:
     absurd = [water for water, volume in volumes.items() if volume > most]
     if absurd:
         where = "In either water" if len(absurd) > 1 else absurd[0].capitalize()
-        return f" {where}, so much is absurd beside this tank: feed less."
+        return f" {where}, so much is absurd beside this tank: feed less.{needing.warning}"
+    if needing.warning:
+        return needing.warning
     density = shown(100.0 * needing.needed["fresh"].mass.best / needing.volume, "kg/hL", 2)
     return f" Fresh, the middle guess is {density}."
 
