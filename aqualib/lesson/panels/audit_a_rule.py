@@ -158,8 +158,9 @@ def describe(result: RuleMap) -> str:
     least, most = (number(as_shown(food, FOOD), 2) for food in (result.low_here, result.high_here))
     low, high = (number(rate, 2) for rate in result.reactor)
     return (
-        f"It carries {shown(result.best_here, FOOD)}, {least} to {most}. For nitrate each litre of media must take out "
-        f"{number(result.media_rate, 2)} mg a day: a fed reactor did {low} to {high}, "
+        f"It carries {shown(result.best_here, FOOD)}, {least} to {most}. "
+        f"For nitrate each litre of media must take out {number(result.media_rate, 2)} "
+        f"mg a day: a fed reactor did {low} to {high}, "
         f"live rock nothing sure.{result.warning}"
     )
 
