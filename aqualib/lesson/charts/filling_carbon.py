@@ -241,7 +241,7 @@ class FillingCarbon(Chart[CarbonDay]):
             ("without", self.without, -1.0 if worse else 1.0),
             ("tank", self.tank, 1.0 if worse else -1.0),
         ):
-            x, y = curve.get_data()
+            x, y = (np.asarray(part, float) for part in curve.get_data())
             days = [share * self.days for share in ALONG]
             places = [
                 (day, float(np.interp(day, x, y)) + side * up * aside, "center")

@@ -139,8 +139,9 @@ class PumpAndLoop(Chart[Delivery]):
             x, y = (np.asarray(part) for part in line.get_data())
             inside = y <= 1.2
             self.room.line(x[inside], y[inside])
-        self.room.dot(*(float(part[0]) for part in self.point.get_data()), 14.0)
-        self.room.dot(*(float(part[0]) for part in self.clean_point.get_data()), 10.0)
+        for point, wide in ((self.point, 14.0), (self.clean_point, 10.0)):
+            (x,), (y,) = (np.asarray(part, float) for part in point.get_data())
+            self.room.dot(float(x), float(y), wide)
         # A loop that is as good as clean has one name.
         side_by_side = delivery.clean_flow - delivery.flow > 0.03 * delivery.rated_flow
         self.clean_name.set_visible(bool(side_by_side))
