@@ -46,9 +46,14 @@ class Parameter:
         return Range(self.low, self.high, self.unit, self.origin)
 
     @property
+    def is_cited(self) -> bool:
+        """Whether a source stands behind the number."""
+        return self.source not in {"", "assumed"}
+
+    @property
     def origin(self) -> str:
         """Where the number comes from, in words."""
-        if self.source in {"", "assumed"}:
+        if not self.is_cited:
             return {"common practice": "common practice, no source", "memory": "from memory"}.get(
                 self.basis, "assumed"
             )

@@ -70,7 +70,7 @@ def tank(seed, celsius, load_per_area=0.1, load_per_litre=1.0, days=120, **more)
     load = load_per_litre * 0.1
     return Scenario(
         volume=Q(100, "L"), load=Q(load, "g/day"), media_area=Q(load / load_per_area, "m**2"),
-        seed=seed, temperature=Q(celsius, "degC"), days=Q(days, "day"), **more,
+        seed=seed, temperature=Q(celsius, "degC"), days=Q(days, "day"), **{"ph": 7.5, **more},
     )  # fmt: skip
 
 
@@ -102,7 +102,7 @@ def left_after_five_days(seed):
 
     def scenario_for(seed, celsius, area):
         return Scenario(
-            volume=Q(100, "L"), media_area=Q(area, "m**2"), load=Q(0, "g/day"), seed=seed,
+            volume=Q(100, "L"), media_area=Q(area, "m**2"), load=Q(0, "g/day"), seed=seed, ph=7.5,
             temperature=Q(celsius, "degC"), days=Q(5, "day"),
             events=(Dose(Q(0, "day"), Q(dose, "mg/L")),),
         )  # fmt: skip

@@ -48,9 +48,9 @@ def start_with_lamp(scenario: Scenario, kill_rate: Any, wait: Any = None) -> Lam
 
     >>> tank = Scenario(seed=0.001, seed_in_water=0.9)
     >>> start_with_lamp(tank, Q(60, "1/day"))
-    lamp on from the first day: safe from day 25
-    lamp on after 21 days: safe from day 18
-    lamp off: safe from day 18
+    lamp on from the first day: safe from day 26
+    lamp on after 21 days: safe from day 19
+    lamp off: safe from day 19
     """
     must_be_scenario(scenario)
     if any(isinstance(event, Ultraviolet) for event in scenario.events):

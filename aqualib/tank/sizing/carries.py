@@ -87,7 +87,7 @@ def what_it_carries(system: Annotated[Numbers, SYSTEM]) -> Carried:
     >>> from aqualib.tank.sizing import FilterSystem
     >>> carried = what_it_carries(FilterSystem(media_mass=Q(2, "kg"), salinity=35))
     >>> carried.limiting, carried.feed.best.round(2)
-    ('surface', <Quantity(1.59, 'gram / day')>)
+    ('surface', <Quantity(1.67, 'gram / day')>)
     """
     one, many = food_limits(system, best()), food_limits(system, all_sets())
     parts = {name: span(getattr(one, name), getattr(many, name)) for name in one._fields[:4]}

@@ -183,7 +183,7 @@ def what_it_needs(
     >>> from aqualib.tank.sizing import FilterSystem
     >>> needed = what_it_needs(FilterSystem(salinity=35), feed=Q(4, "g/day"))
     >>> [round(float(end.m), 1) for end in needed.mass]
-    [2.1, 11.0, 27.7]
+    [1.8, 10.5, 26.6]
     """
     if feed is None:
         fish = system.body_mass, system.temperature, system.ration

@@ -37,7 +37,7 @@ def peaks_after_cleaning(scenario: Scenario, share: Any, at: Any = None) -> Clea
     >>> from aqualib.units import Q
     >>> full = Scenario(seed=1.0, load=Q(0.2, "g/day"), days=Q(60, "day"))
     >>> peaks_after_cleaning(full, 0.5).nitrite.round(2)
-    <Quantity(0.15, 'milligram / liter')>
+    <Quantity(0.16, 'milligram / liter')>
     """
     day = _day_of_cleaning(scenario, at)
     highest = _highest(scenario, one_number("share", share, PART), day)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from aqualib.parameters import parameter
 from aqualib.tank.maturation import many_sets, one_set
 from aqualib.tank.maturation import scenario as s
 from aqualib.tank.maturation.course import output_times, play, water_of
@@ -80,7 +81,9 @@ def test_seeding_stops_at_what_the_media_hold():
     state = change_at(s.Seeding(Q(10, "day"), 1.0))
     less = change_at(s.Seeding(Q(10, "day"), 0.05))
     assert state["film_a"][1] > less["film_a"][1] > less["film_a"][0]
-    full = growth(best_values(), water_of(Scenario()), Conditions(1.0, 25.0, 1.0, True, 0.0)).full_a
+    celsius = parameter("tank_temperature").value
+    usual = Conditions(1.0, celsius, 1.0, True, 0.0)
+    full = growth(best_values(), water_of(Scenario()), usual).full_a
     assert state["film_a"][1] == pytest.approx(full, rel=1e-6)
 
 

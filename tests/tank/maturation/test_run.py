@@ -171,7 +171,10 @@ def test_sea_is_later_than_fresh_at_equal_inputs(seed):
 def test_ten_times_the_seed_brings_the_peak_forward_by_the_formula():
     """Where ammonia is plenty from the start, as the formula asks for."""
     dose = (s.Dose(day(0), Q(40, "mg/L")),)
-    nothing_more = {"events": dose, "load": Q(0, "g/day"), "seed_in_water": 0.001}
+    nothing_more = {
+        "events": dose, "load": Q(0, "g/day"), "seed_in_water": 0.001,
+        "temperature": Q(25, "degC"),
+    }  # fmt: skip
     v, water = best_values(), water_of(Scenario())
     g = growth(v, water, Conditions(0.0, 25.0, 1.0, running=True, kill_rate=0.0))
     mu = paces(g, 40.0, 0.0, 120.0, 0.0, 0.0).film_a
@@ -285,7 +288,7 @@ def test_result_has_units():
 def test_unionised_is_the_share_of_total():
     from aqualib.water.ammonia import unionised_fraction
 
-    result = simulate(Scenario(alkalinity_kept=False, ph=8.0))
+    result = simulate(Scenario(alkalinity_kept=False, ph=8.0, temperature=Q(25, "degC")))
     share = unionised_fraction.bare(np.maximum(result.ph, 4), 298.15)
     expected = share * result.course.state.ammonia
     np.testing.assert_allclose(result.unionised_ammonia_nitrogen.m, expected, rtol=1e-6)

@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from aqualib.draws import Span
+from aqualib.parameters import parameter
 from aqualib.tank.load.nitrogen import ammonia_production
 from aqualib.tank.load.stock import daily_feed
 from aqualib.tank.sizing import carries as c
@@ -100,7 +101,7 @@ def test_no_media_and_no_rock_carry_nothing():
 
 
 def test_stock_eats_the_food():
-    system = FilterSystem(body_mass=Q(20, "g"), ration=2.0)
+    system = FilterSystem(body_mass=Q(20, "g"), ration=2.0, temperature=Q(25, "degC"))
     carried = what_it_carries(system)
     eaten = daily_feed(carried.stock.best, Q(20, "g"), Q(25, "degC"), 2.0)
     assert eaten.m_as("g/day") == pytest.approx(carried.feed.best.m)
@@ -114,10 +115,10 @@ def test_salt_halves_the_surface_and_costs_oxygen():
 
 
 def test_balance_of_the_surface_limit():
-    system = FilterSystem(rock_mass=Q(10, "kg"))
+    system = FilterSystem(rock_mass=Q(10, "kg"), temperature=Q(25, "degC"))
     plain = system.bare
     carried = what_it_carries(system)
-    made = ammonia_production(carried.surface.best, 0.45).m_as("kg/s")
+    made = ammonia_production(carried.surface.best, parameter("food_protein").bare).m_as("kg/s")
     by_filter, by_rock, _ = c.nitrified(plain, best(), 0.7 * 8.2635e-3)
     assert made == pytest.approx(by_filter + by_rock, rel=1e-4)
     assert by_rock > 0.0
