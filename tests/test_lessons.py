@@ -126,7 +126,7 @@ TO_BREAK = TOP / "lessons" / "02-the-nitrogen-cycle.ipynb"
 # What is broken, in which file, and how; each in a copy of its own.
 BREAKS = {
     "equation": ("aqualib/water/ammonia.py", "2729.92", "2727.92"),
-    "check_value": ("data/check_values.csv", ",0.0528,", ",0.0628,"),
+    "check_value": ("data/check_values.csv", ",0.0574,", ",0.0674,"),
 }
 
 

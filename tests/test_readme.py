@@ -4,7 +4,8 @@ import re
 import shutil
 from pathlib import Path
 
-from aqualib.checks import check_values, counts_by_kind, counts_table
+from aqualib.checks import OUTSIDE_KINDS, ROOMS, check_values, counts_by_kind, counts_table
+from aqualib.measured import scoreboard
 
 TOP = Path(__file__).resolve().parents[1]
 README = (TOP / "README.md").read_text(encoding="utf-8")
@@ -13,6 +14,19 @@ README = (TOP / "README.md").read_text(encoding="utf-8")
 def test_counts_are_those_of_the_data():
     assert counts_table() in README, "run: python -m aqualib.lesson.refresh"
     assert sum(counts_by_kind().values()) == len(check_values())
+
+
+def test_the_score_of_what_was_measured_elsewhere_stands_beside_the_counts():
+    tests = scoreboard().tests
+    assert f"{sum(row.inside for row in tests)} of {len(tests)} lie in the band" in README
+
+
+def test_most_of_the_evidence_from_outside_is_about_water():
+    """The README says so; the day it is not so, the sentence must go."""
+    outside = {room: sum(counts_by_kind(room)[k] for k in OUTSIDE_KINDS) for room in ROOMS}
+    assert outside["water"] > outside["filtration"] + outside["tank"]
+    assert outside["filtration"] >= 80
+    assert outside["tank"] >= 40
 
 
 def test_refresh_of_the_readme_changes_only_the_counts(tmp_path):
