@@ -195,7 +195,7 @@ def along(curve: Line2D, shares: tuple[float, ...]) -> Iterator[Place]:
     """Return places beside a curve, on either side, so far along the part that is in sight."""
     x, y = (np.asarray(part) for part in curve.get_data())
     inside = np.flatnonzero(y <= 1.0)
-    for share in shares:
+    for share in shares if len(inside) else ():
         at = inside[round(share * (len(inside) - 1))]
         for aside, up, across in ((0.025, 0.04, "left"), (-0.025, 0.02, "right"),
                                   (0.03, -0.03, "left"), (-0.03, -0.04, "right")):  # fmt: skip

@@ -202,7 +202,8 @@ class SliceOfPiece(Chart[Slice]):
             start = max(end + 0.75 * gap, last + gap) if end < HALF else end
             steps = UPWARD if end < HALF else BOTH_WAYS
             places = np.clip(start + gap * steps, RIBBON + 0.6 * gap, TOPMOST * HIGHEST)
-            heights[species] = self.room.put(name, [(KEY_AT + 0.04, y) for y in places]).y
+            self.room.put(name, [(KEY_AT + 0.04, y) for y in places])
+            heights[species] = name.get_position()[1]
             self.room.dot(KEY_AT, heights[species], 8.0)
             last = heights[species] if end < HALF else last
         return heights

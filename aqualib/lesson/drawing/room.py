@@ -66,8 +66,11 @@ class Room:
         """Let words that are where they are stand there."""
         self.boxes.append(self._box(words, Place(*words.get_position(), words.across)))
 
-    def put(self, words: Words, places: Iterable[Place | tuple[Any, ...]]) -> Place:
-        """Move words to the first place that is clear, or to the least bad one; return it."""
+    def put(self, words: Words, places: Iterable[Place | tuple[Any, ...]]) -> Place | None:
+        """Move words to the first place that is clear, or to the least bad one; return it.
+
+        Where what they name is out of sight there is no place, and they are hidden.
+        """
         best, least = None, np.inf
         for each in places:
             place = Place(*each)
@@ -77,8 +80,9 @@ class Room:
                 best, least, at = place, bad, box
             if not bad:
                 break
+        words.set_visible(best is not None)
         if best is None:
-            raise ValueError("words need a place")
+            return None
         words.set_ha(best.across)
         words.set_position((float(best.x), float(best.y)))
         self.boxes.append(at)
