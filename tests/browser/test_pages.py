@@ -1,5 +1,6 @@
 """Lessons as pages without code, by Voilà, in a real browser."""
 
+import contextlib
 import importlib.util
 import json
 import os
@@ -101,8 +102,11 @@ def away(url, pages):
 
 def kernels(pages):
     """The processes that compute for pages."""
-    family = psutil.Process(pages.process.pid).children(recursive=True)
-    return [p for p in family if any("ipykernel" in part for part in p.cmdline())]
+    found = []
+    for process in psutil.Process(pages.process.pid).children(recursive=True):
+        with contextlib.suppress(psutil.NoSuchProcess):  # it ended between the two looks
+            found += [process] if "ipykernel" in " ".join(process.cmdline()) else []
+    return found
 
 
 def none_left(pages):

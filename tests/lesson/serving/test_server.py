@@ -1,9 +1,12 @@
-"""A server is waited for, shown, and ended; where it does not start, its own words are passed on."""
+"""A server is waited for, shown, and ended; one that does not start is quoted."""
 
+import signal
+import subprocess
 import sys
 from pathlib import Path
 from urllib.parse import unquote, urlparse
 
+import psutil
 import pytest
 
 from aqualib.lesson.serving import server
@@ -42,46 +45,40 @@ def test_without_a_browser_the_address_is_printed(tmp_path, monkeypatch, capsys)
     assert capsys.readouterr().out.startswith(f"Open {address}\n")
 
 
+def run_program(program, folder, **environment):
+    """Run a server that nobody can reach."""
+    nowhere = "http://127.0.0.1:9/"
+    run([sys.executable, "-c", program], nowhere, folder / "log", environment, browser=False)
+
+
 def test_a_server_that_does_not_start_is_quoted(tmp_path):
-    program = "import sys; sys.exit('the disk is gone')"
-    with pytest.raises(NotStartedError, match="did not start.*\n.*the disk is gone"):
-        run(
-            [sys.executable, "-c", program],
-            "http://127.0.0.1:9/",
-            tmp_path / "log",
-            {},
-            browser=False,
-        )
-
-
-def test_a_server_that_never_answers_is_ended(tmp_path, monkeypatch):
-    monkeypatch.setattr(server, "LONGEST_START", 0.5)
-    monkeypatch.setattr(server, "LONGEST_END", 0.5)
-    note = tmp_path / "ended"
-    program = (
-        "import signal, sys, time, pathlib\n"
-        f"signal.signal(signal.SIGTERM, lambda *_: pathlib.Path({str(note)!r}).write_text('yes'))\n"
-        "for _ in range(600): time.sleep(0.1)\n"
-    )
-    with pytest.raises(NotStartedError):
-        run(
-            [sys.executable, "-c", program],
-            "http://127.0.0.1:9/",
-            tmp_path / "log",
-            {},
-            browser=False,
-        )
-    if sys.platform != "win32":
-        assert note.read_text() == "yes", "it was asked politely before it was killed"
+    with pytest.raises(NotStartedError, match=r"did not start.*\n.*the disk is gone"):
+        run_program("import sys; sys.exit('the disk is gone')", tmp_path)
 
 
 def test_what_a_server_is_told_is_in_its_environment(tmp_path):
-    program = "import os, sys; sys.exit(os.environ['AQUALIB_KEY'])"
     with pytest.raises(NotStartedError, match="from us"):
-        run(
-            [sys.executable, "-c", program],
-            "http://127.0.0.1:9/",
-            tmp_path / "log",
-            {"AQUALIB_KEY": "from us"},
-            browser=False,
-        )
+        run_program("import os, sys; sys.exit(os.environ['KEY'])", tmp_path, KEY="from us")
+
+
+def test_a_server_that_never_answers_is_ended(tmp_path, monkeypatch):
+    monkeypatch.setattr(server, "LONGEST_START", 0.2)
+    with pytest.raises(NotStartedError):
+        run_program("import time; time.sleep(600)", tmp_path)
+    assert psutil.Process().children() == []
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="has no polite end from outside")
+def test_it_is_asked_politely_before_it_is_killed(monkeypatch):
+    monkeypatch.setattr(server, "LONGEST_END", 0.5)
+    program = (
+        "import signal, time\n"
+        "signal.signal(signal.SIGTERM, lambda *_: print('asked', flush=True))\n"
+        "print('ready', flush=True)\n"
+        "while True: time.sleep(0.1)\n"
+    )
+    with subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE) as stubborn:
+        assert stubborn.stdout.readline() == b"ready\n"
+        server._end(stubborn)
+        assert stubborn.returncode == -signal.SIGKILL
+        assert stubborn.stdout.read() == b"asked\n"
