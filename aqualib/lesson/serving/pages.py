@@ -110,4 +110,3 @@ def _parser() -> argparse.ArgumentParser:
         "--no-browser", action="store_true", help="print the address, and open nothing"
     )
     return parser
-
