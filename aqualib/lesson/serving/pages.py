@@ -35,7 +35,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     chosen = _parser().parse_args(arguments)
     if importlib.util.find_spec("voila") is None:
         message = 'pages need Voilà: python -m pip install "aqualib[pages]"'
-        raise ModuleNotFoundError(message)
+        raise server.NotStartedError(message)
     lessons = shipped_lessons()
     asked = [lesson_meant(name, list(lessons)) for name in chosen.lessons]
     port = server.free_port(chosen.port, chosen.address)
@@ -60,7 +60,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
 
 
 def as_page(notebook: str) -> str:
-    """Return the text of a lesson with its title where a page has it, and nothing worked out yet."""
+    """Return a lesson's text with its title where a page has it, and nothing worked out yet."""
     content = json.loads(notebook)
     headings = (re.match(r"# (.+)", "".join(cell["source"])) for cell in content["cells"])
     content["metadata"]["title"] = next((found[1] for found in headings if found), "Lesson")

@@ -24,6 +24,7 @@ FRONT = """<!doctype html>
 body {{ font: 1.125rem/1.5 system-ui, sans-serif; color: #222; background: #fff; margin: 0 }}
 main {{ max-width: 42rem; margin: 2rem auto; padding: 0 1rem }}
 a {{ color: #0b5394 }}
+ul {{ list-style: none; padding: 0 }}
 li {{ margin: 0.4rem 0 }}
 </style>
 </head>
@@ -33,9 +34,9 @@ li {{ margin: 0.4rem 0 }}
 <p>These lessons run in your browser; nothing is installed. Open one and choose
 <strong>Run → Run All Cells</strong>. The first time it fetches Python itself, which takes a
 minute or more. What you type is kept in this browser, on this computer, and nowhere else.</p>
-<ol start="0">
+<ul>
 {lessons}
-</ol>
+</ul>
 </main>
 </body>
 </html>
@@ -65,7 +66,6 @@ def front_page(lessons: Mapping[str, Path]) -> str:
     entries = []
     for name, path in lessons.items():
         shown = html.escape(title_of(path.read_text(encoding="utf-8")) or name)
-        number = int(name.partition("-")[0])
         address = f"lab/index.html?path={quote(name)}"
-        entries.append(f'<li value="{number}"><a href="{address}">{shown}</a></li>')
+        entries.append(f'<li><a href="{address}">{shown}</a></li>')
     return FRONT.format(lessons="\n".join(entries))
