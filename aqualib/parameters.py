@@ -13,7 +13,14 @@ from aqualib.units import Q, base_unit, line_to
 from aqualib.validity import Range, ValidityError, quoted
 
 COLUMNS = ("name", "value", "low", "high", "unit", "basis", "source", "locator", "note")
-BASES = ("published", "memory", "assumed", "judgement", "common practice")
+BASES = (
+    "published",
+    "chosen in a published range",
+    "assumed",
+    "judgement",
+    "memory",
+    "common practice",
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,11 @@ class Words(Artist):
         """Move the text sideways."""
         self.x = x
 
+    @property
+    def letters(self) -> tuple[float, str]:
+        """The size of its letters in points, and their weight."""
+        return float(self._type.get_fontsize()), str(self._type.get_fontweight())
+
     def set_ha(self, across: str) -> None:
         """Let the text stand left of, on, or right of its place."""
         self.across = across
