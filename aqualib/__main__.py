@@ -8,7 +8,11 @@ from collections.abc import Sequence
 
 from aqualib.validity import ValidityError
 
-WAYS = {"pages": "aqualib.lesson.serving.pages"}
+WAYS = {
+    "pages": "aqualib.lesson.serving.pages",
+    "class": "aqualib.lesson.serving.class_room.configuration",
+    "browser": "aqualib.lesson.serving.browser.site",
+}
 USUAL = "aqualib.lesson.serving.own_copies"
 
 

@@ -6,10 +6,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from aqualib.draws import HIGH, LOW, of_the_next
 from aqualib.parameters import parameter
 from aqualib.tank.maturation.scenario import Scenario
 from aqualib.tank.test_log.cells import NITROGEN
-from aqualib.tank.test_log.fit import _followed, fit_log
+from aqualib.tank.test_log.fit import fit_log
 from aqualib.tank.test_log.log import KeepersLog, Reading
 from aqualib.tank.test_log.model import LogModel, near_zero, scaled
 from aqualib.units import Q
@@ -31,7 +32,8 @@ def made_up(number, tank=TANK, every=2):
     random = np.random.default_rng([2026, number])
     model = LogModel(tank, [Reading(1, 0.0, "ammonia", 1.0)])
     places = random.standard_normal(len(model.prior.names))
-    rows, ready = _followed(model, places)
+    followed = model.followed(places)
+    rows, ready = followed.rows, followed.ready
     relative = parameter("test_relative_error").value
     readings = []
     for day in range(1, LENGTHS[number % len(LENGTHS)] + 1, every):
@@ -52,7 +54,7 @@ def fit_of(number):
 
 
 class Verdict(NamedTuple):
-    """How forecasts of made-up logs fare: numbers of logs."""
+    """How forecasts of made-up logs fare, without the doubt of the model: numbers of logs."""
 
     inside: int
     too_late: int
@@ -68,11 +70,11 @@ def judge_forecasts(numbers):
     random = np.random.default_rng(7)
     for number in numbers:
         made, forecast = made_up(number), fit_of(number)
-        low, _, high = forecast.ready
+        low, high = (of_the_next(forecast.days_of_model, share) for share in (LOW, HIGH))
         late += made.ready < low
         early += made.ready > high
         inside += low <= made.ready <= high
-        days = forecast.ready_days
+        days = forecast.days_of_model
         below, equal = np.mean(days < made.ready), np.mean(days == made.ready)
         places.append(below + random.random() * equal)
     return Verdict(inside, late, early, np.array(places))

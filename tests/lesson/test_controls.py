@@ -109,3 +109,10 @@ def test_a_long_entry_is_cut_in_the_refusal(control):
 )
 def test_steps_in_other_units_are_round(step, nice):
     assert nice_step(step) == pytest.approx(nice)
+
+
+def test_a_slider_may_have_the_ends_of_what_a_learner_brought():
+    slider = Slider("Water in the tank", "tank_volume", 5.0, 100.0, (40.0, 120.0))
+    assert (slider.spec()["low"], slider.spec()["high"]) == (40.0, 120.0)
+    assert "40 to 120 L" in refusal(slider.take, 150)
+    assert water().spec()["high"] > 120.0

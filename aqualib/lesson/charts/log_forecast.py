@@ -15,81 +15,124 @@ from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import ribbon
 from aqualib.tank.test_log.cells import NITROGEN
-from aqualib.tank.test_log.fit import LogForecast
+from aqualib.tank.test_log.forecast import LogForecast
+from aqualib.tank.test_log.in_words import Report
 from aqualib.tank.test_log.log import KeepersLog, Reading
 
 LOOKS = {"ammonia": style.AMMONIA, "nitrite": style.NITRITE, "nitrate": style.NITRATE}
 BOXES = {"ammonia": (0.69, 0.27), "nitrite": (0.395, 0.27), "nitrate": (0.10, 0.27)}
 """Bottom and height of the three strips of the picture."""
 BAND = 0.25
-ROOM = {"ammonia": 1.45, "nitrite": 2.0, "nitrate": 2.0}
+ROOM = {"ammonia": 1.45, "nitrite": 2.0, "nitrate": 1.3}
 """How much higher than the highest reading a strip reaches."""
 LEAST = {"ammonia": 1.0, "nitrite": 1.0, "nitrate": 5.0}
+NITRATE_STEP = 10.0
+"""The strip of nitrate also holds all the nitrogen that is fed, up to a round number."""
 SIGNS = {"=": "", "<": "v", ">": "^"}
 """How a reading was written, and its marker; a plain number has the marker of its matter."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Outlook:
-    """A forecast from the readings up to a day; days since the start, certainty 0 to 1."""
+    """A forecast from the readings up to a day; days since the start."""
 
     log: KeepersLog
+    whose: str
+    """Whose tank it is, in a few words."""
     days: float
     used: float
     """The day of the last reading that was used."""
-    certainty: float
     forecast: LogForecast
-    said: tuple[str, ...]
-    safe_day: float
-    """The day by which the tank is safe with this certainty; may be infinite."""
+    said: Report
 
     @property
-    def in_time(self) -> bool:
-        """True if that day lies within the forecast."""
-        return bool(np.isfinite(self.safe_day))
+    def perhaps(self) -> tuple[float, float]:
+        """From and to which day it gets safe, within the days shown; at their end if no day is."""
+        if self.forecast.no_day:
+            return self.days, self.days
+        low, _, high = self.forecast.ready
+        return min(low, self.days), min(high, self.days)
+
+    def top(self, what: str) -> float:
+        """Return how high the strip of a matter reaches, mg/L as nitrogen."""
+        highest = max([LEAST[what], *(reading.value for reading in self.log.of(what))])
+        if what == "nitrate":
+            highest = max(highest, float(self.forecast.nitrogen_told.max()))
+            return float(np.ceil(ROOM[what] * highest / NITRATE_STEP)) * NITRATE_STEP
+        return ROOM[what] * highest
 
 
 class Strip:
     """One matter over the days: all readings, pale, and above them what moves."""
 
     def __init__(self, axes: Axes, what: str, outlook: Outlook) -> None:
-        """Draw all readings on axes; make the safe region, the band, the line and the rest."""
+        """Draw all readings on axes; make the two regions, the band, the line and the rest."""
         look = LOOKS[what]
         self.what, self.found = what, outlook.log.of(what)
-        self.top = ROOM[what] * max([LEAST[what], *(reading.value for reading in self.found)])
+        self.top = outlook.top(what)
         axes.set_xlim(0.0, outlook.days)
         axes.set_ylim(0.0, self.top)
         self.markers = {sign: marker or look.marker for sign, marker in SIGNS.items()}
         for sign, marker in self.markers.items():
             x, y = _places(self.found, sign)
             axes.plot(x, y, marker, ms=6, mfc="none", mec=style.FAINT, mew=0.8, clip_on=False)
-        end = 0.995 * outlook.days, 0.9 * self.top
-        style.write(axes, *end, what, color=look.colour, ha="right")
-        self.safe = Rectangle((0.0, 0.0), 1.0, self.top, fc=style.SAFE.colour, alpha=0.2, ec="none")
+        # Nitrate rises to the right, the others fall.
+        share, side = (0.015, "left") if what == "nitrate" else (0.995, "right")
+        at = share * outlook.days, 0.9 * self.top
+        style.write(axes, *at, what, color=look.colour, ha=side)
+        self.safe, self.perhaps = (
+            Rectangle((0.0, 0.0), 1.0, self.top, fc=style.SAFE.colour, alpha=0.2, ec="none"),
+            Rectangle(
+                (0.0, 0.0), 1.0, self.top, fc="none", ec=style.SAFE.colour, lw=0.0, hatch="///"
+            ),
+        )
         self.band = Polygon([(0.0, 0.0)], fc=look.colour, alpha=BAND, ec="none")
-        axes.add_patch(self.safe)
-        axes.add_patch(self.band)
         (self.middle,) = axes.plot([], [], look.dash, color=look.colour, lw=2.2)
         (self.today,) = axes.plot([0.0, 0.0], [0.0, self.top], ":", color=style.INK, lw=1.2)
+        (self.limit,) = axes.plot([], [], "-", color=style.INK, lw=0.8)
+        self.limit_words = style.write(
+            axes, 0.995 * outlook.days, 0.0, size=0.8, ha="right", va="bottom"
+        )
         self.used = {
             sign: axes.plot([], [], marker, ms=6, color=look.colour, mec="white", clip_on=False)[0]
             for sign, marker in self.markers.items()
         }
-        lines = [self.middle, self.today, *self.used.values()]
-        self.artists: list[Artist] = [self.safe, self.band, *lines]
+        (self.slips,) = axes.plot([], [], "x", ms=9, mew=1.5, color=style.INK, clip_on=False)
+        for patch in (self.safe, self.perhaps, self.band):
+            axes.add_patch(patch)
+        # Nitrate has no part in what is called safe here.
+        self.safe.set_visible(what != "nitrate")
+        self.perhaps.set_visible(what != "nitrate")
+        lines = [self.middle, self.today, self.limit, *self.used.values(), self.slips]
+        self.artists: list[Artist] = [self.safe, self.perhaps, self.band, *lines, self.limit_words]
 
     def move(self, outlook: Outlook) -> None:
-        """Move the band, the line, the readings used, the day they end and the safe region."""
-        time, matter = outlook.forecast.time, getattr(outlook.forecast, self.what)
-        self.band.set_xy(ribbon(time, matter.low, matter.high))
-        self.middle.set_data(time, matter.middle)
+        """Move the band, the line, the readings used, the day they end and the two regions."""
+        forecast = outlook.forecast
+        # Without a day to name, what was fitted is shown, and nothing beyond.
+        shown = forecast.time <= (outlook.used if forecast.no_day else outlook.days)
+        low, middle, high = (row[shown] for row in getattr(forecast, self.what))
+        self.band.set_xy(ribbon(forecast.time[shown], low, high))
+        self.middle.set_data(forecast.time[shown], middle)
         self.today.set_xdata([outlook.used, outlook.used])
-        used = [reading for reading in outlook.forecast.readings if reading.what == self.what]
+        used = [reading for reading in forecast.readings if reading.what == self.what]
         for sign, line in self.used.items():
             line.set_data(*_places(used, sign))
-        start = min(outlook.safe_day, outlook.days)
-        self.safe.set_x(start)
-        self.safe.set_width(outlook.days - start)
+        slips = [reading for reading in forecast.slips if reading.what == self.what]
+        self.slips.set_data(*_places(slips, "="))
+        begins, ends = outlook.perhaps
+        self._move_limit(outlook)
+        self.perhaps.set_x(begins)
+        self.perhaps.set_width(ends - begins)
+        self.safe.set_x(ends)
+        self.safe.set_width(outlook.days - ends)
+
+    def _move_limit(self, outlook: Outlook) -> None:
+        for matter in outlook.said.tonight.matters:
+            if matter.what == self.what:
+                self.limit.set_data([0.0, outlook.days], [matter.limit, matter.limit])
+                self.limit_words.set_position((0.995 * outlook.days, matter.limit))
+                self.limit_words.set_text("limit")
 
 
 def _places(readings: Iterable[Reading], sign: str) -> tuple[list[float], list[float]]:
@@ -104,8 +147,8 @@ class LogForecastChart(Chart[Outlook]):
     size = (6.6, 5.6)
 
     def frame(self, outlook: Outlook) -> Hashable:
-        """Return what the axes and the readings depend on: the log and the days."""
-        return id(outlook.log), outlook.days
+        """Return what the axes and the readings depend on: the log, the days, the heights."""
+        return id(outlook.log), outlook.days, *(outlook.top(what) for what in NITROGEN)
 
     def build(self, figure: Figure, outlook: Outlook) -> list[Artist]:
         """Draw axes and all readings, pale; return bands, lines, readings used, and the words."""
@@ -141,8 +184,15 @@ class LogForecastChart(Chart[Outlook]):
         # On the side of the line where there is room.
         right = outlook.used <= 0.75 * days
         self.used_words.stand_beside(outlook.used, self.used_height, aside, right=right)
-        inside = outlook.safe_day <= 0.8 * days
-        at = outlook.safe_day if inside else days
-        self.safe_words.stand_beside(at, self.safe_height, aside, right=inside)
-        words = f"safe for good, {100.0 * outlook.certainty:.0f} % sure"
-        self.safe_words.set_text(words if outlook.safe_day < days else f"not {words}")
+        begins, ends = outlook.perhaps
+        inside = ends <= 0.7 * days
+        self.safe_words.stand_beside(
+            ends if inside else days, self.safe_height, aside, right=inside
+        )
+        if outlook.forecast.no_day:
+            words = "no day can be named"
+        elif begins >= days:
+            words = "not safe within these days"
+        else:
+            words = "safe for good" if ends < days else "hatched: perhaps safe"
+        self.safe_words.set_text(words)

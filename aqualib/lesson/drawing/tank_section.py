@@ -11,6 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import scale_bar
 from aqualib.lesson.drawing.shapes import Array, patch, rectangle, wall
 from aqualib.parameters import parameter
 from aqualib.units import shown
@@ -38,8 +39,9 @@ def sheet(figure: Figure, height: float) -> Axes:
     """Return axes measured in centimetres of tank, `height` of them high, with a scale bar."""
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     style.bare(axes, SHEET_WIDTH, height)
-    axes.plot([6.0, 56.0], [8.0, 8.0], color=style.FAINT, lw=3)
-    style.write(axes, 60.0, 8.0, shown(50.0, "cm"), size=0.85, color=style.FAINT)
+    length, words = scale_bar(50.0, "cm")
+    axes.plot([6.0, 6.0 + length], [8.0, 8.0], color=style.FAINT, lw=3)
+    style.write(axes, 10.0 + length, 8.0, words, size=0.85, color=style.FAINT)
     return axes
 
 

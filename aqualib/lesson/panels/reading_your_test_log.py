@@ -2,85 +2,73 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from dataclasses import replace
 from functools import lru_cache, partial
 
-import numpy as np
-
-from aqualib.files import data_file
 from aqualib.lesson.charts.log_forecast import LogForecastChart, Outlook
-from aqualib.lesson.controls import Slider
+from aqualib.lesson.controls import Control, Slider, Tick
 from aqualib.lesson.panel import Panel
+from aqualib.parameters import parameter
 from aqualib.tank.maturation import Scenario
-from aqualib.tank.test_log import diagnose, fit_log, read_test_log
+from aqualib.tank.test_log import OwnLog, OwnTank, example_log, fit_log, own_tank, report
 from aqualib.tank.test_log.cells import NITROGEN
-from aqualib.tank.test_log.fit import LogForecast
+from aqualib.tank.test_log.forecast import LogForecast
+from aqualib.tank.test_log.in_words import Report
 from aqualib.tank.test_log.log import KeepersLog
-from aqualib.units import Q
-
-
-def example_log() -> KeepersLog:
-    """Return the invented readings that come with the lessons."""
-    return read_test_log(data_file("example_test_log.csv"), start="2026-03-02")
-
-
-def example_scenario() -> Scenario:
-    """Return what the keeper of the invented log says of the tank."""
-    return Scenario(
-        volume=Q(100, "L"),
-        media_area=Q(5, "m**2"),
-        load=Q(0.1, "g/day"),
-        seed=0.001,
-        days=Q(60, "day"),
-    )
 
 
 @lru_cache(maxsize=128)
-def _fitted(log: KeepersLog, scenario: Scenario) -> tuple[LogForecast, tuple[str, ...]]:
+def _fitted(log: KeepersLog, scenario: Scenario) -> tuple[LogForecast, Report]:
     forecast = fit_log(log, scenario)
-    return forecast, diagnose(forecast)
+    return forecast, report(forecast)
 
 
-def compute(log: KeepersLog, scenario: Scenario, *, days_used: float, certainty: float) -> Outlook:
-    """Forecast from the readings up to a day, and say by when the tank is safe with a certainty."""
-    nitrogen = [reading.day for reading in log.readings if reading.what in NITROGEN]
-    until = max([day for day in nitrogen if day <= days_used], default=min(nitrogen))
-    forecast, said = _fitted(log.until(until), scenario)
+def compute(log: KeepersLog, tank: OwnTank, *, days_used: float, nitrate: bool) -> Outlook:
+    """Forecast from the readings up to a day, with those of nitrate or without."""
+    until = max([day for day in _days(log) if day <= days_used], default=min(_days(log)))
+    used = log.until(until)
+    if not nitrate:
+        used = replace(used, readings=tuple(r for r in used.readings if r.what != "nitrate"))
+    forecast, said = _fitted(used, tank.long_enough_for(log))
     days = float(forecast.scenario.in_days.days)
-    safe = forecast.day_by(certainty)
-    return Outlook(log, days, until, certainty, forecast, said, safe)
+    return Outlook(log, tank.whose, days, until, forecast, said)
 
 
 def describe(outlook: Outlook) -> str:
-    """Say what the picture shows, then what the readings say."""
-    forecast = outlook.forecast
-    end = f"day {outlook.days:.0f}"
-    sure = f"{100.0 * outlook.certainty:.0f} % sure"
-    by = f"by day {np.ceil(outlook.safe_day):.0f}" if outlook.in_time else f"not by {end}"
-    head = (
-        f"{len(forecast.readings)} readings up to day {outlook.used:g} are used. "
-        f"Safe for good with you {sure}: {by}."
+    """Say how the water is, then what the picture shows."""
+    said = outlook.said
+    return (
+        f"{outlook.whose[0].upper()}{outlook.whose[1:]} on day {outlook.used:g}: "
+        f"{said.tonight.short}. {len(outlook.forecast.readings)} readings are used. {said.day}"
     )
-    return " ".join([head, *outlook.said])
 
 
 def answer(outlook: Outlook) -> tuple[str, str]:
-    """Give the highlighted number: the day on which one may be so sure that it is safe."""
-    what = f"Safe for good, {100.0 * outlook.certainty:.0f} % sure"
-    if not outlook.in_time:
-        return what, f"not by day {outlook.days:.0f}"
-    day = int(np.ceil(outlook.safe_day))
-    return what, f"day {day}, {outlook.log.start + timedelta(days=day)}"
+    """Give the state of tonight, and the day with its width, or that none is named."""
+    return f"Tonight {outlook.said.tonight.short}. Safe for good:", outlook.said.headline
 
 
-def readings_panel(log: KeepersLog | None = None, scenario: Scenario | None = None) -> Panel:
+def readings_panel(log: KeepersLog | None = None, tank: OwnTank | None = None) -> Panel:
     """Return the panel of lesson 12, for the invented log or for a keeper's own."""
-    readings = example_log() if log is None else log
-    told = example_scenario() if scenario is None else scenario
-    controls = {
-        "days_used": Slider("Use readings up to day", "log_days_used", 1.0),
-        "certainty": Slider("How sure do you want to be?", "wanted_certainty", 1.0),
+    readings = example_log() if log is None else log.until(parameter("log_days_used").high)
+    told = own_tank() if tank is None else tank
+    ends = min(_days(readings)), max(_days(readings))
+    controls: dict[str, Control] = {
+        "days_used": Slider("Use readings up to day", "log_days_used", 1.0, ends[1], ends),
+        "nitrate": Tick("Use the nitrate readings", start=True),
     }
     title = "Is my own filter working, and what happens next?"
     outlook = partial(compute, readings, told)
     return Panel(title, controls, outlook, LogForecastChart(), describe, answer)
+
+
+def panel_of(own: OwnLog) -> Panel | str:
+    """Return the panel of a keeper's log, or in words why there is nothing to draw."""
+    if own.log is None or not own.can_be_drawn:
+        return "No picture yet: see what the report above asks for."
+    return readings_panel(own.log, own.tank)
+
+
+def _days(log: KeepersLog) -> list[float]:
+    """Return the days with a reading of nitrogen."""
+    return [reading.day for reading in log.readings if reading.what in NITROGEN]

@@ -1,4 +1,4 @@
-"""The cells of a keeper's log: dates, readings and column names as people write them."""
+"""The cells of a keeper's log: readings and column names as people write them."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ import math
 import re
 import unicodedata
 from dataclasses import dataclass
-from datetime import date
 
 from aqualib.tank.test_log.letters import in_quotes
+from aqualib.units import Q
+from aqualib.water.alkalinity import milliequivalents_as_alkalinity
 from aqualib.water.nitrogen import (
     AMMONIA_PER_NITROGEN,
     AMMONIUM_PER_NITROGEN,
@@ -16,19 +17,18 @@ from aqualib.water.nitrogen import (
     NITRITE_PER_NITROGEN,
 )
 
-BLANKS = {"", "-", "–", "—", "?", "na", "n/a", "none", "not tested"}
+BLANKS = {"", "-", "–", "—", "?", "na", "n/a", "not tested"}
 SIGNS = {"<": "<", "≤": "<", "<=": "<", ">": ">", "≥": ">", ">=": ">", "": "="}
 NUMBER = re.compile(r"(<=|>=|<|>|≤|≥)? ?(\d+(?:[.,]\d+)?|[.,]\d+) ?(mg/l|ppm|°c|°f)?", re.ASCII)
-ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[t ]+[\d:.]+z?)?", re.ASCII)
-DAY_FIRST = re.compile(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?: +[\d:]+)?", re.ASCII)
 
 NAMES = {
     "date": {"date", "datum"},
     "ammonia": {"ammonia", "ammonium", "nh3", "nh4", "tan"},
-    "nitrite": {"nitrite", "no2"},
-    "nitrate": {"nitrate", "no3"},
+    "nitrite": {"nitrite", "nitrites", "no2"},
+    "nitrate": {"nitrate", "nitrates", "no3"},
     "ph": {"ph"},
     "temperature": {"temperature", "temp"},
+    "alkalinity": {"alkalinity", "alk", "kh", "dkh"},
 }
 NITROGEN = ("ammonia", "nitrite", "nitrate")
 BASES = ("N", "ion", "NH3")
@@ -51,6 +51,8 @@ STATED = {
 }
 UNREAD_UNITS = {"mmol", "umol", "µmol", "meq", "mol", "dh"}
 THOUSANDTHS = {"ug", "µg", "ppb"}
+DEGREES, EQUIVALENTS, AS_CARBONATE = {"kh", "dkh", "dh"}, {"meq", "mmol"}, {"mg", "ppm", "caco3"}
+"""How a heading names the unit of alkalinity."""
 LONGEST_CELL, LONGEST_HEADING = 60, 1000
 """Letters: no number or date is longer, and no heading or comment is searched further."""
 
@@ -72,7 +74,7 @@ class Column:
     """From the unit of the column to mg/L, before the basis."""
 
     def plain(self, value: float) -> float:
-        """Return a number of the column in mg/L as N, or in °C; pH as it is."""
+        """Return a number in mg/L as N, in °C, or in mg/L as CaCO3; pH as it is."""
         if self.what == "temperature":
             return (value - 32.0) / 1.8 if self.fahrenheit else value
         return value * self.factor / PER_NITROGEN.get((self.what, self.basis), 1.0)
@@ -116,39 +118,9 @@ def _why_no_number(cell: str) -> str:
         return "has two decimal marks; write 1234.5 or 1234,5"
     if re.search(r"\d ?(-|–|to) ?\d", cell):
         return "is a range; write one number, or <0.5 if the test shows no colour"
-    if cell in {"nd", "n.d.", "not detected", "trace", "neg", "negative"}:
+    if cell in {"nd", "n.d.", "not detected", "none", "trace", "neg", "negative"}:
         return "has no number; write the smallest step of the test, such as <0.25"
     return "is no number"
-
-
-def read_date(text: str) -> date:
-    """Return a date written as 2026-03-25 or, day first, as 25/03/2026, 25.3.26 or 25-03-2026."""
-    cell = tidy(text)
-    if found := ISO.fullmatch(cell):
-        year, month, day = (int(part) for part in found.groups())
-    elif found := DAY_FIRST.fullmatch(cell):
-        day, month, year = int(found[1]), int(found[3]), int(found[4])
-        year += 2000 if year < 100 else 0
-    else:
-        raise UnreadableError(f"{in_quotes(text)} is no date; write 2026-03-25 or 25/03/2026")
-    try:
-        return date(year, month, day)
-    except ValueError:
-        why = "is no day of the calendar"
-        if month_or_day(text) == "month first":
-            why = "has its month first; dates are read day first, such as 25/03/2026"
-        raise UnreadableError(f"{in_quotes(text)} {why}") from None
-
-
-def month_or_day(text: str) -> str:
-    """Return which part of a date such as 03/04/2026 comes first, as far as it can be told."""
-    found = DAY_FIRST.fullmatch(tidy(text))
-    if not found or found[1] == found[3]:
-        return ""
-    first, second = int(found[1]), int(found[3])
-    if first > 12:
-        return "day first"
-    return "month first" if second > 12 else "either"
 
 
 def read_heading(text: str, place: int) -> Column | None:
@@ -157,6 +129,8 @@ def read_heading(text: str, place: int) -> Column | None:
     what = next((what for what, names in NAMES.items() if names & set(words)), None)
     if what is None:
         return None
+    if what == "alkalinity":
+        return Column(what, place, _shown(text), factor=_of_alkalinity(text, set(words)))
     if what in NITROGEN and len(_kinds(words)) > 1:
         raise UnreadableError(f"{in_quotes(text)} names two kinds of nitrogen; keep one")
     if what not in NITROGEN:
@@ -168,9 +142,22 @@ def read_heading(text: str, place: int) -> Column | None:
     return Column(what, place, _shown(text), stated_basis(text), factor=factor)
 
 
+def _of_alkalinity(text: str, words: set[str]) -> float:
+    """Return mg/L as CaCO3 per unit of a column of alkalinity; "KH" alone is in degrees."""
+    if words & AS_CARBONATE:
+        return 1.0
+    if words & EQUIVALENTS:
+        return float(milliequivalents_as_alkalinity(Q(1.0, "mmol/L")).m_as("mg/L"))
+    if words & DEGREES:
+        return float(Q(1.0, "dKH").m_as("mg/L"))
+    raise UnreadableError(f"{in_quotes(text)} has no unit; write dKH, meq/L, or mg/L as CaCO3")
+
+
 def stated_basis(text: str) -> str:
     """Return the basis that a text states, "" if it states none; two at once are refused."""
     line = " ".join("mg" if word in THOUSANDTHS else word for word in _words(text))
+    # Both forms named together are the test's name for all ammonia, and state nothing.
+    line = line.replace("nh3 nh4", "ammonia").replace("nh4 nh3", "ammonia")
     found = [basis for basis, pattern in STATED.items() if re.search(rf"\b({pattern})\b", line)]
     if len(found) > 1:
         raise UnreadableError(f"{in_quotes(text)} states two bases; keep one")

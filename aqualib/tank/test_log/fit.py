@@ -8,20 +8,24 @@ wider than that of `bands`; readings make it narrower.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from aqualib.draws import HIGH, LOW, MIDDLE, Band, nearest, of_the_next
-from aqualib.tank.maturation import scenario as s
-from aqualib.tank.maturation.course import OUTPUTS_A_DAY, Course
-from aqualib.tank.maturation.verdict import Safety, ready_day
+from aqualib.tank.maturation import Scenario, Temperature
+from aqualib.tank.maturation.scenario import LONGEST, must_be_scenario
 from aqualib.tank.test_log.cells import NITROGEN
-from aqualib.tank.test_log.least_squares import Fit, estimate
+from aqualib.tank.test_log.forecast import LogForecast
+from aqualib.tank.test_log.least_squares import Fit, estimate_in_few_calls
 from aqualib.tank.test_log.log import KeepersLog, Reading, must_be_log
-from aqualib.tank.test_log.model import LogModel, rows_of
+from aqualib.tank.test_log.model import EVERY_HALF_DAY, Followed, LogModel
+from aqualib.tank.test_log.model_doubt import doubted
+from aqualib.tank.test_log.no_day import CELSIUS_OF_MODEL, PH_OF_MODEL, Known, why_no_day
+from aqualib.tank.test_log.slips import slips_of_the_pen
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 
@@ -31,7 +35,7 @@ TOLERANCE = 1e-2
 """The search ends when a step betters the sum of squares by less than this share."""
 PAIRS = 25
 """Draws come in pairs, on both sides of the best fit."""
-STEPS, FIRST_SHARE = 4, 0.5
+STEPS, FIRST_SHARE = 2, 0.5
 """How many steps a draw is given to fit, and how much of the first one is taken."""
 NEAR = 1e-6
 """Squared distance at which a draw is where it should be."""
@@ -41,50 +45,7 @@ MISFIT = 1.5
 """Readings that scatter so much more than tests do make the band wider."""
 
 
-@dataclass(frozen=True, eq=False)
-class LogForecast:
-    """What a test log says of the filter. Bands are mg/L as nitrogen at `time` (days)."""
-
-    log: KeepersLog
-    scenario: s.Scenario
-    """As told, with the temperature and the pH of the log if it holds them."""
-    time: Any
-    ammonia: Band
-    nitrite: Band
-    nitrate: Band
-    ready_days: Any
-    """One number a draw; infinite if it does not get ready within the scenario."""
-    factors: dict[str, Band]
-    """What was fitted: 5, 50 and 95 per cent, in the unit of the row."""
-    best: Course
-    """What the best fit comes to, every six hours."""
-    safety: Safety
-    """Of the best fit."""
-    nitrogen_told: Any
-    """Ammonia, nitrite and nitrate together, mg/L, if the load were as told; as `best.time`."""
-    readings: tuple[Reading, ...]
-    residuals: Any
-    """Of each reading, in standard deviations of a test."""
-    misfit: float
-    """Spread of the readings against that of a test: near 1 is as it should be."""
-    widened: bool
-    """True if the band was made wider because the readings scatter so much."""
-
-    @property
-    def ready(self) -> Band:
-        """The day by which the tank is safe for good in 5, 50 and 95 per cent of what fits."""
-        return Band(*(self.day_by(share) for share in (LOW, MIDDLE, HIGH)))
-
-    def day_by(self, certainty: float) -> float:
-        """Return the day by which the tank is safe with this chance (0 to 1); may be infinite."""
-        return of_the_next(self.ready_days, certainty)
-
-    def chance_by(self, day: float) -> float:
-        """Return the chance (0 to 1) that the tank is safe for good by a day."""
-        return float(np.mean(self.ready_days <= day))
-
-
-def fit_log(log: KeepersLog, scenario: s.Scenario) -> LogForecast:
+def fit_log(log: KeepersLog, scenario: Scenario) -> LogForecast:
     """Return the forecast of a tank for which there are readings.
 
     The scenario says what the keeper knows: water, media, food, events. Its last day is the end
@@ -92,59 +53,82 @@ def fit_log(log: KeepersLog, scenario: s.Scenario) -> LogForecast:
     """
     must_be_log(log)
     known = with_log_conditions(scenario, log)
-    used = tuple(reading for reading in log.readings if reading.what in NITROGEN)
-    _refuse(log, used, known)
+    nitrogen = tuple(reading for reading in log.readings if reading.what in NITROGEN)
+    _refuse(log, nitrogen, known)
+    slips = _slips(log, LogModel(known, nitrogen))
+    sound = replace(log, readings=tuple(r for r in log.readings if r not in slips))
+    used = tuple(reading for reading in nitrogen if reading not in slips)
     model = LogModel(known, used)
     start = min((model.guess(seed) for seed in FIRST_GUESSES), key=model.cost)
-    found = estimate(model.residuals, start, STEP, TOLERANCE)
+    found = estimate_in_few_calls(model.residuals, start, STEP, TOLERANCE)
     of_readings = found.residuals[: len(used)]
     misfit = float(np.sqrt(np.mean(of_readings**2)))
     widened = misfit > MISFIT
-    draws = _draws(model, found, misfit if widened else 1.0)
-    every = slice(None, None, OUTPUTS_A_DAY // 2)
-    results = [_followed(model, place) for place in draws]
-    rows = np.array([rows for rows, _ in results])[:, :, every]
-    matter = (_nearest_band(rows[:, place]) for place in range(3))
-    best, safety = model.judged(found.values)
+    places = _draws(model, found, misfit if widened else 1.0)
+    followed = [model.followed(place) for place in places]
+    rows = np.array([one.rows for one in followed])[:, :, EVERY_HALF_DAY]
+    best = model.followed(found.values)
+    told = model.nitrogen_told(found.values)
+    days = np.array([one.ready for one in followed])
+    middle = of_the_next(days, MIDDLE)
     return LogForecast(
         log=log,
         scenario=known,
-        time=best.time[every],
-        **dict(zip(NITROGEN, matter, strict=True)),
-        ready_days=np.array([ready for _, ready in results]),
-        factors=_factors(model, draws),
+        time=best.course.time[EVERY_HALF_DAY],
+        **{what: _nearest_band(rows[:, place]) for place, what in enumerate(NITROGEN)},
+        ready_days=doubted(days, log.last_day),
+        days_of_model=days,
+        no_day=why_no_day(Known(sound, known, best.course.time, told, misfit, middle)),
+        never_because=_never_because(followed),
+        factors=_factors(model, places),
         best=best,
-        safety=safety,
-        nitrogen_told=model.nitrogen_told(found.values),
+        draws=rows,
+        nitrogen_told=told,
         readings=used,
+        slips=slips,
         residuals=of_readings,
         misfit=misfit,
         widened=widened,
     )
 
 
-def with_log_conditions(scenario: s.Scenario, log: KeepersLog) -> s.Scenario:
-    """Return the scenario with the median temperature and pH of the log, where it holds them."""
-    s.must_be_scenario(scenario)
+def _slips(log: KeepersLog, model: LogModel) -> tuple[Reading, ...]:
+    course = model.course(model.guess(0.0))
+    events = [event.in_days.at for event in model.scenario.events]
+    return slips_of_the_pen(
+        log, lambda day: float(np.interp(day, course.time, course.state.nitrogen_in)), events
+    )
+
+
+def with_log_conditions(scenario: Scenario, log: KeepersLog) -> Scenario:
+    """Return the scenario with the median temperature and pH of the log, where it holds them.
+
+    Beyond the reach of the model the nearest it can take stands for them; no day is named then.
+    The first reading of alkalinity is that of the start.
+    """
+    must_be_scenario(scenario)
     must_be_log(log)
     told: dict[str, Any] = {}
     celsius, ph = log.middle("temperature"), log.middle("ph")
-    if celsius is not None and not any(isinstance(e, s.Temperature) for e in scenario.events):
-        told["temperature"] = Q(celsius, "degC")
+    if celsius is not None and not any(isinstance(e, Temperature) for e in scenario.events):
+        told["temperature"] = Q(float(np.clip(celsius, *CELSIUS_OF_MODEL)), "degC")
     if ph is not None and scenario.alkalinity_kept:
-        told["ph"] = ph
+        told["ph"] = float(np.clip(ph, *PH_OF_MODEL))
+    alkalinity = log.of("alkalinity")
+    if alkalinity:
+        told["alkalinity"] = Q(max(alkalinity[0].value, 1.0), "mg/L")
     return replace(scenario, **told) if told else scenario
 
 
-def _refuse(log: KeepersLog, used: Sequence[Reading], scenario: s.Scenario) -> None:
+def _refuse(log: KeepersLog, used: Sequence[Reading], scenario: Scenario) -> None:
     if not used:
-        valid = "readings of ammonia, nitrite or nitrate"
+        valid = " ".join(log.questions) or "readings of ammonia, nitrite or nitrate"
         raise ValidityError("log", log.name, valid, "", "holds nothing to fit")
     days, last = scenario.in_days.days, max(reading.day for reading in used)
     if last > days:
         shown, valid = f"{days:g} day", f"{last:g} day or more, as the log reaches so far"
-        if last > s.LONGEST:
-            valid = f"a log of {s.LONGEST} days at most, such as log.until({days:g})"
+        if last > LONGEST:
+            valid = f"a log of {LONGEST} days at most, such as log.until({days:g})"
         raise ValidityError("days", shown, valid, "", "ends before the log does")
 
 
@@ -181,11 +165,10 @@ def _sought(model: LogModel, found: Fit, away: Any) -> Any:
     return place
 
 
-def _followed(model: LogModel, place: Any) -> tuple[Any, float]:
-    """Return the three courses of a draw, and the day it is ready."""
-    course, safety = model.judged(place)
-    ready = ready_day(course.time, safety)
-    return rows_of(course), np.inf if np.isnan(ready) else ready
+def _never_because(followed: Sequence[Followed]) -> str:
+    late = [one for one in followed if np.isinf(one.ready)]
+    causes = Counter(one.why_never for one in late)
+    return causes.most_common(1)[0][0] if causes else ""
 
 
 def _nearest_band(rows: Any) -> Band:
@@ -193,7 +176,7 @@ def _nearest_band(rows: Any) -> Band:
 
 
 def _factors(model: LogModel, draws: Any) -> dict[str, Band]:
-    each = [model.prior.values(place) for place in draws]
+    each = [model.values(place) for place in draws]
     found = {}
     for name in model.prior.names:
         values = np.array([one[name] for one in each])

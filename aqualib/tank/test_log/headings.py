@@ -17,12 +17,14 @@ from aqualib.tank.test_log.cells import (
     read_heading,
 )
 from aqualib.tank.test_log.letters import in_quotes
-from aqualib.tank.test_log.log import Problems
+from aqualib.tank.test_log.log import Remarks
 from aqualib.validity import ValidityError, quoted
 
 LONGEST_LINE = 5_000
 """Letters."""
 SEPARATORS = (";", "\t", ",")
+MOST_TITLES = 10
+"""Lines above the headings, such as the name of the tank."""
 
 
 class Head(NamedTuple):
@@ -33,28 +35,37 @@ class Head(NamedTuple):
     separator: str
     width: int
     """How many cells a line has."""
+    unclear: tuple[Column, ...] = ()
+    """Columns of nitrogen of which nobody says the basis; they are not among the others."""
+    remarks: tuple[tuple[str, str], ...] = ()
+    """What the reader should know of a column."""
 
 
-def said_bases(basis: object) -> dict[str, str]:
+class Said(NamedTuple):
+    """The basis that the call states."""
+
+    of_all: str
+    """For the columns that do not say."""
+    of_each: dict[str, str]
+
+
+def said_bases(basis: object) -> Said:
     """Return what the call says of ammonia, nitrite and nitrate."""
-    said: Any = {} if basis is None else basis
-    if isinstance(said, str):
-        said = dict.fromkeys(NITROGEN, said)
+    given: Any = {} if basis is None else basis
+    of_each = given if isinstance(given, Mapping) else {}
+    of_all = "" if isinstance(given, Mapping) else given
     valid = '"N" or "ion", or one for each of ammonia ("NH3" too), nitrite, nitrate'
-    if not isinstance(said, Mapping) or not all(_is_basis(*pair) for pair in said.items()):
+    names_known = all(isinstance(what, str) and what in NITROGEN for what in of_each)
+    if not names_known or not all(map(_is_basis, (of_all, *of_each.values()))):
         raise ValidityError("basis", quoted(basis), valid, "", "is not a basis")
-    if isinstance(basis, Mapping) and any(said.get(what) == "NH3" for what in NITROGEN[1:]):
+    each = {what: word.removeprefix("as ") for what, word in of_each.items()}
+    if any(each.get(what) == "NH3" for what in NITROGEN[1:]):
         raise ValidityError("basis", quoted(basis), valid, "", "is a basis for ammonia only")
-    return dict(said)
+    return Said(of_all.removeprefix("as "), each)
 
 
-def _is_basis(what: object, word: object) -> bool:
-    return (
-        isinstance(what, str)
-        and what in NITROGEN
-        and isinstance(word, str)
-        and (word in ("", *BASES))
-    )
+def _is_basis(word: object) -> bool:
+    return isinstance(word, str) and word.removeprefix("as ") in ("", *BASES)
 
 
 def is_comment(line: str) -> bool:
@@ -63,24 +74,43 @@ def is_comment(line: str) -> bool:
     return line.lstrip(' \t"').startswith("#")
 
 
-def read_head(lines: tuple[str, ...], said: dict[str, str], problems: Problems) -> Head:
+def read_head(lines: tuple[str, ...], said: Said, remarks: Remarks) -> Head:
     """Return what the line with the headings says; `said` is the basis that the call states."""
     remarked: dict[str, str] = {}
+    titles: list[int] = []
     for number, line in enumerate(lines, 1):
         if is_comment(line):
-            _hear(line, number, remarked, problems)
+            _hear(line, number, remarked, remarks)
         elif line.strip(" ;,\t"):
-            separator = max(SEPARATORS, key=line.count)
-            if len(line) > LONGEST_LINE:
-                raise _no_heading(number, line)
-            cells = split_line(line, separator)
-            columns = _columns(cells, number, problems)
-            if not any(column.what == "date" for column in columns) or len(columns) < 2:
-                raise _no_heading(number, line)
-            based = tuple(_with_basis(c, said, remarked, number, problems) for c in columns)
-            read = tuple(column for column in based if column)
-            return Head(number, read, separator, len(cells))
+            head = _head(line, number, said, remarked)
+            if head:
+                for title in titles:
+                    remarks.add(title, "", "stands above the headings; the line is not used")
+                for column, words in head.remarks:
+                    remarks.add(number, column, words)
+                return head
+            titles.append(number)
+            if len(titles) > MOST_TITLES:
+                break
+    if titles:
+        raise _no_heading(titles[0], lines[titles[0] - 1])
     raise ValidityError("log", "an empty file", "a heading and readings", "", "holds no readings")
+
+
+def _head(line: str, number: int, said: Said, remarked: dict[str, str]) -> Head | None:
+    """Return what a line says as a heading; None if it is none."""
+    if len(line) > LONGEST_LINE:
+        return None
+    separator = max(SEPARATORS, key=line.count)
+    cells = split_line(line, separator)
+    remarks: list[tuple[str, str]] = []
+    columns = _columns(cells, remarks)
+    if not any(column.what == "date" for column in columns) or len(columns) < 2:
+        return None
+    based = [_with_basis(column, said, remarked, remarks) for column in columns]
+    unclear = tuple(c for c in based if c.what in NITROGEN and not c.basis)
+    read = tuple(column for column in based if column not in unclear)
+    return Head(number, read, separator, len(cells), unclear, tuple(remarks))
 
 
 def _no_heading(number: int, line: str) -> ValidityError:
@@ -89,25 +119,25 @@ def _no_heading(number: int, line: str) -> ValidityError:
     return ValidityError(f"line {number}", in_quotes(line), valid, "", why)
 
 
-def _hear(line: str, number: int, remarked: dict[str, str], problems: Problems) -> None:
+def _hear(line: str, number: int, remarked: dict[str, str], remarks: Remarks) -> None:
     """Take what a comment says of the basis; what cannot be taken is told and set aside."""
     if "basis" not in line.lower():
         return
     if len(line) > LONGEST_HEADING:
-        problems.add(number, "", "the comment is too long to look for a basis in it; not used")
+        remarks.add(number, "", "the comment is too long to look for a basis in it; not used")
         return
     try:
         found = commented_basis(line)
     except UnreadableError as problem:
-        problems.add(number, "", f"the comment {problem}; not used")
+        remarks.add(number, "", f"the comment {problem}; not used")
         return
     for what, basis in found.items():
         if remarked.setdefault(what, basis) != basis:
             words = f"the comment contradicts an earlier one about {what}; the earlier one counts"
-            problems.add(number, "", words)
+            remarks.add(number, "", words)
     if not found and is_about_basis(line):
         words = 'the comment names no basis that is read; write "# basis: as N" or "as ion"'
-        problems.add(number, "", words)
+        remarks.add(number, "", words)
 
 
 def is_about_basis(line: str) -> bool:
@@ -115,43 +145,39 @@ def is_about_basis(line: str) -> bool:
     return line.strip('# \t"').lower().startswith("basis")
 
 
-def _columns(cells: list[str], number: int, problems: Problems) -> list[Column]:
+def _columns(cells: list[str], remarks: list[tuple[str, str]]) -> list[Column]:
     columns: list[Column] = []
     for place, cell in enumerate(cells):
         try:
             column = read_heading(cell, place)
         except UnreadableError as problem:
-            problems.add(number, f"column {place + 1}", f"{problem}; not used")
+            remarks.append((f"column {place + 1}", f"{problem}; not used"))
             continue
         if column and any(column.what == other.what for other in columns):
             words = f"a second column of {column.what}; only the first is used"
-            problems.add(number, column.heading, words)
+            remarks.append((column.heading, words))
         elif column:
             columns.append(column)
     return columns
 
 
 def _with_basis(
-    column: Column, said: dict[str, str], remarked: dict[str, str], number: int, problems: Problems
-) -> Column | None:
-    """Return a column with its basis; None, and a problem, if nobody states one."""
+    column: Column, said: Said, remarked: dict[str, str], remarks: list[tuple[str, str]]
+) -> Column:
+    """Return a column with its basis, "" if nobody states one."""
     if column.what not in NITROGEN:
         return column
-    called = said.get(column.what, "")
+    called = said.of_each.get(column.what, "")
     if column.basis and called and column.basis != called:
         valid = f'"{column.basis}", as the heading says'
         raise ValidityError("basis", repr(called), valid, "", f"contradicts {column.heading!r}")
     comment = remarked.get(column.what, "")
-    basis = column.basis or called or comment
+    basis = column.basis or called or said.of_all or comment
     if basis == "NH3" and column.what != "ammonia":
         basis = ""
-    if not basis:
-        words = 'no basis stated: write "as N" or "as ion" in the heading; not used'
-        problems.add(number, column.heading, words)
-        return None
-    if comment and comment != basis:
-        words = f'read as "{basis}", though a comment says "{comment}"'
-        problems.add(number, column.heading, words)
+    for words, other in (("a comment says", comment), ("the call says", said.of_all)):
+        if basis and other not in ("", basis):
+            remarks.append((column.heading, f'read as "{basis}", though {words} "{other}"'))
     return replace(column, basis=basis)
 
 

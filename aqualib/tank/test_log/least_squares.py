@@ -14,6 +14,13 @@ from aqualib.validity import Range, ValidityError
 
 Residuals = Callable[[Any], Any]
 CONCENTRATIONS, RATES = Range(0, 1e30), Range(-1e30, 1e30)
+FIRST_DAMPING, MOST_DAMPING = 1e-2, 1e3
+EASIER, HARDER = 5.0, 5.0
+MOST_STEPS = 40
+LEARNT, MEASURED = range(2)
+"""Whether the slopes that weigh were measured where the search stands."""
+STRONG = 2.0
+"""Sum of squared slopes of a value; where there are priors, each gives it one to begin with."""
 FAR = 1000.0
 """So many times beyond all concentrations, half saturation is out of their reach."""
 
@@ -51,6 +58,54 @@ def estimate(residuals: Residuals, start: Any, step: Any, tolerance: float = 1e-
     )
     slopes: Any = found.jac
     return Fit(found.x, np.linalg.pinv(slopes.T @ slopes), found.fun, slopes)
+
+
+def estimate_in_few_calls(residuals: Residuals, start: Any, step: float, tolerance: float) -> Fit:
+    """Return what `estimate` does, for residuals that are dear: a model has to be run for each.
+
+    Slopes are measured at the start; on the way they are learnt from what each step does
+    (Broyden's update). Where that leads no further those that weigh are measured again.
+    Steps are damped (Levenberg and Marquardt).
+    """
+    place = np.array(start, dtype=float)
+    here = residuals(place)
+    slopes = _measured(residuals, place, here, step)
+    damping, known = FIRST_DAMPING, MEASURED
+    for _ in range(MOST_STEPS):
+        normal = slopes.T @ slopes
+        move = -np.linalg.solve(normal + damping * np.diag(np.diag(normal)), slopes.T @ here)
+        if not move.any():
+            break
+        there = residuals(place + move)
+        slopes += np.outer(there - here - slopes @ move, move) / (move @ move)
+        gained = here @ here - there @ there
+        if gained > 0.0:
+            place, here, damping = place + move, there, damping / EASIER
+        else:
+            damping *= HARDER
+        if gained > tolerance * (here @ here):
+            known = LEARNT
+        elif known == MEASURED:
+            if gained > 0.0 or damping > MOST_DAMPING:
+                break
+        else:
+            strong = (slopes**2).sum(axis=0) > STRONG
+            slopes[:, strong] = _measured(residuals, place, here, step, np.flatnonzero(strong))
+            known = MEASURED
+    else:
+        slopes = _measured(residuals, place, here, step)
+    return Fit(place, np.linalg.pinv(slopes.T @ slopes), here, slopes)
+
+
+def _measured(residuals: Residuals, place: Any, here: Any, step: float, which: Any = None) -> Any:
+    """Return the slopes of the residuals, of all values or of some."""
+    columns = range(len(place)) if which is None else which
+    found = np.empty((len(here), len(columns)))
+    for number, column in enumerate(columns):
+        moved = place.copy()
+        moved[column] += step
+        found[:, number] = (residuals(moved) - here) / step
+    return found
 
 
 def _jacobian(residuals: Residuals, steps: Any) -> Residuals:

@@ -1,4 +1,4 @@
-"""What a keeper's test log holds: readings, and what was wrong with the rest."""
+"""What a keeper's test log holds: readings, remarks on the rest, and what is left to ask."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from aqualib.tank.test_log.cells import NAMES, Column
 from aqualib.validity import OneOf, Range, ValidityError, quoted
 
 KINDS = tuple(what for what in NAMES if what != "date")
-MOST_PROBLEMS = 1000
+MOST_REMARKS = 1000
 """So many are kept; the rest are counted."""
 MOST_SHOWN = 40
 DAYS = Range(-1e6, 1e6)
@@ -21,7 +21,7 @@ DAYS = Range(-1e6, 1e6)
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One reading: mg/L as nitrogen, °C or pH; `sign` is "=", "<" or ">"."""
+    """One reading: mg/L as nitrogen, °C, pH, or mg/L as CaCO3; `sign` is "=", "<" or ">"."""
 
     line: int
     day: float
@@ -31,7 +31,7 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class Remark:
     """Something the reader should know of a place in the file; says whether it was used."""
 
     line: int
@@ -43,28 +43,28 @@ class Problem:
         return f"{place}: {self.words}"
 
 
-class Problems:
-    """Problems as they are found in a file; of very many the first are kept, the rest counted."""
+class Remarks:
+    """Remarks as they are found in a file; of very many the first are kept, the rest counted."""
 
     def __init__(self) -> None:
-        self._kept: list[Problem] = []
+        self._kept: list[Remark] = []
         self._more = 0
         self._last = 0
 
     def add(self, line: int, column: str, words: str) -> None:
-        """Take note of a problem."""
-        if len(self._kept) < MOST_PROBLEMS:
-            self._kept.append(Problem(line, column, words))
+        """Take note of something."""
+        if len(self._kept) < MOST_REMARKS:
+            self._kept.append(Remark(line, column, words))
         else:
             self._more += 1
             self._last = max(self._last, line)
 
-    def by_line(self) -> tuple[Problem, ...]:
+    def by_line(self) -> tuple[Remark, ...]:
         """Return what was found in the order of the lines, and last how much more there is."""
-        found = sorted(self._kept, key=lambda problem: problem.line)
+        found = sorted(self._kept, key=lambda remark: remark.line)
         if self._more:
             words = f"and {self._more} more up to here; mend those above, then read it again"
-            found.append(Problem(max(self._last, found[-1].line), "", words))
+            found.append(Remark(max(self._last, found[-1].line), "", words))
         return tuple(found)
 
 
@@ -78,12 +78,14 @@ class KeepersLog:
     name: str
     start: date
     readings: tuple[Reading, ...]
-    problems: tuple[Problem, ...]
+    remarks: tuple[Remark, ...]
     columns: tuple[Column, ...]
     lines: tuple[str, ...]
+    questions: tuple[str, ...] = ()
+    """What only the keeper knows; what hangs on the answers is not used until then."""
 
     def of(self, what: str) -> tuple[Reading, ...]:
-        """Return the readings of "ammonia", "nitrite", "nitrate", "ph" or "temperature"."""
+        """Return the readings of one kind, such as "ammonia", "ph" or "alkalinity"."""
         if what not in KINDS:
             shown, valid = quoted(what), OneOf(KINDS).text
             raise ValidityError("what", shown, valid, "", "is not what a log holds")
@@ -108,15 +110,15 @@ class KeepersLog:
         kinds = Counter(reading.what for reading in self.readings)
         head = f"{self.name}: {len(self.readings)} readings in {self.last_day:g} days"
         basis = {column.what: column.basis for column in self.columns}
-        lines = [head]
+        lines = [head, *(f"  Please say: {question}" for question in self.questions)]
         for what, count in kinds.items():
             beyond = sum(reading.sign != "=" for reading in self.of(what))
             note = f", {beyond} of them beyond the reach of the test" if beyond else ""
             stated = f" (written as {basis[what]})" if basis.get(what) else ""
             lines.append(f"  {what}{stated}: {count}{note}")
-        lines += [f"  {problem}" for problem in self.problems[:MOST_SHOWN]]
-        if len(self.problems) > MOST_SHOWN:
-            lines.append(f"  and {len(self.problems) - MOST_SHOWN} more, see `problems`")
+        lines += [f"  {remark}" for remark in self.remarks[:MOST_SHOWN]]
+        if len(self.remarks) > MOST_SHOWN:
+            lines.append(f"  and {len(self.remarks) - MOST_SHOWN} more, see `remarks`")
         return "\n".join(lines)
 
     __repr__ = __str__

@@ -4,12 +4,26 @@ import numpy as np
 import pytest
 
 from aqualib.lesson.charts.log_forecast import ROOM, LogForecastChart
-from aqualib.lesson.panels.reading_your_test_log import compute, example_log, example_scenario
+from aqualib.lesson.panels.reading_your_test_log import compute
+from aqualib.tank.test_log import example_log, own_tank
+from aqualib.tank.test_log.log import Reading
+from aqualib.tank.test_log.no_day import NoDay
+
+LOG = example_log()
+
+
+def outlook_of(day):
+    return compute(LOG, own_tank(), days_used=day, nitrate=True)
 
 
 @pytest.fixture(scope="module")
 def outlook():
-    return compute(example_log(), example_scenario(), days_used=15.0, certainty=0.9)
+    return outlook_of(15.0)
+
+
+def but(outlook, **changes):
+    """The outlook with something else in its forecast."""
+    return dataclasses.replace(outlook, forecast=dataclasses.replace(outlook.forecast, **changes))
 
 
 def drawn(line):
@@ -50,19 +64,65 @@ def test_line_and_band_are_the_forecast(draw, outlook):
         assert set(strip.today.get_xdata()) == {outlook.used}
 
 
-@pytest.mark.parametrize("safe_day", [10.0, 55.0, np.inf])
-def test_safe_region_begins_on_the_day(draw, outlook, safe_day):
-    chart = draw(LogForecastChart(), dataclasses.replace(outlook, safe_day=safe_day))
-    for strip in chart.strips.values():
-        start = min(safe_day, outlook.days)
-        assert strip.safe.get_x() == start
+@pytest.mark.parametrize(
+    ("first", "last"), [(10.0, 20.0), (12.0, 55.0), (30.0, np.inf), (np.inf, np.inf)]
+)
+def test_hatched_is_perhaps_and_shaded_is_safe(draw, outlook, first, last):
+    ready = np.array([first] * 25 + [last] * 25)
+    changed = but(outlook, ready_days=ready)
+    chart = draw(LogForecastChart(), changed)
+    begins, ends = min(first, outlook.days), min(last, outlook.days)
+    assert changed.perhaps == (begins, ends)
+    for what, strip in chart.strips.items():
+        assert strip.safe.get_visible() is strip.perhaps.get_visible() is (what != "nitrate")
+        assert strip.perhaps.get_x() == begins
+        assert strip.perhaps.get_x() + strip.perhaps.get_width() == pytest.approx(ends)
+        assert strip.safe.get_x() == ends
         assert strip.safe.get_x() + strip.safe.get_width() == pytest.approx(outlook.days)
-    text = chart.safe_words.get_text()
-    assert text.startswith("not safe for good" if np.isinf(safe_day) else "safe for good")
+    words = {(True, True): "not safe within these days", (False, True): "hatched: perhaps safe"}
+    text = words.get((np.isinf(first), np.isinf(last)), "safe for good")
+    assert chart.safe_words.get_text() == text
     # The words stand within the picture, on the side where there is room.
-    x = chart.safe_words.get_position()[0]
-    assert 0.0 < x < outlook.days
-    assert chart.safe_words.across == ("left" if safe_day < 48 else "right")
+    assert 0.0 < chart.safe_words.get_position()[0] <= outlook.days
+    assert chart.safe_words.across == ("left" if last < 42 else "right")
+
+
+def test_without_a_day_nothing_is_shown_beyond_the_readings(draw, outlook):
+    refused = but(outlook, no_day=NoDay("Too few.", "Test again."))
+    chart = draw(LogForecastChart(), refused)
+    for strip in chart.strips.values():
+        assert strip.middle.get_xdata().max() <= outlook.used
+        assert strip.band.get_xy()[:, 0].max() <= outlook.used
+        assert strip.safe.get_width() == strip.perhaps.get_width() == 0.0
+    assert chart.safe_words.get_text() == "no day can be named"
+
+
+def test_limits_are_those_of_tonight(draw, outlook):
+    chart = draw(LogForecastChart(), outlook)
+    for matter in outlook.said.tonight.matters:
+        strip = chart.strips[matter.what]
+        assert list(strip.limit.get_ydata()) == [matter.limit] * 2
+        assert strip.limit_words.get_position()[1] == matter.limit
+        assert strip.limit_words.get_text() == "limit"
+    assert len(chart.strips["nitrate"].limit.get_xdata()) == 0
+
+
+def test_a_slip_is_crossed_and_is_not_among_those_used(draw, outlook):
+    slip = next(r for r in outlook.forecast.readings if r.what == "ammonia" and r.sign == "=")
+    kept = tuple(r for r in outlook.forecast.readings if r != slip)
+    chart = draw(LogForecastChart(), but(outlook, slips=(slip,), readings=kept))
+    strip = chart.strips["ammonia"]
+    assert drawn(strip.slips) == [(slip.day, slip.value)]
+    assert (slip.day, slip.value) not in drawn(strip.used["="])
+    assert drawn(chart.strips["nitrite"].slips) == []
+
+
+def test_nitrate_stays_in_its_strip(draw, outlook):
+    chart = draw(LogForecastChart(), outlook)
+    assert outlook.forecast.nitrate.middle.max() <= chart.strips["nitrate"].top
+    more = Reading(99, 20.0, "nitrate", 120.0)
+    log = dataclasses.replace(LOG, readings=(*LOG.readings, more))
+    assert dataclasses.replace(outlook, log=log).top("nitrate") >= 120.0
 
 
 @pytest.mark.parametrize(("used", "across"), [(10.0, "left"), (55.0, "right")])

@@ -1,7 +1,5 @@
 """Cells as people write them: read where they are plain, refused in words where they are not."""
 
-from datetime import date
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,8 +8,6 @@ from aqualib.tank.test_log.cells import (
     UnreadableError,
     commented_basis,
     is_blank,
-    month_or_day,
-    read_date,
     read_heading,
     read_number,
     stated_basis,
@@ -53,6 +49,7 @@ def test_numbers(text, sign, number):
         ("0,25 to 0,5", "range"),
         ("nd", "no number; write the smallest step"),
         ("trace", "no number; write the smallest step"),
+        ("none", "no number; write the smallest step"),
         ("~0.5", "is no number"),
         ("abc", "is no number"),
         ("nan", "is no number"),
@@ -77,54 +74,6 @@ def test_any_text_is_a_number_or_refused(text):
     assert number >= 0.0
 
 
-@given(st.text(max_size=30))
-def test_any_text_is_a_date_or_refused(text):
-    try:
-        found = read_date(text)
-    except UnreadableError:
-        return
-    assert isinstance(found, date)
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "2026-03-05",
-        "2026-3-5",
-        "05/03/2026",
-        "5.3.26",
-        "05-03-2026",
-        "2026-03-05T18:30",
-        "5/3/26 18:30",
-        "\u200e05\u200e/03\u200e/2026",
-    ],
-)
-def test_dates_are_iso_or_day_first(text):
-    assert read_date(text) == date(2026, 3, 5)
-
-
-@pytest.mark.parametrize(
-    ("text", "why"),
-    [
-        ("03/25/2026", "month first"),
-        ("31.02.2026", "no day of the calendar"),
-        ("2026-13-01", "no day of the calendar"),
-        ("5/3", "is no date"),
-        ("5.3/2026", "is no date"),
-        ("", "is no date"),
-        ("14", "is no date"),
-    ],
-)
-def test_what_is_no_date_is_refused_in_words(text, why):
-    with pytest.raises(UnreadableError, match=why):
-        read_date(text)
-
-
-def test_what_comes_first_in_a_date():
-    found = [month_or_day(t) for t in ("25/03/2026", "03/25/2026", "03/04/2026", "03/03/2026")]
-    assert found == ["day first", "month first", "either", ""]
-
-
 @pytest.mark.parametrize(
     ("heading", "what", "basis"),
     [
@@ -146,6 +95,11 @@ def test_what_comes_first_in_a_date():
         ("ammonium as ammonium nitrogen", "ammonia", "N"),
         ("nitrate (NO3) mg/L", "nitrate", ""),
         ("NO3", "nitrate", ""),
+        ("NO₂⁻", "nitrite", ""),
+        ("NH3/NH4 (ppm)", "ammonia", ""),
+        ("mg/L NH3/NH4+", "ammonia", ""),
+        ("NH4/NH3-N", "ammonia", "N"),
+        ("KH", "alkalinity", ""),
         ("mg N/L nitrate", "nitrate", "N"),
         ("pH", "ph", ""),
         ("Temp °F", "temperature", ""),
@@ -205,8 +159,6 @@ def test_a_cell_that_is_too_long_is_nothing():
         assert not is_blank(text)
         with pytest.raises(UnreadableError):
             read_number(text)
-        with pytest.raises(UnreadableError):
-            read_date(text)
     # One sign of these is eighteen letters when it is written out.
     assert len(tidy("\ufdfa" * 1_000_000)) < 200
 
@@ -222,6 +174,26 @@ def test_columns_turn_readings_into_nitrogen_and_celsius():
     assert read_heading("temperature", 0).plain(25.0) == 25.0
 
 
+@pytest.mark.parametrize(
+    ("heading", "of_one"),
+    [
+        ("KH", 17.848),
+        ("dKH", 17.848),
+        ("carbonate hardness, KH (°dH)", 17.848),
+        ("Alkalinity (meq/L)", 50.04),
+        ("alkalinity mg/L as CaCO3", 1.0),
+        ("KH (ppm)", 1.0),
+    ],
+)
+def test_alkalinity_is_read_in_its_unit(heading, of_one):
+    assert read_heading(heading, 0).plain(1.0) == pytest.approx(of_one, rel=1e-3)
+
+
+def test_alkalinity_without_a_unit_is_refused():
+    with pytest.raises(UnreadableError, match="no unit; write dKH"):
+        read_heading("alkalinity", 0)
+
+
 def test_blanks():
     assert all(is_blank(text) for text in ("", "  ", "-", "–", "n/a", "NA", "?"))
-    assert not is_blank("0")
+    assert not any(is_blank(text) for text in ("0", "none"))

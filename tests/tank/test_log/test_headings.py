@@ -10,14 +10,15 @@ from aqualib.validity import ValidityError
 
 
 def said(log):
-    return " | ".join(map(str, log.problems))
+    return " | ".join(map(str, log.remarks))
 
 
 def test_it_is_never_guessed():
     log = parse_test_log("date,ammonia,nitrate,pH\n2026-03-02,1,10,7\n")
     assert [r.what for r in log.readings] == ["ph"]
-    assert [p.column for p in log.problems] == ["ammonia", "nitrate"]
-    assert "no basis stated" in said(log)
+    (question,) = log.questions
+    assert "“ammonia”, “nitrate” as nitrogen, or as the whole ion?" in question
+    assert question in str(log)
 
 
 def test_the_call_may_state_it():
@@ -25,7 +26,10 @@ def test_the_call_may_state_it():
     assert parse_test_log(text, "N").of("nitrate")[0].value == 10.0
     mixed = parse_test_log(text, {"ammonia": "N", "nitrate": "ion"})
     assert mixed.of("nitrate")[0].value == pytest.approx(2.259, rel=1e-3)
-    assert parse_test_log(text, {"nitrate": "ion"}).of("ammonia") == ()
+    only = parse_test_log(text, {"nitrate": "ion"})
+    assert only.of("ammonia") == ()
+    assert "under “ammonia” as nitrogen" in only.questions[0]
+    assert parse_test_log(text, "as N").readings == parse_test_log(text, "N").readings
 
 
 def test_a_remark_on_top_may_state_it():
@@ -47,7 +51,7 @@ def test_a_remark_that_cannot_be_read_costs_nothing_else(comment):
     log = parse_test_log(f"{comment}\ndate;ammonia as N;nitrate;pH\n2026-03-02;1;10;7\n")
     assert [r.what for r in log.readings] == ["ammonia", "ph"]
     assert said(log).startswith("line 1: the comment")
-    assert "no basis stated" in said(log)
+    assert "“nitrate”" in log.questions[0]
 
 
 WORDS = st.sampled_from(["basis", ":", "as N", "as ion", "as NO3", "NH3", ",", ";", '"', "nitrate"])
@@ -67,7 +71,7 @@ def test_a_remark_may_speak_of_each_kind():
     log = parse_test_log("# basis: as N, nitrate as NO3\n" + text)
     assert [c.basis for c in log.columns[1:]] == ["N", "N", "ion"]
     assert log.of("nitrate")[0].value == pytest.approx(2.259, rel=1e-3)
-    assert log.problems == ()
+    assert log.remarks == ()
     only = parse_test_log("# basis: nitrate as NO3\n" + text)
     assert [r.what for r in only.readings] == ["nitrate"]
 
@@ -76,7 +80,7 @@ def test_a_remark_between_quotation_marks_is_a_remark():
     text = '"# basis: as N, tested at noon",,\ndate,nitrite,pH\n2026-03-02,1,7\n'
     log = parse_test_log(text + '"# moved, on this day",,\n')
     assert [r.what for r in log.readings] == ["nitrite", "ph"]
-    assert log.problems == ()
+    assert log.remarks == ()
 
 
 def test_remarks_that_contradict_each_other_or_a_heading_are_told():
@@ -98,7 +102,7 @@ def test_ammonia_may_be_written_as_nh3():
     ):
         log = parse_test_log(text, basis)
         assert log.of("ammonia")[0].value == pytest.approx(0.8224, abs=5e-5)
-        assert log.problems == ()
+        assert log.remarks == ()
 
 
 def test_nitrate_cannot_be_written_as_nh3():
@@ -108,13 +112,26 @@ def test_nitrate_cannot_be_written_as_nh3():
     ):
         log = parse_test_log(text, basis)
         assert [r.what for r in log.readings] == ["ph"]
-        assert "nitrate: no basis stated" in said(log)
-        assert "not used" in said(log)
+        assert "under “nitrate” as nitrogen" in log.questions[0]
 
 
-def test_a_contradiction_is_refused():
+def test_a_basis_for_all_is_for_those_columns_that_do_not_say():
+    log = parse_test_log("date,nitrate as ion,nitrite\n2026-03-02,10,1\n", "N")
+    assert [column.basis for column in log.columns[1:]] == ["ion", "N"]
+    assert said(log) == 'line 1, nitrate as ion: read as "ion", though the call says "N"'
+
+
+def test_a_contradiction_about_one_column_is_refused():
     with pytest.raises(ValidityError, match="contradicts"):
-        parse_test_log("date,nitrate as ion\n2026-03-02,10\n", "N")
+        parse_test_log("date,nitrate as ion\n2026-03-02,10\n", {"nitrate": "N"})
+
+
+def test_a_title_above_the_headings_is_told_and_left_out():
+    log = parse_test_log("My tank, 2026\nby the window\n\ndate,nitrate as N\n2026-03-02,10\n")
+    assert len(log.readings) == 1
+    assert said(log).count("stands above the headings; the line is not used") == 2
+    with pytest.raises(ValidityError, match="line 1 = “My tank” has no heading"):
+        parse_test_log("My tank\n" + "more\n" * 10 + "date,nitrate as N\n2026-03-02,10\n")
 
 
 def test_none_is_no_basis():

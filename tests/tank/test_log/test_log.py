@@ -2,7 +2,7 @@
 
 import pytest
 
-from aqualib.tank.test_log.log import MOST_SHOWN, Problems
+from aqualib.tank.test_log.log import MOST_SHOWN, Remarks
 from aqualib.tank.test_log.reader import parse_test_log
 from aqualib.validity import ValidityError
 
@@ -24,7 +24,7 @@ def test_middle_leaves_out_what_is_only_a_limit():
     assert LOG.middle("nitrate") is None
 
 
-def test_it_shows_its_counts_and_its_problems():
+def test_it_shows_its_counts_and_its_remarks():
     text = str(LOG)
     assert "5 readings in 7 days" in text
     assert "ammonia (written as N): 3, 1 of them beyond the reach of the test" in text
@@ -48,11 +48,11 @@ def test_until_a_day_that_is_none_is_refused(day):
         LOG.until(day)
 
 
-def test_problems_come_by_line_and_very_many_are_not_all_shown():
-    problems = Problems()
+def test_remarks_come_by_line_and_very_many_are_not_all_shown():
+    remarks = Remarks()
     for line in (3, 2, 2):
-        problems.add(line, "pH", f"found in {line}")
-    assert [problem.line for problem in problems.by_line()] == [2, 2, 3]
+        remarks.add(line, "pH", f"found in {line}")
+    assert [remark.line for remark in remarks.by_line()] == [2, 2, 3]
     many = parse_test_log("date;pH\n2026-03-02;7\n" + "x;7\n" * (MOST_SHOWN + 3))
     assert str(many).count("is no date") == MOST_SHOWN
-    assert str(many).endswith("and 3 more, see `problems`")
+    assert str(many).endswith("and 3 more, see `remarks`")

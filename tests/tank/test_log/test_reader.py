@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from aqualib.files import data_file
 from aqualib.tank.test_log.cells import is_blank
 from aqualib.tank.test_log.headings import LONGEST_LINE
-from aqualib.tank.test_log.log import MOST_PROBLEMS
+from aqualib.tank.test_log.log import MOST_REMARKS
 from aqualib.tank.test_log.reader import (
     LONGEST_GAP,
     MOST_LINES,
@@ -24,7 +24,7 @@ HEAD = "date;ammonia (mg/L as N);nitrite (mg/L as N);nitrate (mg/L as ion);pH;te
 
 
 def said(log):
-    return " | ".join(map(str, log.problems))
+    return " | ".join(map(str, log.remarks))
 
 
 def read_bytes(tmp_path, data, **options):
@@ -40,7 +40,7 @@ def test_a_plain_log():
     assert log.start == date(2026, 3, 2)
     assert [(r.day, r.value, r.sign) for r in log.of("nitrite")] == [(0, 0.05, "<"), (2, 0.1, "=")]
     assert log.of("nitrate")[0].value == pytest.approx(2.25905, rel=1e-4)
-    assert log.problems == ()
+    assert log.remarks == ()
     assert (log.middle("ph"), log.middle("temperature"), log.last_day) == (7.6, 24.5, 2)
 
 
@@ -78,15 +78,15 @@ def test_every_line_is_kept_as_it_was():
     text = HEAD + "2026-03-02;1;1;1;7;25\n\nrubbish\n;;;\n# a remark\n"
     log = parse_test_log(text)
     assert "\n".join(log.lines) + "\n" == text
-    assert said(log) == "line 4, date: “rubbish” is no date; write 2026-03-25 or 25/03/2026; " + (
-        "the line is not used"
+    assert said(log) == (
+        "line 4, date: “rubbish” is no date; write 2026-03-25 or 25/03/2026; the line is not used"
     )
 
 
 def test_a_bad_cell_costs_only_itself():
     log = parse_test_log(HEAD + "2026-03-02;nd;0,5-1;10;77;70\n")
     assert [r.what for r in log.readings] == ["nitrate"]
-    assert [(p.line, p.column) for p in log.problems] == [
+    assert [(p.line, p.column) for p in log.remarks] == [
         (2, "ammonia (mg/L as N)"),
         (2, "nitrite (mg/L as N)"),
         (2, "pH"),
@@ -100,11 +100,57 @@ def test_too_many_cells_hint_at_decimal_commas():
     assert "decimal commas" in said(log)
 
 
-def test_one_date_with_the_month_first_makes_the_others_doubtful():
+def test_one_date_with_its_month_first_settles_it_and_is_told():
     log = parse_test_log("date,pH\n03/04/2026,7\n03/25/2026,7\n2026-03-06,7\n05/05/2026,7\n")
-    assert len(log.readings) == 2
-    assert "line 2, date: “03/04/2026” may have its month first" in said(log)
-    assert "line 3" in said(log)
+    assert [r.day for r in log.readings] == [0, 2, 21, 62]
+    assert log.questions == ()
+    assert said(log) == "line 3, date: “03/25/2026” has its month first, so all dates are read so"
+
+
+def test_dates_that_can_be_read_in_two_ways_are_asked_about_and_not_used():
+    text = "date,pH\n03/04/2026,7\n03/08/2026,7\n03/11/2026,7\n05/05/2026,7\n"
+    log = parse_test_log(text)
+    assert [r.line for r in log.readings] == [5]
+    (question,) = log.questions
+    assert "3 April 2026 to 3 November 2026 (214 days) with the day first" in question
+    assert "4 March 2026 to 11 March 2026 (7 days) with the month first" in question
+    for order, last in (("day first", 214), ("month first", 62)):
+        assert f'dates="{order}"' in question
+        answered = parse_test_log(text, dates=order)
+        assert (answered.questions, answered.remarks, answered.last_day) == ((), (), last)
+
+
+def test_everything_is_asked_at_once():
+    log = parse_test_log("Date,Ammonia (ppm),NO2,NO3\n03/04/2026,0.5,1,10\n")
+    assert log.readings == ()
+    assert len(log.questions) == 2
+    answered = parse_test_log("\n".join(log.lines), "ion", dates="day first")
+    assert (len(answered.readings), answered.questions) == (3, ())
+
+
+def test_lines_that_contradict_each_other_are_asked_about():
+    text = "date,pH\n25/03/2026,7\n03/26/2026,7\n04/03/2026,7\n"
+    log = parse_test_log(text)
+    assert [r.line for r in log.readings] == [2, 3]
+    assert "4 March 2026 with the day first" in log.questions[0]
+    told = parse_test_log(text, dates="day first")
+    assert [r.line for r in told.readings] == [4, 2]
+    assert "line 3, date: “03/26/2026” is no date day first; the line is not used" in said(told)
+
+
+def test_a_start_in_words_is_read_as_the_dates_are():
+    text = "date,pH\n03/15/2026,7\n"
+    assert parse_test_log(text, start="03/04/2026").start == date(2026, 3, 4)
+    iso = "date,pH\n2026-05-15,7\n"
+    (question,) = parse_test_log(iso, start="03/04/2026").questions
+    assert "3 April 2026 with the day first, or 4 March 2026 with the month first" in question
+    assert parse_test_log(iso, start="03/04/2026", dates="month first").last_day == 72
+
+
+@pytest.mark.parametrize("dates", ["day", "DMY", 1, ["day first"], True, float("nan")])
+def test_other_orders_of_dates_are_refused(dates):
+    with pytest.raises(ValidityError, match=r"dates = .* is no order"):
+        parse_test_log(HEAD + "2026-03-02;1;;;;\n", dates=dates)
 
 
 def test_days_written_twice():
@@ -228,11 +274,11 @@ def test_a_line_that_is_too_long_costs_only_itself():
         parse_test_log("date;pH;" + "x" * LONGEST_LINE + "\n2026-03-02;7\n")
 
 
-def test_of_very_many_problems_the_first_are_kept_and_the_rest_counted():
-    rows = "2026-03-02;7\n" + "soon;7\n" * (MOST_PROBLEMS + 5)
+def test_of_very_many_remarks_the_first_are_kept_and_the_rest_counted():
+    rows = "2026-03-02;7\n" + "soon;7\n" * (MOST_REMARKS + 5)
     log = parse_test_log("date;pH\n" + rows)
-    assert len(log.problems) == MOST_PROBLEMS + 1
-    assert str(log.problems[-1]).startswith(f"line {MOST_PROBLEMS + 7}: and 5 more up to here")
+    assert len(log.remarks) == MOST_REMARKS + 1
+    assert str(log.remarks[-1]).startswith(f"line {MOST_REMARKS + 7}: and 5 more up to here")
 
 
 @pytest.mark.parametrize(
@@ -264,7 +310,7 @@ def test_a_break_within_a_cell_is_no_end_of_a_line():
 def test_any_line_is_used_or_named_or_blank(rows):
     log = parse_test_log(HEAD + "2026-03-02;1;1;1;7;25\n" + "\n".join(rows))
     assert len(log.of("ph")) >= 1
-    used = {r.line for r in log.readings} | {p.line for p in log.problems}
+    used = {r.line for r in log.readings} | {p.line for p in log.remarks}
     for number, line in enumerate(log.lines[2:], 3):
         _date, *cells = line.split(";")
         assert number in used or all(is_blank(cell) for cell in cells)
@@ -273,5 +319,5 @@ def test_any_line_is_used_or_named_or_blank(rows):
 def test_the_example_shows_its_slips():
     log = read_test_log(data_file("example_test_log.csv"), start="2026-03-02")
     assert "Invented" in log.lines[0]
-    assert [p.line for p in log.problems] == [11, 14, 15]
+    assert [p.line for p in log.remarks] == [15, 18, 19]
     assert "56 readings in 23 days" in str(log)
