@@ -42,8 +42,8 @@ GAP = 0.058
 RIBBON, KEY_AT = 7.0, -0.96
 HALF = 50.0
 """A line whose inner end is lower, in percent, has its name above it."""
-UPWARD = np.array([0.0, 0.5, 1.0, 1.5, 2.0, 3.0])
-BOTH_WAYS = np.array([0.75, -0.75, 1.25, -1.25, 1.75, -1.75, 2.5, -2.5, 3.5, -3.5])
+UPWARD = np.array([0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0])
+BOTH_WAYS = np.outer([0.75, 1.25, 1.75, 2.5, 3.5, 5.0], [1.0, -1.0]).ravel()
 """Heights where a name may stand, in lines of text."""
 MARKS = (-0.72, -0.42, -0.12)
 """Where the lines carry their markers."""
