@@ -2,6 +2,7 @@
 
 import re
 import shutil
+import tomllib
 from pathlib import Path
 
 from aqualib.checks import OUTSIDE_KINDS, ROOMS, check_values, counts_by_kind, counts_table
@@ -50,4 +51,31 @@ def test_ci_runs_the_test_command_of_the_readme():
 def test_the_lessons_listed_are_those_there_are():
     there = {path.name for path in (TOP / "lessons").glob("*.ipynb")}
     assert there
-    assert set(re.findall(r"\]\(lessons/([^)]+)\)", README)) == there
+    assert set(re.findall(r"\]\(lessons/([^)]+\.ipynb)\)", README)) == there
+
+
+def test_minutes_and_questions_are_those_of_the_lessons():
+    rows = re.findall(r"\| \[(\d\d)\]\(lessons/([^)]+)\) \| (.+?) \| (\d+) \|", README)
+    assert rows
+    for number, name, question, minutes in rows:
+        text = (TOP / "lessons" / name).read_text(encoding="utf-8")
+        assert f"# {number} · {question}" in text
+        assert f"**Time:** {minutes} minutes" in text, name
+
+
+def test_the_ways_to_use_it_are_those_there_are():
+    from aqualib.__main__ import WAYS
+
+    table = README.partition("## How do you want to use it?")[2].partition("\n## ")[0]
+    told = re.findall(r"python -m aqualib(?: (\w+))?`", table)
+    assert sorted(told) == sorted(["", *WAYS])
+    extras = tomllib.loads((TOP / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    for extra in re.findall(r'"\.\[(\w+)\]"', table):
+        assert extra in extras["optional-dependencies"]
+
+
+def test_the_two_commands_of_a_reader_and_a_contributor_stand_first():
+    commands = re.findall(r"```sh\n(.+)\n```", README)
+    assert "jupyter lab lessons/00-start-here.ipynb" in commands[0]
+    assert "pytest" in commands[1]
+    assert README.index("How do you want to use it?") > README.index(commands[1])

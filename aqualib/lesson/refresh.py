@@ -110,7 +110,10 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser = argparse.ArgumentParser(prog="python -m aqualib.lesson.refresh", description=__doc__)
     parser.add_argument("notebooks", nargs="*", type=Path, help="default: every lesson")
     chosen = parser.parse_args(arguments).notebooks or sorted(LESSONS.glob("*.ipynb"))
+    from aqualib.lesson.serving.still import refresh_still  # loads the drawing library
+
     print(f"README.md: {'changed' if refresh_readme() else 'unchanged'}")
+    print(f"its still: {'changed' if refresh_still() else 'unchanged'}")
     for path in chosen:
         print(f"{path.name}: {'changed' if refresh(path) else 'unchanged'}")
 

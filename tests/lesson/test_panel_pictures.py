@@ -120,8 +120,7 @@ def test_maturation_curves_are_the_results():
         days, heights = curve.get_data()
         assert (days == run.time).all()
         assert heights * top == pytest.approx(getattr(run, name))
-    left = chart.safe.get_xy()[:, 0].min()
-    assert left == pytest.approx(run.ready)
+    assert chart.safe.get_xdata()[0] == pytest.approx(run.ready)
     assert run.ammonia_falls < run.ready
     assert chart.words[1].get_text().startswith("nitrite")
 

@@ -1,0 +1,90 @@
+"""The start of one learner's server, run as that learner by JupyterHub.
+
+It closes the home to others, brings the lessons, sets limits, and then becomes the server. Work
+is never written over: `aqualib.lesson.serving.copies` sees to it.
+"""
+
+from __future__ import annotations
+
+import os
+import resource
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from aqualib.lesson.serving.calm import write_overrides
+from aqualib.lesson.serving.copies import HIDDEN, bring
+from aqualib.lesson.serving.shipped import shipped_lessons
+from aqualib.validity import ValidityError
+
+FOLDER = "aquarium-lessons"
+PROCESSES = 256
+"""Processes and threads of one learner, all together; a server and a kernel have some 22."""
+LARGEST_FILE = 256 * 2**20
+"""In bytes; the largest lesson with all its outputs has a few hundred thousand."""
+NICE = 5
+"""Learners' sums give way to the hub and its proxy, so that a busy class can still log in."""
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Make everything ready, and become the server of one learner."""
+    home = Path.home()
+    close_home(home)
+    folder = home / FOLDER
+    bring_lessons(folder)
+    set_limits(os.environ.get("MEM_LIMIT", ""))
+    command = server_command(folder, sys.argv[1:] if arguments is None else arguments)
+    os.execv(command[0], command)
+
+
+def close_home(home: Path) -> None:
+    """Let nobody but the learner into the home, nor into what will be written later."""
+    os.umask(0o077)
+    home.chmod(0o700)
+
+
+def bring_lessons(folder: Path) -> None:
+    """Bring the lessons; where that fails, the learner gets at least what is there already."""
+    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        print(bring(shipped_lessons(), folder).said(), file=sys.stderr)
+        write_overrides(folder)
+    except (ValidityError, OSError) as problem:
+        print(f"The lessons could not be brought: {problem}", file=sys.stderr)
+
+
+def set_limits(memory: str) -> None:
+    """Set what the system itself enforces: `memory` is in bytes, and empty for no limit."""
+    limits = [
+        (resource.RLIMIT_NPROC, PROCESSES),
+        (resource.RLIMIT_FSIZE, LARGEST_FILE),
+        (resource.RLIMIT_CORE, 0),
+    ]
+    if memory:
+        # Data, not addresses: numerical libraries reserve far more addresses than they ever use.
+        limits.append((resource.RLIMIT_DATA, int(memory)))
+    for kind, most in limits:
+        already = resource.getrlimit(kind)[1]
+        lower = most if already == resource.RLIM_INFINITY else min(most, already)
+        resource.setrlimit(kind, (lower, lower))
+    os.nice(NICE)
+
+
+def server_command(folder: Path, given: Sequence[str]) -> list[str]:
+    """Return the command of the learner's server, calm, and with no door for other learners."""
+    options = {
+        "LabApp.app_settings_dir": folder / HIDDEN / "settings",
+        "LabApp.extension_manager": "readonly",
+        "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
+        "LabApp.news_url": "",
+        "LanguageServerManager.autodetect": False,
+        "ServerApp.terminals_enabled": False,
+        # Over TCP, every account of the machine could listen to what a kernel prints.
+        "KernelManager.transport": "ipc",
+    }
+    written = [f"--{name}={value}" for name, value in options.items()]
+    return [sys.executable, "-m", "jupyterhub.singleuser", *given, *written]
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,27 @@
+// What the page does by itself: says how far it is, and goes to the word that a link names.
+(() => {
+  window.voila_process = (step, steps) => {
+    const text = document.getElementById("loading_text");
+    if (text) text.textContent = `Working the lesson out: ${step} of ${steps}`;
+  };
+
+  // The browser looks for the word before it is drawn, and pictures push it down afterwards.
+  function follow() {
+    const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (!location.hash || !target) return;
+    const go = () => target.scrollIntoView();
+    const growing = new ResizeObserver(go);
+    const stop = () => growing.disconnect();
+    growing.observe(document.querySelector("main"));
+    for (const hand of ["wheel", "touchstart", "pointerdown", "keydown"]) {
+      window.addEventListener(hand, stop, { once: true, passive: true });
+    }
+    setTimeout(stop, 10000);
+    go();
+  }
+  const show = window.voila_finish;
+  window.voila_finish = window.display_cells = () => { show(); follow(); };
+
+  // Python ends with the page that is left; one that the browser kept and brings back needs it anew.
+  window.addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
+})();
