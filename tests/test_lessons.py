@@ -12,7 +12,6 @@ from pathlib import Path
 import pytest
 
 from aqualib.lesson.serving.shipped import CODE_ONLY
-
 from aqualib.parameters import parameter
 
 TOP = Path(__file__).resolve().parents[1]
