@@ -294,7 +294,7 @@ function render({ model, el }) {
   // nothing is stretched, and sliders and picture are in sight together.
   let fitted = "";
   function fit() {
-    const column = result.clientWidth;
+    const column = Math.floor(result.getBoundingClientRect().width);
     if (!column) return;
     const window_ = root.closest(SCROLLER)?.clientHeight || window.innerHeight;
     const most = plain.wide * (model.get("large") ? MOST_LARGE : MOST);

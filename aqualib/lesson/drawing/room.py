@@ -102,7 +102,8 @@ class Room:
         for other in self.boxes:
             if np.all(box[:2] < other[2:]) and np.all(other[:2] < box[2:]):
                 bad += ON_WORDS
-        return bad + ON_A_LINE * float(np.sum(crosses(self.starts, self.steps, box)))
+        touched = float(np.sum(crosses(self.starts, self.steps, box)))
+        return bad + min(ON_A_LINE * touched, 0.5 * ON_WORDS)
 
 
 AROUND = sorted(

@@ -197,32 +197,30 @@ def told(at: int, stage: Stage) -> str:
     """Say what one place holds."""
     if stage.grade == "empty":
         return f"tray {at} is empty"
-    if not at:
-        return f"settling space {shown(stage.grams, 'g')}"
-    return f"tray {at} ({stage.grade}) face {100.0 * stage.face:.0f} % full"
+    return f"tray {at} ({stage.grade}) {100.0 * stage.face:.0f} %"
 
 
 def describe(today: FilterDay) -> str:
     """Say what the picture shows."""
-    loads = "; ".join(told(at, stage) for at, stage in enumerate(today.stages))
-    if all(stage.grade == "empty" for stage in today.stages[1:]):
-        loads = f"no pad at all; settling space {shown(today.stages[0].grams, 'g')}"
+    space, *trays = today.stages
+    faces = ", ".join(told(at, stage) for at, stage in enumerate(trays, start=1))
+    full = f"Faces full: {faces}" if any(s.grade != "empty" for s in trays) else "No pad at all"
     until = (
         f"No cleaning is due within {number(today.days[-1])} days."
         if math.isinf(today.due)
-        else f"Due when {today.cause}."
+        else f"Due: {today.cause}."
     )
     habit = parameter("filter_cleaning")
     rots = (
-        f" The trade cleans after {number(habit.low)} to {number(habit.high)} weeks: dirt rots "
+        f" The trade cleans in {number(habit.low)} to {number(habit.high)} weeks: dirt rots "
         "(no source)."
         if today.due >= 7.0 * habit.low
         else ""
     )
     return (
-        f"Day {number(today.day)}, flow {shown(today.flow, 'L/h')}: {loads}. {until}{rots} When "
-        f"clean, the filter catches {number(100.0 * today.one_pass, 2)} % of the dirt that passes "
-        "(assumed)."
+        f"Day {number(today.day)}, flow {shown(today.flow, 'L/h')}, {shown(space.grams, 'g')} "
+        f"settled. {full}. {until}{rots} When clean, it catches "
+        f"{number(100.0 * today.one_pass, 2)} % of passing dirt (assumed)."
     )
 
 

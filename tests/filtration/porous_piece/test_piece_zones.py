@@ -41,6 +41,7 @@ def test_much_ammonia_makes_a_core_that_needs_food():
     assert kinds(ammonium=3e-3, organic=2e-2) == [NITRIFYING, STARVED, DENITRIFYING, IDLE]
     assert kinds(replace(BALL, size=2e-3), ammonium=3e-3, organic=5e-2) == [
         NITRIFYING,
+        STARVED,
         DENITRIFYING,
     ]
 

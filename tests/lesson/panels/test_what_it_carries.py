@@ -9,7 +9,7 @@ from aqualib.lesson.panels.what_it_carries import carries_panel, pads_volume
 from aqualib.parameters import parameter
 from aqualib.tank.sizing.carries import LIMITS, what_it_carries
 from aqualib.tank.sizing.system import FilterSystem
-from aqualib.units import Q, set_units
+from aqualib.units import Q, display_unit, set_units
 
 PARTS = ("surface", "filter_oxygen", "tank_oxygen", "dirt")
 
@@ -71,7 +71,7 @@ def test_bars_and_whiskers_are_the_numbers(panel, settings, system):
     set_units(system)
     panel.replay(**settings)
     chart, result = panel.picture.chart, panel.result
-    factor = 1.0 if system == "metric" else Q(1, "g").m_as("oz")
+    factor = Q(1, "g/day").m_as(display_unit("g/day", system))
     end = chart.axis.end
     for at, part in enumerate(PARTS):
         # The part that limits speaks for the filter.
@@ -127,12 +127,14 @@ def test_tank_and_filter_are_drawn_to_one_scale(panel):
 
 
 def test_pads_are_drawn_as_those_of_the_filter_that_holds_so_much():
-    """Of the filter that lesson 05 opens on: three pads of 4 cm, 25 cm wide."""
-    stack = Stack(START, 1e-3 / 86400, 0.25, 0.04, 0.05, "few")
+    """Of the filter that lesson 05 opens on, three pads of the example's width and depth."""
+    width, depth = (parameter(row).bare for row in ("filter_width", "filter_pad_depth"))
+    settling = parameter("settling_height").bare
+    stack = Stack(START, parameter("solids_made").bare, width, depth, settling, "few")
     run = weeks(stack)
     dirt = held(run, run.cleaning_due).sum()
-    litres = 3 * np.pi / 4 * 2.5**2 * 0.4
-    assert pads_volume(dirt) == pytest.approx(litres, rel=0.01)
+    litres = 1e3 * 3 * np.pi / 4 * width**2 * depth
+    assert pads_volume(dirt) == pytest.approx(litres, rel=0.04)
     # The slider starts with that dirt, to a step of it.
     assert parameter("dirt_until_cleaning").bare == pytest.approx(dirt, abs=0.0025)
 

@@ -89,10 +89,9 @@ def test_litres_change_the_rule_and_not_the_media(panel):
     before = panel.result.needed
     panel.set(volume=400)
     assert panel.result.needed == before
-    density = needed_for_hundred(panel)
-    assert f"{density:.2g} kg per 100 L" in panel.sentence
+    assert f"{needed_for_hundred(panel):.2g} kg per 100 L" in panel.sentence
     set_units("us")
-    shown = Q(density, "kg/hL").m_as("lb/hectogallon")
+    shown = Q(needed_for_hundred(panel), "kg/hL").m_as("lb/hectogallon")
     assert f"{shown:.2g} lb per 100 US gal" in panel.sentence
 
 
