@@ -1,4 +1,8 @@
-"""The check values: numbers printed outside the project, and what our functions make of them."""
+"""The check values, and what our functions make of them.
+
+Some were printed elsewhere; many are our own sums again. The kind of a row says what its agreement
+proves: something about the world, or only that the code says what its rows say.
+"""
 
 from __future__ import annotations
 
@@ -35,21 +39,38 @@ COLUMNS = (
     "note",
 )
 KINDS = {
-    "published": "a number printed in a source",
-    "worked": "arithmetic shown in the row's note",
-    "library": "a general-purpose library, version named",
-    "identity": "a balance, a limit or a round trip",
+    "published": "printed elsewhere, met by our own computation",
+    "library": "another formulation in a general-purpose library, version named",
+    "outside constant": "our arithmetic with a constant or table that the function does not hold",
+    "identity": "a balance, a limit, a round trip or a second road to the same number",
+    "arithmetic": "our own sum again: it guards the code and says nothing of the world",
+    "transcription": "the same coefficients typed twice, or a library inside the function",
+    "read back": "our own table or constant, looked up",
+    "disagrees": "printed elsewhere and not met; the test is that the gap is what we say",
     "common practice": "a fact of the trade, no source",
     "memory": "not confirmed in any source we could read",
     "regression": "our own earlier output",
 }
-# These kinds are shown but are never the only reason to trust a function.
-WEAK_KINDS = frozenset({"common practice", "memory", "regression"})
+OUTSIDE_KINDS = frozenset({"published", "library", "outside constant"})
+"""Agreement of these says something of the world; of the others, only of the code."""
+WEAK_KINDS = frozenset({"disagrees", "common practice", "memory", "regression"})
+"""These are shown, but none is ever the only guard of a function."""
+ORIGINS = {
+    "outside constant": ("our arithmetic, with", "a constant from outside"),
+    "identity": ("a second road;", KINDS["identity"]),
+    "arithmetic": ("our arithmetic, constants of", "our arithmetic"),
+    "transcription": ("the same coefficients as", "the same coefficients"),
+    "read back": ("our copy of", "our own number, looked up"),
+}
+"""What stands before a row's source, and what stands there if it has none."""
+ROOMS = ("water", "filtration", "tank")
 
 DOOR = re.compile(r"(water|filtration|tank)\.[a-z]\w*", re.ASCII)
 """Where a row may find its function: a room of the science, never a file behind it."""
 POWER = r"[A-Za-zµ%_]+(\*\*\d)?"
 UNIT = re.compile(rf"(1|{POWER})([*/]{POWER})*")
+GAP = re.compile(r"([+-]\d+(?:\.\d+)?) % ± (\d+(?:\.\d+)? %)")
+"""The tolerance of a row that disagrees, such as "+91.7 % ± 1 %": our gap, and its own room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,18 +90,30 @@ class CheckValue:
     note: str
 
     @property
+    def room(self) -> str:
+        """The room of the science that the function stands in, such as "water"."""
+        return self.function.partition(".")[0]
+
+    @property
+    def gap(self) -> float:
+        """By how many per cent ours is said to differ: 0, unless the row disagrees."""
+        told = GAP.fullmatch(self.tolerance)
+        return float(told[1]) if told else 0.0
+
+    @property
     def allowed(self) -> float:
-        """The largest difference that still agrees, in the row's unit."""
-        if self.tolerance.endswith("%"):
-            return abs(self.expected) * float(self.tolerance[:-1]) / 100.0
-        return float(self.tolerance)
+        """The largest difference that still agrees, in the row's unit; about the gap, if any."""
+        told = GAP.fullmatch(self.tolerance)
+        width = told[2] if told else self.tolerance
+        if width.endswith("%"):
+            return abs(self.expected) * float(width[:-1]) / 100.0
+        return float(width)
 
     @property
     def origin(self) -> str:
         """Where the expected value comes from, in words."""
-        if not self.source:
-            return KINDS[self.kind]
-        return cite(self.source, self.locator)
+        before, alone = ORIGINS.get(self.kind, ("", KINDS[self.kind]))
+        return f"{before} {cite(self.source, self.locator)}".strip() if self.source else alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +125,11 @@ class Outcome:
 
     @property
     def agrees(self) -> bool:
-        """True if ours lies within the row's tolerance (a NaN never does)."""
-        # A tolerance of half a printed digit must admit the exact half.
-        return abs(self.ours - self.row.expected) <= self.row.allowed * (1 + 1e-9)
+        """True if ours is where the row says: near the expected value, or off by the gap told."""
+        row = self.row
+        aim = row.expected * (1.0 + row.gap / 100.0)
+        # A tolerance of half a printed digit must admit the exact half; a NaN never agrees.
+        return abs(self.ours - aim) <= row.allowed * (1 + 1e-9)
 
 
 class CheckFailedError(AssertionError):
@@ -171,9 +206,12 @@ def evaluate(row: CheckValue, function: Callable[..., Any] | None = None) -> Out
 
 
 class Evidence:
-    """Check values beside our results; shows itself as a table. Made only if all agree."""
+    """Check values beside our results; shows itself as a table.
 
-    HEADINGS = ("case", "ours", "source says", "allowed", "kind", "source")
+    Made only if every row is as it says: within its tolerance, or off by the gap it tells.
+    """
+
+    HEADINGS = ("case", "ours", "expected", "allowed", "kind", "source")
 
     def __init__(self, outcomes: Iterable[Outcome]) -> None:
         self.outcomes = tuple(outcomes)
@@ -200,35 +238,61 @@ class Evidence:
         return as_text(self.HEADINGS, self.cells())
 
     def _repr_html_(self) -> str:
-        caption = f"{len(self.outcomes)} check values, all within tolerance"
-        return as_html(caption, self.HEADINGS, self.cells())
+        return as_html(self.caption, self.HEADINGS, self.cells())
+
+    @property
+    def caption(self) -> str:
+        """How many rows there are, how many agree, and how many rest on something outside."""
+        rows = [outcome.row for outcome in self.outcomes]
+        off = sum(row.kind == "disagrees" for row in rows)
+        outside = sum(row.kind in OUTSIDE_KINDS for row in rows)
+        agree = f"{len(rows) - off} within tolerance, {off} off by the gap it tells"
+        return (
+            f"{len(rows)} check values, {agree if off else 'all within tolerance'}; "
+            f"{outside} from outside this project"
+        )
 
 
 def evidence(*functions: str) -> Evidence:
-    """Return every check value of these functions beside our results; raise if one disagrees."""
+    """Return every check value of these functions beside our results; raise if one is not met."""
     return Evidence(evaluate(row) for row in rows_for(*functions))
 
 
 def evidence_by_id(*ids: str) -> Evidence:
-    """Return these rows beside our results; raise if one disagrees."""
+    """Return these rows beside our results; raise if one is not met."""
     return Evidence(evaluate(row) for row in rows_by_id(*ids))
 
 
-def counts_by_kind() -> dict[str, int]:
-    """Return how many check values there are of each kind."""
-    counted = Counter(row.kind for row in check_values())
+def counts_by_kind(room: str = "") -> dict[str, int]:
+    """Return how many check values there are of each kind, in one room or in all."""
+    counted = Counter(row.kind for row in check_values() if room in {"", row.room})
     return {kind: counted.get(kind, 0) for kind in KINDS}
 
 
 def counts_table() -> str:
-    """Return the counts by kind as a Markdown table, for the README."""
-    counts = counts_by_kind()
-    lines = [f"| {kind} | {KINDS[kind]} | {count} |" for kind, count in counts.items() if count]
-    total = f"| **all** | | **{sum(counts.values())}** |"
-    return "\n".join(["| kind | what it is | checks |", "|---|---|---|", *lines, total])
+    """Return the counts by kind and room as a Markdown table, for the README."""
+    rooms = {room: counts_by_kind(room) for room in (*ROOMS, "")}
+
+    def line(name: str, words: str, kinds: Iterable[str], mark: str = "") -> str:
+        sums = (sum(counts[kind] for kind in kinds) for counts in rooms.values())
+        numbers = " | ".join(f"{mark}{number}{mark}" for number in sums)
+        return f"| {name} | {words} | {numbers} |"
+
+    used = [kind for kind, count in rooms[""].items() if count]
+    return "\n".join(
+        [
+            "| kind | what it proves | water | filtration | tank | all |",
+            "|---|---|---|---|---|---|",
+            *(line(kind, KINDS[kind], [kind]) for kind in used),
+            line("**from outside**", "the first three", sorted(OUTSIDE_KINDS), "**"),
+            line("**all**", "", used, "**"),
+        ]
+    )
 
 
 def _allowed_text(row: CheckValue) -> str:
+    if row.gap:
+        return row.tolerance
     return f"±{row.tolerance.replace('%', ' %').replace('  ', ' ')}"
 
 
@@ -238,7 +302,11 @@ def _read(row: dict[str, str]) -> CheckValue:
     found = CheckValue(inputs=inputs, expected=_number(row, "expected", row["expected"]), **rest)
     if found.kind not in KINDS:
         raise _refused(row, "kind", OneOf(tuple(KINDS)).text)
-    _number(row, "tolerance", found.tolerance.removesuffix("%"))
+    told = GAP.fullmatch(found.tolerance)
+    if (found.kind == "disagrees") != bool(told):
+        raise _refused(row, "tolerance", 'a gap such as "+12 % ± 1 %" only where it disagrees')
+    if not told:
+        _number(row, "tolerance", found.tolerance.removesuffix("%"))
     return found
 
 

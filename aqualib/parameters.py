@@ -13,7 +13,14 @@ from aqualib.units import Q, base_unit, line_to
 from aqualib.validity import Range, ValidityError, quoted
 
 COLUMNS = ("name", "value", "low", "high", "unit", "basis", "source", "locator", "note")
-BASES = ("published", "memory", "assumed", "judgement", "common practice")
+BASES = (
+    "published",
+    "chosen in a published range",
+    "assumed",
+    "judgement",
+    "memory",
+    "common practice",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +53,14 @@ class Parameter:
         return Range(self.low, self.high, self.unit, self.origin)
 
     @property
+    def is_cited(self) -> bool:
+        """Whether a source stands behind the number."""
+        return self.source not in {"", "assumed"}
+
+    @property
     def origin(self) -> str:
         """Where the number comes from, in words."""
-        if self.source in {"", "assumed"}:
+        if not self.is_cited:
             return {"common practice": "common practice, no source", "memory": "from memory"}.get(
                 self.basis, "assumed"
             )

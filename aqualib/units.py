@@ -47,7 +47,6 @@ DISPLAY: dict[str, tuple[str, str]] = {
     "m**2": ("ft**2", "ft**2"),
     "g": ("oz", "oz"),
     "kg": ("lb", "lb"),
-    "g/day": ("oz/day", "oz/day"),
     "kg/m**3": ("lb/ft**3", "lb/ft**3"),
     "kg/m**2": ("lb/ft**2", "lb/ft**2"),
     "kPa": ("psi", "psi"),
@@ -68,6 +67,8 @@ LABELS: dict[str, str] = {
     "fluid_ounce": "US fl oz",
     "imperial_fluid_ounce": "imp fl oz",
     "L/h": "L/h",
+    # A day's food is weighed in grams everywhere: 0.1 oz says nothing.
+    "g/day": "g/day",
     "mg/day": "mg/day",
     "gal/h": "US gal/h",
     "imperial_gallon/h": "imp gal/h",

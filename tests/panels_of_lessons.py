@@ -87,8 +87,8 @@ def as_a_lesson_starts() -> None:
 def start_anew(panel: Panel) -> None:
     """Bring a panel back to how it was made."""
     as_a_lesson_starts()
-    if panel.picture.pixel_ratio != 1.0:
-        ask(panel, do="pixel ratio", value=1)
+    if panel.picture.zoom != 1.0:
+        ask(panel, do="fit", value=panel.view.width, ratio=1)
     if panel.view.rough:
         ask(panel, do="refine")
     panel.reset()

@@ -12,6 +12,7 @@ from aqualib import checks
 from aqualib.checks import (
     COLUMNS,
     KINDS,
+    ROOMS,
     CheckFailedError,
     CheckValue,
     Evidence,
@@ -42,7 +43,7 @@ def row(**changes) -> CheckValue:
         "expected": 0.0537,
         "unit": "",
         "tolerance": "0.00005",
-        "kind": "worked",
+        "kind": "arithmetic",
         "source": "EmersonEtAl1975",
         "locator": "formula",
         "note": "some case; some arithmetic",
@@ -71,6 +72,29 @@ def test_agreement_includes_the_exact_edge():
     assert Outcome(edge, 1.15).agrees
     assert not Outcome(edge, 1.2501).agrees
     assert not Outcome(edge, 1.1499).agrees
+
+
+def test_a_row_that_disagrees_agrees_with_its_gap_and_with_nothing_else():
+    off = row(kind="disagrees", expected=10.0, tolerance="+50 % ± 1 %")
+    assert off.gap == 50.0
+    assert off.allowed == pytest.approx(0.1)
+    assert Outcome(off, 15.0).agrees
+    assert Outcome(off, 14.9).agrees
+    assert not Outcome(off, 14.89).agrees
+    assert not Outcome(off, 10.0).agrees
+    below = row(kind="disagrees", expected=10.0, tolerance="-2.5 % ± 1 %")
+    assert Outcome(below, 9.75).agrees
+    assert row().gap == 0.0
+
+
+def test_the_caption_does_not_claim_that_what_disagrees_agrees():
+    met = Outcome(row(kind="published"), 0.0537)
+    off = Outcome(row(kind="disagrees", tolerance="+10 % ± 1 %"), 0.05907)
+    table = Evidence([met, off])
+    assert table.caption == (
+        "2 check values, 1 within tolerance, 1 off by the gap it tells; 1 from outside this project"
+    )
+    assert table.cells()[1][3] == "+10 % ± 1 %"
 
 
 def test_nan_and_infinity_never_agree():
@@ -174,6 +198,8 @@ def test_every_row_names_a_function_behind_its_door():
         ("expected", "about 7"),
         ("tolerance", "half"),
         ("kind", "sure"),
+        ("kind", "disagrees"),
+        ("tolerance", "+12 % ± 1 %"),
     ],
 )
 def test_a_row_that_cannot_be_read_is_named(monkeypatch, tmp_path, column, text):
@@ -183,7 +209,8 @@ def test_a_row_that_cannot_be_read_is_named(monkeypatch, tmp_path, column, text)
     with broken.open("w", encoding="utf-8", newline="") as file:
         csv.writer(file).writerows([COLUMNS, cells.values()])
     monkeypatch.setattr("aqualib.checks.data_file", lambda _: broken)
-    with pytest.raises(ValidityError, match=f"{cells['id']}, {column}"):
+    named = "tolerance" if text == "disagrees" else column
+    with pytest.raises(ValidityError, match=f"{cells['id']}, {named}"):
         check_values.__wrapped__()
 
 
@@ -216,20 +243,31 @@ def test_evidence_shows_every_row_once():
 def test_evidence_cells():
     table = Evidence([Outcome(row(), 0.053662)])
     assert table.cells() == [
-        ("some case", "0.053662", "0.0537", "±0.00005", "worked", table.outcomes[0].row.origin)
+        (
+            "some case",
+            "0.053662",
+            "0.0537",
+            "±0.00005",
+            "arithmetic",
+            "our arithmetic, constants of Emerson et al. 1975, formula",
+        )
     ]
+    assert table.HEADINGS[2] == "expected"
 
 
 def test_evidence_html_is_escaped_and_captioned():
     page = Evidence([Outcome(row(note="a < b & c"), 0.0537)])._repr_html_()
     assert "a &lt; b &amp; c" in page
-    assert "<caption>1 check values, all within tolerance</caption>" in page
+    caption = "1 check values, all within tolerance; 0 from outside this project"
+    assert f"<caption>{caption}</caption>" in page
     assert page.count("<tr>") == 2
 
 
 def test_origin_without_a_source_is_the_kind_in_words():
     assert row(source="", kind="identity").origin == KINDS["identity"]
-    assert "1975" in row().origin
+    assert row(source="", kind="memory").origin == KINDS["memory"]
+    assert row(source="").origin == "our arithmetic"
+    assert row(kind="published").origin == "Emerson et al. 1975, formula"
 
 
 def test_rows_by_id_in_the_order_asked_for():
@@ -253,6 +291,8 @@ def test_counts():
     assert sum(counts.values()) == len(check_values())
     assert counts["published"] == sum(r.kind == "published" for r in check_values())
     assert counts["published"] > 0
+    rooms = [counts_by_kind(room) for room in ROOMS]
+    assert {kind: sum(room[kind] for room in rooms) for kind in KINDS} == counts
 
 
 def test_columns_are_the_fields_of_a_row():

@@ -36,6 +36,7 @@ FLOORS = (
     ("filtration",),
     ("tank",),
     ("lesson",),
+    ("__main__",),
 )
 FLOOR_OF = {room: floor for floor, rooms in enumerate(FLOORS) for room in rooms}
 HEAVY = ("matplotlib", "ipywidgets", "pandas", "anywidget", "PyCO2SYS")

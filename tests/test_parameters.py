@@ -61,6 +61,7 @@ def faults_of(row: Parameter) -> list[str]:
         (row.basis in BASES, f"no such basis: {row.basis}"),
         (known or row.source in {"", "assumed"}, f"{row.source} is not in references.json"),
         (known or not published, "published where?"),
+        (known or row.basis != "chosen in a published range", "in whose range?"),
         (row.locator or not published, "where in the source?"),
         (row.source == "assumed" or not assumed, "the source of what is assumed is 'assumed'"),
         (row.note or published, "without a source, say what the number is"),
@@ -76,7 +77,7 @@ def origin_is_honest(row: Parameter) -> bool:
     """True if the words of a row's origin make it no better than its basis."""
     if row.basis == "published":
         return bool(re.search(r"\w", row.origin)) and "memory" not in row.origin
-    if row.basis in {"memory", "common practice"}:
+    if row.basis in {"memory", "common practice", "chosen in a published range"}:
         return row.basis in row.origin
     return row.origin == "assumed"
 

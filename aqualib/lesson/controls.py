@@ -14,6 +14,9 @@ from aqualib.parameters import parameter
 from aqualib.units import UNIT_SETS, display_unit, get_units, label, line_to, number
 from aqualib.validity import OneOf, ValidityError, YesNo, quoted
 
+LONGEST_ENTRY = 30
+"""Signs of a refused entry that are shown again."""
+
 
 class Slider(HasTraits):
     """A number with a slider and a box. `value` is in `unit`, whatever units are shown."""
@@ -84,10 +87,30 @@ class Slider(HasTraits):
             raise self._out_of_range(shown_value, system)
         self.value = min(max(value, low), high)
 
+    def start_in(self, system: str) -> float:
+        """Return the start in the slider's metric unit: a round number in the units shown."""
+        factor, offset = self._line(system)
+        if factor == 1.0:
+            return self.start
+        low, high, step, _ = self._ends(system)
+        shown_start = round((factor * self.start + offset) / step) * step
+        return _rounded((min(max(shown_start, low), high) - offset) / factor)
+
+    def request(self, typed: Any, units: Any = None) -> str:
+        """Return the sentence that asks for another number than the one that was typed."""
+        system = units if isinstance(units, str) and units in UNIT_SETS else get_units()
+        between = "between " + self._range_text(system).replace(" to ", " and ", 1)
+        if isinstance(typed, int | float) and not isinstance(typed, bool):
+            return f"B{between[1:]}, please; you typed {typed:g}."
+        text = str(typed)
+        text = text if len(text) <= LONGEST_ENTRY else f"{text[:LONGEST_ENTRY]}…"
+        return f"A number {between}, please; you typed “{text}”."
+
     def spec(self) -> dict[str, Any]:
         """Return what the page needs to build this control, in the units in force."""
         system = get_units()
         low, high, step, digits = self._ends(system)
+        told = f"{self._range_text(system)} · {self.parameter.origin}"
         return {
             "kind": "slider",
             "label": self.name,
@@ -97,7 +120,8 @@ class Slider(HasTraits):
             "high": high,
             "step": step,
             "digits": digits,
-            "about": f"{self._range_text(system)} · range: {self.parameter.origin}",
+            # That a range is assumed is told once for the whole panel.
+            "about": told if self.parameter.is_cited else "",
         }
 
     def reading(self) -> dict[str, Any]:

@@ -5,7 +5,9 @@ const SLOW = 500; // ms without an answer before progress is shown
 const REST = 200; // ms of rest after which the slower part, such as a band, is asked for
 const STUCK = 8000; // ms without an answer before help is offered
 // Where Python has stopped, Run All Cells only starts it anew; this entry runs the cells too.
-const AGAIN = "use the menu: Kernel, Restart Kernel and Run All Cells.";
+// A page without JupyterLab's menus says for itself what helps there.
+const AGAIN = document.body?.dataset.aqualibAgain
+  || "use the menu: Kernel, Restart Kernel and Run All Cells.";
 
 // The page loads this file once for each panel, so a plain counter would give two inputs one id.
 let count = 0;
@@ -94,9 +96,12 @@ function sliderControl(spec, ask, wants) {
     "aria-label": `${spec.label}${unit}, as a number`,
   });
   const metric = make("span", { class: "aqualib-metric" });
+  const refusal = make("p", { class: "aqualib-refusal", role: "alert", id: `${id}-refusal` });
+  refusal.hidden = true;
   const element = make("div", { class: "aqualib-control" },
     make("label", { for: id }, spec.label),
     make("span", { class: "aqualib-number" }, box, make("span", {}, spec.unit), metric),
+    refusal,
     range,
     make("small", { id: `${id}-about` }, spec.about),
   );
@@ -105,6 +110,7 @@ function sliderControl(spec, ask, wants) {
   // After a change of units the page may be a step behind Python: a number says what it is in.
   const set = (value) => ask({ do: "set", name: spec.name, value, units: spec.units });
   let typing = false;
+  let known = null; // what Python has last said
   range.addEventListener("input", () => {
     typing = false;
     box.value = text(range.valueAsNumber);
@@ -117,15 +123,32 @@ function sliderControl(spec, ask, wants) {
   function enter() {
     if (!typing) return;
     typing = false;
+    if (box.value.trim() === "") { putBack(); return; }
     const value = Number(box.value.trim().replace(",", "."));
-    set(box.value.trim() !== "" && Number.isFinite(value) ? value : box.value);
+    set(Number.isFinite(value) ? value : box.value);
+  }
+  // Nothing was entered: the number the picture shows stands in the box again.
+  function putBack() {
+    typing = false;
+    if (known) box.value = text(known.value);
   }
   box.addEventListener("change", enter);
   // Not every browser counts the Enter key outside a form as a change.
-  box.addEventListener("keydown", (event) => { if (event.key === "Enter") enter(); });
+  box.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") enter();
+    if (event.key === "Escape") putBack();
+  });
   return {
     element,
+    refuse(words) {
+      refusal.textContent = words;
+      refusal.hidden = !words;
+      box.toggleAttribute("aria-invalid", Boolean(words));
+      if (words) box.setAttribute("aria-describedby", refusal.id);
+      else box.removeAttribute("aria-describedby");
+    },
     show(reading) {
+      known = reading;
       if (typing || wants({ do: "set", name: spec.name })) return;
       range.value = reading.value;
       box.value = text(reading.value);
@@ -166,6 +189,14 @@ function tickControl(spec, ask, wants) {
 }
 
 const KINDS = { slider: sliderControl, choice: choiceControl, tick: tickControl };
+const NOTEBOOK = ".jp-Notebook";
+const SCROLLER = ".jp-WindowedPanel-outer, .jp-Notebook";
+// How much wider than its plain width a picture may grow, with large text and without; the least
+// width a low window leaves it; and the pixels above and below a panel's picture and words.
+const MOST_LARGE = 1.8;
+const MOST = 1.25;
+const LEAST = 420;
+const AIR = 24;
 const UNIT_NAMES = { metric: "Metric", us: "US", imperial: "Imperial" };
 
 function render({ model, el }) {
@@ -180,20 +211,23 @@ function render({ model, el }) {
   const large = make("input", { type: "checkbox" });
   const reset = make("button", { type: "button" }, "Reset");
   const settings = make("div", { class: "aqualib-settings" },
-    units, reset, make("label", { class: "aqualib-tick" }, large, "Large text"));
+    units, reset, make("label", { class: "aqualib-tick" }, large, "Large text"),
+    make("small", {}, model.get("note")));
   const error = make("p", { class: "aqualib-error", role: "alert" });
   const answer = make("p", { class: "aqualib-answer" });
-  const image = make("img", { width: model.get("width"), height: model.get("height") });
-  image.style.setProperty("--aqualib-width", `${model.get("width")}px`);
+  const image = make("img", {});
+  const plain = { wide: model.get("width"), high: model.get("height") };
   const sentence = make("figcaption", { "aria-live": "polite", "aria-atomic": "true" });
   const progress = make("p", { class: "aqualib-progress", role: "status" });
+  const picture = make("div", { class: "aqualib-picture" }, image, progress);
+  const result = make("div", { class: "aqualib-result" }, answer, error,
+    make("figure", {}, picture, sentence));
   const root = make("section", {
     class: "aqualib-panel", "aria-label": model.get("title"),
   },
   make("div", { class: "aqualib-columns" },
     make("div", { class: "aqualib-controls" }, heading, inSight, folded, settings),
-    make("div", { class: "aqualib-result" }, answer, error,
-      make("figure", {}, make("div", { class: "aqualib-picture" }, image, progress), sentence))));
+    result));
   el.append(root);
 
   let controls = new Map();
@@ -245,8 +279,35 @@ function render({ model, el }) {
     if (!talk.wants({ do: "units" })) units.value = model.get("units");
     if (!talk.wants({ do: "large" })) large.checked = model.get("large");
     root.classList.toggle("aqualib-large", model.get("large"));
+    // The text around the panel follows: it is read from the same distance.
+    root.closest(NOTEBOOK)?.classList.toggle("aqualib-large-page", model.get("large"));
     const readings = model.get("readings");
-    controls.forEach((control, name) => control.show(readings[name]));
+    const refused = model.get("refused");
+    controls.forEach((control, name) => {
+      control.show(readings[name]);
+      control.refuse?.(refused.name === name ? refused.words : "");
+    });
+    fit();
+  }
+
+  // The picture is as wide as its column and lower than the window, and Python draws it so large:
+  // nothing is stretched, and sliders and picture are in sight together.
+  let fitted = "";
+  function fit() {
+    const column = Math.floor(result.getBoundingClientRect().width);
+    if (!column) return;
+    const window_ = root.closest(SCROLLER)?.clientHeight || window.innerHeight;
+    const most = plain.wide * (model.get("large") ? MOST_LARGE : MOST);
+    const ratio = window.devicePixelRatio;
+    const place = `${column} ${window_} ${most} ${ratio}`;
+    if (place === fitted) return;
+    fitted = place;
+    const words = Math.max(result.offsetHeight - picture.offsetHeight, 0);
+    const room = ((window_ - words - AIR) * plain.wide) / plain.high;
+    const wide = Math.floor(Math.min(column, most, Math.max(room, LEAST)));
+    image.style.width = `${wide}px`;
+    image.style.height = `${(wide * plain.high) / plain.wide}px`;
+    talk.ask({ do: "fit", value: wide, ratio });
   }
 
   let atRest = null;
@@ -279,11 +340,13 @@ function render({ model, el }) {
     ["change", () => { talk.answered(); showRest(); refineAtRest(); }],
   ];
   listeners.forEach(([name, listener]) => model.on(name, listener));
-  if (window.devicePixelRatio > 1) {
-    talk.ask({ do: "pixel ratio", value: window.devicePixelRatio });
-  }
+  const watcher = new ResizeObserver(fit);
+  watcher.observe(result);
+  window.addEventListener("resize", fit);
   return () => {
     leave();
+    watcher.disconnect();
+    window.removeEventListener("resize", fit);
     window.removeEventListener("pagehide", leave);
     window.removeEventListener("keydown", beforeTheNotebook, true);
     listeners.forEach(([name, listener]) => model.off(name, listener));

@@ -14,7 +14,7 @@ from weakref import WeakMethod, finalize
 import anywidget
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
-from aqualib.lesson.controls import Choice, Control, assign
+from aqualib.lesson.controls import Choice, Control, Slider, assign
 from aqualib.lesson.drawing.picture import Chart, Picture, Result, small_png
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
 from aqualib.lesson.on_show import OnShow
@@ -30,6 +30,11 @@ _one_at_a_time = threading.RLock()
 
 _on_show = OnShow()
 """A panel belongs to those who hold it in Python, and to the pages that show it."""
+
+WIDTHS, RATIOS = (50.0, 10_000.0), (0.25, 8.0)
+"""Of a picture in the page, in the page's pixels, and of the screen's pixels to those."""
+
+ASSUMED = "The range of a slider is assumed, unless a source stands under it."
 
 MOST_TURNS = 2**53
 """The page counts its questions; beyond this its numbers are no longer whole."""
@@ -53,6 +58,8 @@ class PanelView(anywidget.AnyWidget):
     sentence = Unicode().tag(sync=True)
     answer: List[Any] = List().tag(sync=True)
     error = Unicode().tag(sync=True)
+    refused = Dict().tag(sync=True)
+    note = Unicode().tag(sync=True)
     rough = Bool(default_value=False).tag(sync=True)
     done = Int().tag(sync=True)
 
@@ -111,7 +118,8 @@ class Panel:
         self._closed = False
         self._problem: Exception | None = None
         width, height = (round(100 * inches) for inches in chart.size)
-        self.view = PanelView(title=title, width=width, height=height)
+        note = ASSUMED if any(isinstance(c, Slider) for c in self.controls.values()) else ""
+        self.view = PanelView(title=title, width=width, height=height, note=note)
         # Nothing that the panel holds may hold the panel: it goes when its last reader goes.
         self._let_go = self._at_the_end()
         on_value = _weakly(self._on_value)
@@ -120,6 +128,7 @@ class Panel:
         self.view.on_msg(_weakly(self._on_message))
         unit_set.follow(self._on_setting)
         text_size.follow(self._on_setting)
+        self._round_starts("metric")
         self._show_controls()
         self.update()
 
@@ -151,8 +160,8 @@ class Panel:
         return self.sentence
 
     def reset(self) -> str:
-        """Return every control to the lesson's start."""
-        return self.set(**{name: control.start for name, control in self.controls.items()})
+        """Return every control to the lesson's start, a round number in the units shown."""
+        return self.set(**{name: _start(control) for name, control in self.controls.items()})
 
     def replay(self, **values: Any) -> str:
         """Go back to the start, set controls as `set` does, and return the highlighted answer."""
@@ -191,7 +200,7 @@ class Panel:
             self.view.png = png
             self.view.sentence = self.sentence
             self.view.answer = answer
-            self.view.error = ""
+            self.view.error, self.view.refused = "", {}
             self.view.rough = self.refine is not None and self._in_hand
 
     def _repr_mimebundle_(self, **_: Any) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -254,8 +263,22 @@ class Panel:
     def _on_setting(self) -> None:
         if self._closed:
             return
+        self._round_starts(self.view.units)
         self._show_controls()
         self.update()
+
+    def _round_starts(self, before: str) -> None:
+        """Let sliders at their start stand at the start of the unit set in force."""
+        system, held = get_units(), self._held
+        if before == system:
+            return
+        self._held = True
+        try:
+            for control in self.controls.values():
+                if isinstance(control, Slider) and control.value == control.start_in(before):
+                    control.value = control.start_in(system)
+        finally:
+            self._held = held
 
     def _show_controls(self) -> None:
         self.view.units = get_units()
@@ -272,12 +295,22 @@ class Panel:
             except ValidityError as refused:
                 if refused is self._problem:
                     raise  # not a refused entry but a fault of the computation
-                self.view.error = str(refused)
+                self._ask_again(message, refused)
                 self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             finally:
                 turn = message.get("turn")
                 if isinstance(turn, int) and abs(turn) <= MOST_TURNS:
                     self.view.done = int(turn)
+
+    def _ask_again(self, message: dict[str, Any], refused: ValidityError) -> None:
+        """Tell the page, beside the control, what it may be set to."""
+        name = message.get("name")
+        control = self.controls.get(name) if isinstance(name, str) else None
+        if isinstance(control, Slider) and refused.parameter == control.name:
+            words = control.request(message.get("value"), message.get("units"))
+            self.view.refused = {"name": name, "words": words}
+        else:
+            self.view.error = str(refused)
 
     def _obey(self, message: dict[str, Any]) -> None:
         """Do what a message asks; what no page of ours would send changes nothing."""
@@ -293,24 +326,40 @@ class Panel:
                 set_units(value)
             case "large" if isinstance(value, bool):
                 set_text_size("projector" if value else "page")
-            case "pixel ratio" if isinstance(value, int | float) and 0.5 <= value <= 4:
-                # Three steps are enough, and a picture four times as large is slow to send.
-                self.picture.pixel_ratio = min(2.0, max(1.0, round(value * 2) / 2))
-                self.update()
+            case "fit":
+                self._fit(value, message.get("ratio"))
             case "here" if isinstance(name, str):
                 _on_show.seen(self, name)
             case "gone" if isinstance(name, str):
                 _on_show.gone(self, name)
 
+    def _fit(self, width: Any, ratio: Any) -> None:
+        """Draw the picture as large as the page shows it; what no page of ours sends is left."""
+        if _is_size(width, WIDTHS) and _is_size(ratio, RATIOS):
+            self.picture.fit(width, ratio)
+            if not self.view.error:
+                self.view.png = self.picture.png(self.result)
+
     def _set_by_hand(self, control: Control, value: Any, units: Any) -> None:
         """Set one control to what the page sent, in the unit set in which it was made."""
         self._in_hand = True
+        self.view.refused = {}
         try:
             control.take(value, units)
             if self.view.error:  # the value that is there was entered again
                 self.update()
         finally:
             self._in_hand = False
+
+
+def _start(control: Control) -> Any:
+    """Return a control's start in the units in force."""
+    return control.start_in(get_units()) if isinstance(control, Slider) else control.start
+
+
+def _is_size(value: Any, ends: tuple[float, float]) -> bool:
+    """Return whether the page sent a number within sensible ends."""
+    return isinstance(value, int | float) and ends[0] <= value <= ends[1]
 
 
 def _let_go(view: PanelView, picture: Picture[Any]) -> None:

@@ -7,6 +7,7 @@ Two fresh runs give the same bytes, so a change in a notebook is a change a read
 from __future__ import annotations
 
 import argparse
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,9 @@ import nbformat
 from nbclient import NotebookClient
 
 from aqualib.checks import counts_table
+from aqualib.lesson.serving.shipped import CODE_ONLY
+from aqualib.measured import all_measured, scoreboard
+from aqualib.parameters import BASES, parameters
 
 LESSONS = Path(__file__).resolve().parents[2] / "lessons"
 README = LESSONS.parent / "README.md"
@@ -40,7 +44,8 @@ def normalise(notebook: Any, name: str) -> Any:
     notebook.nbformat, notebook.nbformat_minor = 4, 5
     for place, cell in enumerate(notebook.cells):
         cell.id = f"{name[:2]}-{place:02d}"
-        cell.metadata = {}
+        tagged = CODE_ONLY in cell.metadata.get("tags", [])
+        cell.metadata = {"tags": [CODE_ONLY]} if tagged else {}
         if cell.cell_type == "code":
             cell.outputs = _joined(cell.outputs)
         for output in cell.get("outputs", []):
@@ -70,12 +75,34 @@ def refresh(path: Path) -> bool:
     return after != before
 
 
+def trust() -> str:
+    """Return what the README counts: check values, measurements met, and what is assumed."""
+    rooms = sorted({row.room for row in all_measured()})
+    by_room = "; ".join(f"{room}: {_met(room)}" for room in rooms if scoreboard(room).tests)
+    bases = Counter(parameter.basis for parameter in parameters().values())
+    listed = ", ".join(f"{bases[basis]} {basis}" for basis in BASES if bases[basis])
+    met = (
+        "Measured in tanks and filters by others, and used to choose no number of ours: "
+        f"{_met()} lie in the band that we compute ({by_room})."
+    )
+    behind = (
+        f"Behind the models stand {sum(bases.values())} parameters, each a row with its range: "
+        f"{listed}."
+    )
+    return f"{counts_table()}\n\n{met}\n\n{behind}"
+
+
+def _met(*rooms: str) -> str:
+    tests = scoreboard(*rooms).tests
+    return f"{sum(row.inside for row in tests)} of {len(tests)}"
+
+
 def refresh_readme(path: Path = README) -> bool:
-    """Write the counts of check values into the README; return whether its text changed."""
+    """Write what is counted into the README; return whether its text changed."""
     before = path.read_text(encoding="utf-8")
     head, begin, rest = before.partition(COUNTS_BEGIN)
     _, end, tail = rest.partition(COUNTS_END)
-    after = f"{head}{begin}\n\n{counts_table()}\n\n{end}{tail}"
+    after = f"{head}{begin}\n\n{trust()}\n\n{end}{tail}"
     path.write_text(after, encoding="utf-8")
     return after != before
 
@@ -85,7 +112,10 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser = argparse.ArgumentParser(prog="python -m aqualib.lesson.refresh", description=__doc__)
     parser.add_argument("notebooks", nargs="*", type=Path, help="default: every lesson")
     chosen = parser.parse_args(arguments).notebooks or sorted(LESSONS.glob("*.ipynb"))
+    from aqualib.lesson.serving.still import refresh_still  # loads the drawing library
+
     print(f"README.md: {'changed' if refresh_readme() else 'unchanged'}")
+    print(f"its still: {'changed' if refresh_still() else 'unchanged'}")
     for path in chosen:
         print(f"{path.name}: {'changed' if refresh(path) else 'unchanged'}")
 

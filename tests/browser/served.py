@@ -23,15 +23,17 @@ class Served:
         self.said = ""
         self.address = ""
         self._known = threading.Event()
-        threading.Thread(target=self._listen, daemon=True).start()
+        self._listener = threading.Thread(target=self._listen, daemon=True)
+        self._listener.start()
 
     def _listen(self):
-        for line in self.process.stdout:
-            self.said += line
-            if found := re.search(r"(http://\S+)", line):
-                self.address = found[1]
-            if "Ctrl + C" in line:
-                self._known.set()
+        with self.process.stdout as said:
+            for line in said:
+                self.said += line
+                if found := re.search(r"(http://\S+)", line):
+                    self.address = found[1]
+                if "Ctrl + C" in line:
+                    self._known.set()
         self._known.set()
 
     def wait(self):
@@ -49,11 +51,13 @@ class Served:
     def token(self):
         return self.address.partition("token=")[2]
 
-    def end(self):
-        """End it as Ctrl + C does."""
+    def end(self, how="SIGINT"):
+        """End it as Ctrl + C does, or otherwise; return what it left with."""
         if self.process.poll() is None:
-            self.process.send_signal(signal.SIGINT)
-        return self.process.wait(timeout=40)
+            self.process.send_signal(getattr(signal, how))
+        left = self.process.wait(timeout=40)
+        self._listener.join(timeout=10)
+        return left
 
 
 @contextlib.contextmanager
@@ -72,9 +76,8 @@ def served(*arguments, home, python=sys.executable, package=TOP):
         cwd=home,
         env=environment,
     )
+    command = Served(process)
     try:
-        yield Served(process).wait()
+        yield command.wait()
     finally:
-        if process.poll() is None:
-            process.send_signal(signal.SIGINT)
-            process.wait(timeout=40)
+        command.end()

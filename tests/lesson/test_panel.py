@@ -62,27 +62,27 @@ def test_a_bad_entry_is_shown_in_words_and_the_value_goes_back(panel):
     before, wrong = state(panel), []
     for turn, value in enumerate((*NO_NUMBERS, 1e9, NAN, INFINITY), 1):
         ask(panel, do="set", name=name, value=value, units="metric", turn=turn)
-        told = slider.name in panel.view.error and "Valid: " in panel.view.error
+        told = panel.view.refused.get("name") == name and ", please; " in str(panel.view.refused)
         if not told or state(panel) != before or panel.view.done != turn:
             wrong.append(value)
     assert wrong == []
     ask(panel, do="set", name=name, value=slider.parameter.low, units="metric", turn=99)
-    assert panel.view.error == ""
+    assert (panel.view.error, panel.view.refused) == ("", {})
 
 
 def test_the_words_of_a_refusal_leave_when_the_same_value_is_entered_again():
     panel = small_panel()
     ask(panel, do="set", name="ph", value="a lot")
-    assert panel.view.error
+    assert panel.view.refused["words"] == ("A number between 6.5 and 9, please; you typed “a lot”.")
     ask(panel, do="set", name="ph", value=panel.controls["ph"].value)
-    assert panel.view.error == ""
+    assert panel.view.refused == {}
 
 
 def test_a_long_entry_comes_back_short():
     panel = small_panel()
     for value in ("x" * 100_000, ["y"] * 100_000, {"z" * 100_000: 1}):
         ask(panel, do="set", name="ph", value=value)
-        assert 0 < len(panel.view.error) < 200
+        assert 0 < len(panel.view.refused["words"]) < 100
     ask(panel, do="set", name="ph", value=7.3, units="u" * 100_000)
     assert "units" in panel.view.error
     assert len(panel.view.error) < 200
@@ -102,9 +102,11 @@ STRANGE = (
     {"do": "large", "value": "yes"},
     {"do": "large", "value": [1]},
     {"do": "large"},
-    {"do": "pixel ratio", "value": 1e6},
-    {"do": "pixel ratio", "value": "big"},
-    {"do": "pixel ratio", "value": NAN},
+    {"do": "fit", "value": 1e6, "ratio": 1},
+    {"do": "fit", "value": 700, "ratio": "big"},
+    {"do": "fit", "value": NAN, "ratio": 1},
+    {"do": "fit", "value": True, "ratio": 1},
+    {"do": "fit", "value": 700},
     {"do": "here", "name": []},
     {"do": "here"},
     {"do": "gone", "name": {}},
@@ -197,8 +199,28 @@ def test_a_refused_entry_is_told_in_the_units_it_was_typed_in():
     panel = water_volume_panel()
     set_units("us")
     ask(panel, do="set", name="length", value=900, units="us")
-    assert "900 in is out of range. Valid: 8 to 62 in" in panel.view.error
-    assert panel.controls["length"].value == 100.0
+    assert panel.view.refused == {
+        "name": "length",
+        "words": "Between 8 and 62 in, please; you typed 900.",
+    }
+    assert panel.view.readings["length"]["value"] == 42
+
+
+def test_starts_are_round_in_each_unit_set():
+    panel = water_volume_panel()
+    metric = panel.values
+    assert metric["length"] == panel.controls["length"].start
+    panel.set(depth=41.3)
+    for system in ("us", "imperial"):
+        ask(panel, do="units", value=system)
+        assert panel.view.readings["length"]["value"] == 42
+        # What a hand has set stays as it is.
+        assert panel.controls["depth"].value == 41.3
+    panel.reset()
+    assert panel.view.readings["depth"]["value"] == 18
+    assert water_volume_panel().values == panel.values
+    ask(panel, do="units", value="metric")
+    assert panel.values == metric
 
 
 def test_replay_starts_from_the_lesson_start():
@@ -250,7 +272,7 @@ def test_a_panel_put_back_is_as_it_was_made(make):
     name = next(iter(sliders(panel)))
     ask(panel, do="units", value="us")
     ask(panel, do="large", value=True)
-    ask(panel, do="pixel ratio", value=2)
+    ask(panel, do="fit", value=1000, ratio=2)
     ask(panel, do="set", name=name, value=panel.controls[name].parameter.high, units="metric")
     ask(panel, do="set", name=name, value="a lot", turn=4)
     assert state(panel) != made
@@ -262,7 +284,9 @@ def test_a_panel_put_back_is_as_it_was_made(make):
 def test_slider_ranges_come_from_the_parameters(panel):
     for slider in sliders(panel).values():
         assert slider.parameter.low <= slider.start <= slider.parameter.high
-        assert slider.parameter.origin in slider.spec()["about"]
+        cited = slider.parameter.source not in {"", "assumed"}
+        assert (slider.parameter.origin in slider.spec()["about"]) == cited
+    assert panel.view.note == "The range of a slider is assumed, unless a source stands under it."
 
 
 def test_what_a_choice_brings_gives_way_to_what_is_set_beside_it():
@@ -279,4 +303,4 @@ def test_what_a_choice_brings_gives_way_to_what_is_set_beside_it():
         panel.set(kind="cool", ph=99)
     assert panel.values == {"ph": 7.0, "temperature": 28.0, "kind": "warm"}
     panel.replay(temperature=20)
-    assert panel.values == {"ph": 7.5, "temperature": 20.0, "kind": "cool"}
+    assert panel.values == {"ph": controls["ph"].start, "temperature": 20.0, "kind": "cool"}

@@ -93,10 +93,12 @@ def test_large_text_makes_another_picture(panel):
     assert picture(panel) == page
 
 
-def test_a_dense_screen_gets_more_pixels(panel):
-    height, width = pixels(panel.view.png).shape[:2]
-    ask(panel, do="pixel ratio", value=2, turn=1)
-    assert pixels(panel.view.png).shape[:2] == (2 * height, 2 * width)
+@pytest.mark.parametrize(("width", "ratio"), [(636, 1.0), (400, 1.25), (500, 2.0), (900, 1.0)])
+def test_the_picture_has_the_pixels_of_its_place_in_the_page(panel, width, ratio):
+    updates = panel.updates
+    ask(panel, do="fit", value=width, ratio=ratio, turn=1)
+    assert pixels(panel.view.png).shape[1] == int(width * ratio)
+    assert panel.updates == updates, "nothing is computed anew"
 
 
 def test_still_picture_for_a_viewer_without_a_kernel(panel):
@@ -118,8 +120,7 @@ def test_maturation_curves_are_the_results():
         days, heights = curve.get_data()
         assert (days == run.time).all()
         assert heights * top == pytest.approx(getattr(run, name))
-    left = chart.safe.get_xy()[:, 0].min()
-    assert left == pytest.approx(run.ready)
+    assert chart.safe.get_xdata()[0] == pytest.approx(run.ready)
     assert run.ammonia_falls < run.ready
     assert chart.words[1].get_text().startswith("nitrite")
 

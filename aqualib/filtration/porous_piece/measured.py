@@ -1,7 +1,8 @@
 """Denitrification as others measured it: the bounds between which a porous medium must lie.
 
-No one has published a rate for live rock or for porous canister media. Neighbours have been
-measured: sand, mud and soil as they are, and reactors that are fed for the purpose.
+Live rock in coral aquaria was measured once: it took ammonium, and no nitrate that could be told
+from none (LiYanEtAl2017, abstract). For porous canister media we found no rate. Neighbours have
+been measured: sand, mud and soil as they are, and reactors that are fed for the purpose.
 """
 
 from __future__ import annotations

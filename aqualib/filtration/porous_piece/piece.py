@@ -38,8 +38,8 @@ DENITRIFYING = "denitrifying"
 IDLE = "idle"
 CLOSED = "closed"
 KINDS = {
-    NITRIFYING: "oxygen: nitrifying",
-    STARVED: "oxygen, little ammonia",
+    NITRIFYING: "most of the nitrifying",
+    STARVED: "oxygen, little work",
     DENITRIFYING: "no oxygen: removes nitrate",
     IDLE: "no oxygen, no food: idle",
     CLOSED: "pores too narrow for bacteria",
@@ -156,9 +156,10 @@ def zones(working: WorkingPiece) -> tuple[Zone, ...]:
     piece, assumed = working.piece, working.assumed
     film_share = pore_film_share.bare(piece.pore_diameter, assumed.pore_film, assumed.smallest_pore)
     open_to = piece.outer if film_share and not piece.solid else piece.film
-    # Where oxygen is scarce at the surface already, that little still nitrifies.
-    with_oxygen = min(working.anoxic_depth or working.busy_depth, open_to)
-    busy = min(working.busy_depth, with_oxygen)
+    # The layer that is said to work is the one that is drawn: it does 95 % of the nitrifying. That
+    # little goes on where oxygen is scarce, so no core without oxygen begins within it.
+    busy = min(working.working_depth, open_to)
+    with_oxygen = min(max(working.anoxic_depth, busy), open_to)
     fed = min(max(working.fed_depth, with_oxygen), open_to)
     places = (0.0, busy, with_oxygen, fed, open_to)
     kinds = (NITRIFYING, STARVED, DENITRIFYING, IDLE)

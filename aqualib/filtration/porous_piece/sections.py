@@ -27,8 +27,6 @@ class Section(NamedTuple):
     core: int
     pore_area: float
     pore_perimeter: float
-    shape: float
-    """As printed. Its published definition, perimeter / √area, does not give these numbers."""
     permeability: float
     """In millidarcy (9.87e-16 m²)."""
 
@@ -75,7 +73,6 @@ def rock_sections() -> tuple[Section, ...]:
             int(row["core"]),
             float(row["pore_area_pixels"]),
             float(row["pore_perimeter_pixels"]),
-            float(row["shape"]),
             float(row["permeability_millidarcy"]),
         )
         for row in rows_of(data_file("rock_sections.csv"))

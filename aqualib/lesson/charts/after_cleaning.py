@@ -45,6 +45,8 @@ class Aftermath:
     ammonia: Array
     nitrite: Array
     largest: float | None = None
+    food_helps: bool = True
+    """Whether less food would keep the limits, where they are passed without any cleaning."""
 
     @property
     def ripe(self) -> Scenario:
@@ -79,7 +81,11 @@ class Substance:
         style.dress(axes, "days after the cleaning" if name == "nitrite" else "")
         axes.set_xlim(0.0, end)
         self.height = GrowingAxis.upright(axes, -0.02 * end, TICKS)
-        axes.set_xticks(np.arange(0.0, end + 0.5, 2.0))
+        days = np.arange(0.0, end + 0.5, 2.0)
+        # Both have the same days: those under the upper one would touch the lower one's title.
+        axes.set_xticks(
+            days, [f"{day:g}" for day in days] if name == "nitrite" else [""] * len(days)
+        )
         style.write(axes, 0.0, 1.12, name, weight="bold")
         self.above_limit = AboveLimit(axes, end)
         (self.limit,) = axes.plot([], [], "--", color=style.INK, lw=1.5)

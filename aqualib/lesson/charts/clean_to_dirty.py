@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
 from dataclasses import dataclass
 
+import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import FLOW_ENDS, scale, step_above
+from aqualib.lesson.drawing.axes import FINE_STEPS, GrowingAxis, round_above, scale
 from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.room import Room, around
 from aqualib.lesson.drawing.shapes import Array, patch, rectangle
 from aqualib.parameters import parameter
 from aqualib.units import display_unit, label, number, shown
 
-HEADROOM = 1.16
-TURN = 55.0
-"""Percent of the pores; to the left of it the reading stands right of the point."""
+HEADROOM = 1.12
+LEAST_REGION = 0.16
+"""A region of late alarm lower than this share of the axes has no name."""
 LEAST, MOST = 0.1, 100.0
 """Ends of the strip of turnovers, per hour."""
 TICKS = 0.1, 1.0, 10.0, 100.0
@@ -62,66 +63,74 @@ class Year:
 class CleanToDirty(Chart[Year]):
     """Flow over dirt, where pads are due and where the flow tells it; a strip of turnovers."""
 
-    size = (7.2, 5.9)
+    size = (7.2, 5.2)
 
-    def frame(self, year: Year) -> Hashable:
-        """Return the end of the axes."""
-        return step_above(year.rated_flow, FLOW_ENDS)
-
-    def build(self, figure: Figure, year: Year) -> list[Artist]:
+    def build(self, figure: Figure, _: Year) -> list[Artist]:
         """Draw axes and the strip's rule; return all that moves."""
-        self.scale = scale("L/h")
-        self.high = HEADROOM * step_above(year.rated_flow, FLOW_ENDS) * self.scale
-        return [*self._fall(figure), *self._strip(figure), *self._bill(figure)]
+        return [*self._fall(figure), *self._strip(figure)]
 
     def update(self, year: Year) -> None:
         """Move curve, point, region and marks."""
         self._move_fall(year)
         self._move_strip(year)
-        self.bill.set_text(f"in a year {number(year.energy)} kWh, which cost {year.cost:.2f}")
 
     def _fall(self, figure: Figure) -> list[Artist]:
-        axes = figure.add_axes((0.115, 0.445, 0.85, 0.545))
+        axes = figure.add_axes((0.125, 0.42, 0.84, 0.565))
         style.dress(axes, "pores full of dirt, %", f"flow, {label(display_unit('L/h'))}")
         axes.set_xlim(0.0, 100.0)
-        axes.set_ylim(0.0, self.high)
+        self.flows = GrowingAxis.upright(axes, -1.5)
+        axes.yaxis.labelpad = 34.0 * style.text_scale()
+        self.room = Room(axes)
         (self.box,) = axes.plot([], [], "--", color=style.ORANGE, lw=2)
-        self.box_name = style.write(axes, 99.0, 0.0, size=0.9, ha="right")
         self.late = patch(axes, style.CAUTION, 0.4, 0.5)
-        self.late_name = style.write(
-            axes, 2.0, 0.0, "late alarm: less than half the clean flow", bbox=style.ON_PAPER
-        )
         limit = 100.0 * parameter("pad_deposit_limit").value
-        axes.plot([limit, limit], [0.0, self.high], "--", color=style.VERMILION, lw=1.5)
-        words = f"pads are due: {number(limit)} % full"
-        # Over the line of the box, where no curve, point or reading comes.
-        self.due_name = style.write(
-            axes, limit - 1.5, 0.95 * self.high, words, size=0.9, ha="right"
-        )
+        (self.due,) = axes.plot([limit, limit], [0.0, 1.0], "--", color=style.VERMILION, lw=1.5)
         (self.curve,) = axes.plot([], [], color=style.INK, lw=2.5)
         (self.point,) = axes.plot([], [], "o", ms=12, color=style.BLUE, mec="white", zorder=5)
+        self.box_name = style.write(axes, 0.0, 0.0, size=0.9)
+        self.due_name = style.write(axes, 0.0, 0.0, f"pads are due: {number(limit)} % full", 0.9)
+        self.late_name = style.write(
+            axes, 0.0, 0.0, "late alarm: under half\nthe clean flow", 0.9, bbox=style.ON_PAPER
+        )
         self.reading = style.write(axes, 0.0, 0.0, weight="bold", bbox=style.ON_PAPER)
-        lines = [self.late, self.box, self.box_name, self.curve]
-        return [*lines, self.late_name, self.point, self.reading]
+        lines = [self.late, self.box, self.due, self.curve, self.late_name, self.point]
+        return [*lines, self.box_name, self.due_name, self.reading, *self.flows.marks]
 
     def _move_fall(self, year: Year) -> None:
-        self.curve.set_data(year.fillings, year.fall * self.scale)
-        rated = year.rated_flow * self.scale
+        factor = scale("L/h")
+        self.flows.grow(round_above(HEADROOM * year.rated_flow * factor, FINE_STEPS))
+        high = self.flows.end / factor
+        self.curve.set_data(year.fillings, year.fall / high)
+        rated, at = year.rated_flow / high, year.flow / high
         self.box.set_data([0.0, 100.0], [rated, rated])
-        self.box_name.set_position((99.0, rated + 0.06 * self.high))
-        self.box_name.set_text(f"on the box: {shown(year.rated_flow, 'L/h')}")
-        least = parameter("least_flow_share").value * year.clean_flow * self.scale
+        least = parameter("least_flow_share").value * year.clean_flow / high
         self.late.set_xy(rectangle(0.0, 0.0, 100.0, least))
-        self.late_name.set_position((2.0, 0.5 * least))
-        self.late_name.set_visible(least > 0.2 * self.high)
-        at = year.flow * self.scale
         self.point.set_data([year.pores], [at])
-        below = at - 0.08 * self.high
-        self.reading.stand_beside(year.pores, below, 2.5, right=year.pores < TURN)
+        self.box_name.set_text(f"on the box: {shown(year.rated_flow, 'L/h')}")
         self.reading.set_text(shown(year.flow, "L/h"))
+        self._name(year, rated, at, least)
+
+    def _name(self, year: Year, rated: float, at: float, least: float) -> None:
+        """Put the words where none of the lines runs."""
+        self.room.empty()
+        for line in (self.curve, self.box, self.due):
+            self.room.line(*line.get_data())
+        self.room.dot(year.pores, at, 14.0)
+        x = float(np.asarray(self.due.get_xdata())[0])
+        beside = (x + 1.5, "left"), (x - 1.5, "right")
+        self.room.put(
+            self.due_name, [(at_x, up, side) for up in (0.95, 0.05) for at_x, side in beside]
+        )
+        ends = (99.0, "right"), (1.0, "left"), (x - 2.0, "right")
+        over = [rated + step for step in (0.06, -0.06, 0.1, -0.1)]
+        self.room.put(self.box_name, [(at_x, up, side) for up in over for at_x, side in ends])
+        self.late_name.set_visible(least > LEAST_REGION)
+        if least > LEAST_REGION:
+            self.room.put(self.late_name, [(start, 0.5 * least) for start in (2.0, x + 2.0)])
+        self.room.put(self.reading, around(year.pores / 100.0, at, 100.0))
 
     def _strip(self, figure: Figure) -> list[Artist]:
-        axes = figure.add_axes((0.115, 0.165, 0.85, 0.115))
+        axes = figure.add_axes((0.125, 0.135, 0.84, 0.115))
         style.dress(axes, "turnover: tank volumes through the filter in an hour")
         axes.set_xscale("log")
         axes.set_xlim(LEAST, MOST)
@@ -156,10 +165,7 @@ class CleanToDirty(Chart[Year]):
             self.mark_names, words, turnovers, asides, strict=True
         ):
             name.set_text(f"{word} {number(turnover, 2)}")
-            name.set_x(min(max(turnover, low), high) * aside)
-
-    def _bill(self, figure: Figure) -> list[Artist]:
-        page = figure.add_axes((0.115, 0.0, 0.865, 0.06))
-        page.set_axis_off()
-        self.bill = style.write(page, 0.0, 0.5)
-        return [self.bill]
+            # Towards the middle where it stands near an end.
+            away = 1.0 / ASIDE if turnover > high else ASIDE if turnover < low else aside
+            name.set_ha("left" if away > 1.0 else "right")
+            name.set_x(min(max(turnover, LEAST), MOST) * away)

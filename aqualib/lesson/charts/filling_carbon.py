@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from matplotlib.artist import Artist
@@ -12,32 +12,34 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import GrowingAxis, roomy_end
+from aqualib.lesson.drawing.axes import GrowingAxis, roomy_end, scale
 from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.room import Room
 from aqualib.lesson.drawing.shapes import Array, patch, rectangle, ribbon, tint
-from aqualib.units import number, shown
+from aqualib.units import display_unit, label, number
 
 CARBON = style.Look("#444444", "-", "", "oo")
 HELD = style.Look(style.YELLOW, "-", "", "++")
 # The sheet on the left, in mm of the filter.
 SHEET_WIDTH, SHEET_HEIGHT = 330.0, 600.0
-LEFT, TOP_VALUES, VALUES = 30.0, 122.0, 240.0
-TRAY_FLOOR, TRAY_HEIGHT = 446.0, 52.0
+LEFT, VALUES = 30.0, 222.0
+TRAY_FLOOR, TRAY_HEIGHT, BELOW = 446.0, 52.0, 26.0
+BARS = 15
+"""Of the grid that is the floor of the tray."""
 BAR_FLOOR, BAR_HEIGHT, BAR_LENGTH = 168.0, 52.0, 270.0
 # What stands still beside each number, and where: few signs then have to be set anew.
 ROWS = {
     "grams": ("carbon", 568.0),
-    "depth": ("depth", 534.0),
-    "contact": ("water is in it", 397.0),
-    "one_pass": ("takes, if fresh", 364.0),
-    "fullness": ("full, for this water", 277.0),
-    "held": ("it holds", 244.0),
-    "room": ("dashed: limit here", 136.0),
-    "room_without": ("in untreated water", 103.0),
+    "depth": ("layer in the tray", 534.0),
+    "contact": ("water is in it", 380.0),
+    "held": ("it holds", 274.0),
+    "room": ("dashed: it can", 136.0),
 }
-BOLD = ("grams", "fullness")
-BEFORE, BEHIND = 0.09, 0.37
-"""How far the words at the point reach, over the width of the axes: the number, the name."""
+BOLD = ("grams", "held")
+ALONG = 0.2, 0.35, 0.5, 0.65, 0.8, 0.95, 0.1
+"""Shares of the days where a curve's name may stand."""
+ASIDE = 0.06, 0.1, 0.15, 0.22, 0.3
+"""How far from its curve, over the height of the axes."""
 OVERFULL = 1.02
 """Carbon that holds this many times what it can gives back."""
 
@@ -129,32 +131,34 @@ class FillingCarbon(Chart[CarbonDay]):
         self.tray_left = (SHEET_WIDTH - width) / 2.0
         right, top = self.tray_left + width, TRAY_FLOOR + TRAY_HEIGHT
         water = tint(axes, style.WATER, 0.3)
-        water.set_xy(rectangle(self.tray_left, TRAY_FLOOR - 22.0, width, TRAY_HEIGHT + 22.0))
+        water.set_xy(rectangle(self.tray_left, TRAY_FLOOR - BELOW, width, TRAY_HEIGHT + BELOW))
         for x in (self.tray_left, right):
-            axes.plot([x, x], [TRAY_FLOOR - 22.0, top], color=style.GLASS, lw=2.5)
-        axes.plot([self.tray_left, right], [TRAY_FLOOR] * 2, ":", color=style.GLASS, lw=2)
+            axes.plot([x, x], [TRAY_FLOOR - BELOW, top], color=style.GLASS, lw=2.5)
+        # A tray: walls with a rim, and a floor of bars that lets the water through.
+        rims = [(self.tray_left, self.tray_left - 10.0), (right, right + 10.0)]
+        for wall, rim in rims:
+            axes.plot([rim, wall], [top, top], color=style.GLASS, lw=2.5)
+        floor = np.linspace(self.tray_left, right, 2 * BARS)
+        for start, end in zip(floor[::2], floor[1::2], strict=True):
+            axes.plot([start, end], [TRAY_FLOOR] * 2, color=style.GLASS, lw=3)
         for x in np.linspace(self.tray_left, right, 6)[1:-1]:
-            axes.plot([x], [TRAY_FLOOR - 13.0], "^", ms=7, color=style.BLUE)
+            axes.plot([x], [TRAY_FLOOR - 15.0], "^", ms=7, color=style.BLUE)
         self.carbon = patch(axes, CARBON, 1.0, 2.0)
         self.values = {}
         for name, (words, y) in ROWS.items():
             style.write(axes, LEFT, y, words, size=0.9)
-            x = TOP_VALUES if name in ("grams", "depth") else VALUES
             weight = "bold" if name in BOLD else "normal"
-            self.values[name] = style.write(axes, x, y, size=0.9, weight=weight)
+            self.values[name] = style.write(axes, VALUES, y, size=0.9, weight=weight)
         return [self.carbon, *self.values.values()]
 
     def _move_tray(self, carbon: CarbonDay) -> None:
         self.carbon.set_xy(rectangle(self.tray_left, TRAY_FLOOR, carbon.width, carbon.depth))
         texts = {
-            "grams": shown(carbon.grams, "g"),
-            "depth": shown(carbon.depth, "mm", 2),
+            "grams": in_shown(carbon.grams, "g"),
+            "depth": in_shown(carbon.depth, "mm"),
             "contact": f"{number(carbon.contact, 2)} s",
-            "one_pass": f"{number(carbon.one_pass, 2)} %",
-            "fullness": f"{number(carbon.fullness, 2)} %",
             "held": f"{number(carbon.held, 2)} mg",
             "room": f"{number(carbon.room, 2)} mg",
-            "room_without": f"{number(carbon.room_without, 2)} mg",
         }
         for name, text in texts.items():
             self.values[name].set_text(text)
@@ -163,7 +167,9 @@ class FillingCarbon(Chart[CarbonDay]):
         self.room = patch(axes, style.Look(style.PAPER), 1.0, 1.0)
         self.held = patch(axes, HELD, 0.9, 1.1)
         (self.limit,) = axes.plot([], [], "--", color=style.VERMILION, lw=2)
-        self.back = style.write(axes, LEFT, 66.0, "more than full: it gives back", size=0.9)
+        self.back = style.write(
+            axes, LEFT, 90.0, "too much for this water:\nit gives back", 0.9, va="top"
+        )
         return [self.room, self.held, self.limit, self.back]
 
     def _move_bar(self, carbon: CarbonDay) -> None:
@@ -191,18 +197,17 @@ class FillingCarbon(Chart[CarbonDay]):
         (self.halved,) = axes.plot([], [], ":", color=style.VERMILION, lw=2)
         (self.now,) = axes.plot([], [], "o", ms=11, color=style.BLUE, mec="white", zorder=5)
         self.now.set_clip_on(False)
-        looks = {"tank": {"weight": "bold"}, "without": {"color": style.FAINT}}
-        self.names, self.readings = {}, {}
-        for name, text in (("without", "without carbon"), ("tank", "with carbon")):
-            look: dict[str, Any] = {**looks[name], "bbox": style.ON_PAPER}
-            self.names[name] = style.write(axes, 0.0, 0.0, text, **look)
-            self.readings[name] = style.write(axes, 0.0, 0.0, ha="right", **look)
+        self.names = {
+            "without": style.write(axes, 0.0, 0.0, color=style.FAINT),
+            "tank": style.write(axes, 0.0, 0.0, weight="bold"),
+        }
+        self.clear = Room(axes)
         self.halved_words, self.halved_day = (
             style.write(axes, 0.0, 0.0, size=0.9, bbox=style.ON_PAPER) for _ in range(2)
         )
         lines = [self.band, self.without, self.tank, self.halved, self.now]
         words = [self.grey, self.halved_words, self.halved_day]
-        return [*lines, *self.marks, *words, *self.names.values(), *self.readings.values()]
+        return [*lines, *self.marks, *words, *self.names.values()]
 
     def _move_curves(self, carbon: CarbonDay) -> None:
         highest = float(max(carbon.without.max(), carbon.tank.max()))
@@ -213,32 +218,38 @@ class FillingCarbon(Chart[CarbonDay]):
         self.band.set_visible(carbon.doubt is not None)
         self.grey.set_text("")
         if carbon.doubt is not None:
-            least, most = carbon.doubt.capacities
-            self.grey.set_text(f"grey: K of {number(least, 2)} to {number(most, 2)}")
+            self.grey.set_text("grey: how sure that is")
             low, high = carbon.doubt.tank_more / top, carbon.doubt.tank_less / top
             self.band.set_xy(ribbon(carbon.days, np.minimum(high, 1.0), low))
         self._mark_halved(carbon.halved_on)
-        self._read_off(carbon, min(carbon.now / top, 1.0), min(carbon.now_without / top, 1.0))
+        self._read_off(carbon, min(carbon.now / top, 1.0))
 
-    def _read_off(self, carbon: CarbonDay, now: float, without: float) -> None:
-        """Move the point and write what it says, the upper curve's words above the lower one's."""
+    def _read_off(self, carbon: CarbonDay, now: float) -> None:
+        """Move the point, and name the curves where none of the lines runs."""
         self.now.set_data([carbon.day], [now])
-        self.readings["tank"].set_text(number(carbon.now, 2))
-        self.readings["without"].set_text(number(carbon.now_without, 2))
-        above = min(max(now, without) + 0.07, 0.83)
-        below = min(min(now, without) - 0.08, above - 0.08)
-        if below < 0.05:
-            above, below = max(now, without) + 0.15, max(now, without) + 0.07
-        heights = {"without": above, "tank": below}
-        if carbon.now > carbon.now_without:
-            heights = {"without": below, "tank": above}
-        # The number stands before the name; both to the side of the point with more room.
-        left = carbon.day < 0.55 * self.days
-        x = carbon.day + (0.13 if left else -0.41) * self.days
-        x = beside_line(x, carbon.halved_on, self.days)
-        for name, y in heights.items():
-            self.readings[name].set_position((x, y))
-            self.names[name].set_position((x + 0.02 * self.days, y))
+        self.names["tank"].set_text(f"{number(carbon.now, 2)} with carbon")
+        self.names["without"].set_text(f"{number(carbon.now_without, 2)} without carbon")
+        self.clear.empty()
+        for line in (self.tank, self.without, self.halved):
+            if line.get_visible():
+                self.clear.line(*line.get_data())
+        self.clear.dot(carbon.day, now, 13.0)
+        for words in (self.halved_words, self.halved_day):
+            self.clear.taken(words)
+        worse = carbon.now > carbon.now_without
+        for name, curve, up in (
+            ("without", self.without, -1.0 if worse else 1.0),
+            ("tank", self.tank, 1.0 if worse else -1.0),
+        ):
+            x, y = (np.asarray(part, float) for part in curve.get_data())
+            days = [share * self.days for share in ALONG]
+            places = [
+                (day, float(np.interp(day, x, y)) + side * up * aside, "center")
+                for side in (1.0, -1.0)
+                for aside in ASIDE
+                for day in days
+            ]
+            self.clear.put(self.names[name], places)
 
     def _mark_halved(self, halved_on: float) -> None:
         there = 0.0 < halved_on <= self.days
@@ -257,9 +268,6 @@ class FillingCarbon(Chart[CarbonDay]):
             line.set_text(text)
 
 
-def beside_line(x: float, line: float, days: float) -> float:
-    """Return where words at `x` stand so that an upright line does not go through them."""
-    if not x - BEFORE * days < line < x + BEHIND * days:
-        return x
-    behind = line + (BEFORE + 0.01) * days
-    return behind if behind + BEHIND * days <= days else line - (BEHIND + 0.01) * days
+def in_shown(value: float, metric_unit: str) -> str:
+    """Return an amount in the unit shown alone; the metric one stands beside its slider."""
+    return f"{number(value * scale(metric_unit), 2)} {label(display_unit(metric_unit))}"

@@ -11,17 +11,24 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import scale
-from aqualib.lesson.drawing.filter_section import SHEET_HEIGHT, SHEET_WIDTH, FilterSection
+from aqualib.lesson.drawing.axes import scale, scale_bar
+from aqualib.lesson.drawing.filter_section import (
+    MIDDLE,
+    SHEET_HEIGHT,
+    SHEET_WIDTH,
+    WALL,
+    FilterSection,
+)
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import Array, patch, rectangle
 from aqualib.lesson.drawing.words import Kept
 from aqualib.units import display_unit, label, number, shown
 
-BARS_LEFT = 440.0
-FULL_BAR = 60.0
+BESIDE = 17.0
+"""From the filter to its bars, in mm of the sheet."""
+FULL_BAR = 56.0
 """Length of a bar at its limit, in mm of the sheet."""
-LONGEST = 1.5
+LONGEST = 1.3
 """Bars are cut off at this many times the limit."""
 HIGHEST_FLOW = 1400.0
 """L/h"""
@@ -93,7 +100,7 @@ class FilterDay:
 class FillingFilter(Chart[FilterDay]):
     """The cross-section with a bar beside each stage, and a strip with the flow over time."""
 
-    size = (7.2, 5.75)
+    size = (7.2, 5.6)
 
     def __init__(self, trays: int, days: float) -> None:
         """Make a chart for so many trays and days."""
@@ -104,11 +111,12 @@ class FillingFilter(Chart[FilterDay]):
         tall = self.size[0] * SHEET_HEIGHT / SHEET_WIDTH / self.size[1]
         axes = figure.add_axes((0.0, 1.0 - tall, 1.0, tall))
         style.bare(axes, SHEET_WIDTH, SHEET_HEIGHT)
-        axes.plot([8.0, 108.0], [8.0, 8.0], color=style.FAINT, lw=3)
-        style.write(axes, 116.0, 8.0, shown(10.0, "cm"), size=0.85, color=style.FAINT)
+        length, words = scale_bar(10.0, "cm")
+        axes.plot([8.0, 8.0 + 10.0 * length], [8.0, 8.0], color=style.FAINT, lw=3)
+        style.write(axes, 16.0 + 10.0 * length, 8.0, words, size=0.85, color=style.FAINT)
         self.section = FilterSection(axes, self.trays)
         bars, strip = self._bars(axes), self._strip(figure)
-        still = [*self.section.kept, *self.frames, self.due_line, self.due_name]
+        still = [*self.section.kept, self.threads, *self.frames, self.due_line, self.due_name]
         # Sponge takes long to draw, so it is kept while only the dirt changes.
         self.sponge = Kept(figure, still)
         lines = [self.late, self.flow, self.due, self.due_day, self.flow_name]
@@ -126,14 +134,17 @@ class FillingFilter(Chart[FilterDay]):
             [stage.grade for stage in today.stages],
             [stage.filled for stage in today.stages],
             shape.edges,
+            today.flow,
         )
+        self.left = MIDDLE + shape.width / 2.0 + WALL + BESIDE
         heights = [shape.settling, *[shape.depth] * self.trays]
         for at, (stage, height) in enumerate(zip(today.stages, heights, strict=True)):
             self._stretch(at, stage, self.section.floors[at], height)
         top = self.section.floors[-1] + heights[-1]
-        self.due_line.set_data([BARS_LEFT + FULL_BAR] * 2, [self.section.floors[0], top + 8.0])
-        self.due_name.set_position((BARS_LEFT + FULL_BAR, top + 18.0))
-        self.water.set_position((BARS_LEFT, top + 44.0))
+        self._join(shape.width, heights, [stage.grade != "empty" for stage in today.stages])
+        self.due_line.set_data([self.left + FULL_BAR] * 2, [self.section.floors[0], top + 8.0])
+        self.due_name.set_position((self.left + FULL_BAR, top + 18.0))
+        self.water.set_position((self.left, top + 44.0))
         self.water.set_text(f"tank water: {number(today.suspended, 2)} mg/L")
         self._move_strip(today)
 
@@ -143,21 +154,32 @@ class FillingFilter(Chart[FilterDay]):
         self.frames = [patch(axes, style.Look("none"), 1.0, 1.1) for _ in places]
         self.amounts = [style.write(axes, 0.0, 0.0, size=0.85) for _ in places]
         (self.due_line,) = axes.plot([], [], "--", color=style.VERMILION, lw=1.5)
-        self.due_name = style.write(axes, 0.0, 0.0, "due: clean", size=0.9, ha="center")
+        self.due_name = style.write(axes, 0.0, 0.0, "time to clean", size=0.9, ha="center")
+        (self.threads,) = axes.plot([], [], color=style.FAINT, lw=1)
         self.water = style.write(axes, 0.0, 0.0, size=0.9)
         return [*self.bars, *self.amounts, self.water]
+
+    def _join(self, width: float, heights: list[float], there: list[bool]) -> None:
+        """Join each place to its bar by a thread."""
+        x: list[float] = []
+        y: list[float] = []
+        for floor, height, one in zip(self.section.floors, heights, there, strict=True):
+            if one:
+                x += [MIDDLE + width / 2.0 + WALL, self.left, math.nan]
+                y += [floor + height / 2.0] * 2 + [math.nan]
+        self.threads.set_data(x, y)
 
     def _stretch(self, at: int, stage: Stage, floor: float, height: float) -> None:
         """Draw the load of one place beside it, and the frame that is full at its limit."""
         tall, middle = min(0.55 * height, 20.0), floor + height / 2.0
         there = stage.grade != "empty"
         low = middle - tall / 2.0
-        self.frames[at].set_xy(rectangle(BARS_LEFT, low, there * FULL_BAR, tall))
+        self.frames[at].set_xy(rectangle(self.left, low, there * FULL_BAR, tall))
         self.frames[at].set_visible(there)
         length = min(stage.fullness, LONGEST) * FULL_BAR
-        self.bars[at].set_xy(rectangle(BARS_LEFT, low, length, tall))
+        self.bars[at].set_xy(rectangle(self.left, low, length, tall))
         self.bars[at].set_visible(there)
-        self.amounts[at].set_position((BARS_LEFT + LONGEST * FULL_BAR + 6.0, middle))
+        self.amounts[at].set_position((self.left + LONGEST * FULL_BAR + 6.0, middle))
         self.amounts[at].set_text(shown(stage.grams, "g", 2) if there else "")
 
     def _strip(self, figure: Figure) -> list[Artist]:
@@ -188,4 +210,6 @@ class FillingFilter(Chart[FilterDay]):
             self.due_day.set_text("no cleaning due yet")
         else:
             self.due_day.set_text(f"cleaning due: day {number(today.due, 2)}")
-        self.due_day.stand_beside(due, 0.2 * self.high, 2.0, right=due < 0.6 * self.days)
+        # Low, or high where the dot is low.
+        height = 0.15 if today.flow > 0.4 * HIGHEST_FLOW else 0.62
+        self.due_day.stand_beside(due, height * self.high, 2.0, right=due < 0.6 * self.days)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.colors import to_rgba
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
@@ -19,12 +20,22 @@ from aqualib.tank.maturation import Scenario
 from aqualib.tank.maturation.forecast import Bands
 
 WEEK = 7.0
-# what to do, the same in one word, and the look
+# What to do, the same in one word, and the look: what harms never has the look of what is safe.
 PHASES = (
-    ("ammonia high:\ntest it daily", "ammonia", style.AMMONIA),
-    ("nitrite high:\ntest it daily, wait", "nitrite", style.NITRITE),
-    ("safe: test weekly,\nadd stock slowly", "safe", style.SAFE),
+    ("ammonia high:\ntest it daily", "ammonia", (style.DANGER, 0.5)),
+    ("nitrite high:\ntest it daily, wait", "nitrite", (style.CAUTION, 0.4)),
+    ("safe: test weekly,\nadd stock slowly", "safe", (style.SAFE, 0.18)),
 )
+ABOVE, ODDS = 1.13, 1.035
+"""Heights of the words and of the marks over the curves, in heights of these."""
+SIGN = 0.0125
+"""Width of one sign of a curve's name, as a share of the axis at page size."""
+LINE = 0.075
+"""Height of a curve's name."""
+ALONG = (0.0, 0.05, -0.05, 0.1, -0.1, 0.16, -0.16, 0.24, -0.24, 0.34, 0.5, -0.34)
+"""Where a curve's name is tried, from its peak, as shares of the axis."""
+HIGHEST = 0.93
+"""Of the axis: the middle of a curve's name."""
 
 
 @dataclass(frozen=True)
@@ -51,13 +62,19 @@ class Run:
     band: Bands | None = None
 
     @property
+    def last_to_fall(self) -> str:
+        """Which of the two holds the tank up to the end."""
+        end = self.ready if np.isfinite(self.ready) else float(self.time[-1]) - 1e-6
+        return "nitrite" if self.ammonia_falls < end else "ammonia"
+
+    @property
     def highest(self) -> float:
         """The highest ammonia or nitrite, mg N/L."""
         return float(max(self.ammonia.max(), self.nitrite.max()))
 
 
 class MaturationCurves(Chart[Run]):
-    """Curves with bands, the safe region, and a strip of weeks."""
+    """Curves, the band of the last to fall, the day that is safe, and a strip of weeks."""
 
     size = (7.0, 4.7)
 
@@ -68,16 +85,18 @@ class MaturationCurves(Chart[Run]):
     def build(self, figure: Figure, run: Run) -> list[Artist]:
         """Draw both axes; return regions, curves, labels and phases."""
         self.last = float(run.time[-1])
-        axes = figure.add_axes((0.1, 0.32, 0.885, 0.665))
+        axes = figure.add_axes((0.085, 0.295, 0.9, 0.595))
         style.dress(axes)
-        style.write(axes, -0.105 * self.last, 0.5, "mg N/L", ha="center", rotation=90)
+        style.write(axes, -0.09 * self.last, ABOVE, "mg N/L")
         axes.set_xlim(0.0, self.last)
         self.height = GrowingAxis.upright(axes, -0.015 * self.last)
         self.marks = self.height.marks
-        axes.set_xticks(np.arange(0.0, self.last + 1.0, 2 * WEEK))
-        self.safe = tint(axes, style.SAFE, 0.18, 0.2)
+        axes.set_xticks(np.arange(0.0, self.last + 1.0, 2 * WEEK), [])
         looks = {"ammonia": style.AMMONIA, "nitrite": style.NITRITE}
-        self.bands = {name: tint(axes, look, 0.2) for name, look in looks.items()}
+        self.bands = {name: tint(axes, look, 0.15) for name, look in looks.items()}
+        for name, band in self.bands.items():
+            face, edge = (to_rgba(looks[name].colour, strength) for strength in (0.12, 1.0))
+            band.set(alpha=None, facecolor=face, edgecolor=edge, linewidth=0.8)
         self.curves = {
             name: _curve(axes, look) for name, look in (*looks.items(), ("nitrate", style.NITRATE))
         }
@@ -85,11 +104,12 @@ class MaturationCurves(Chart[Run]):
             name: style.write(axes, 0.0, 0.0, name, weight="bold", bbox=style.ON_PAPER, ha="center")
             for name in self.curves
         }
-        (self.span,) = axes.plot([0, 1], [0, 0], color=style.INK, lw=2, marker="|", ms=10)
-        self.ready = style.write(axes, 0.0, 0.94, ha="center", bbox=style.ON_PAPER)
+        (self.safe,) = axes.plot([0.0, 0.0], [0.0, 1.0], color=style.INK, lw=1.5)
+        (self.odds,) = axes.plot([], [], "v", ms=7, color=style.INK, clip_on=False)
+        self.said = style.write(axes, 0.07 * self.last, ABOVE, size=0.9)
         strip = self._strip(figure)
-        curves = [*self.bands.values(), *self.curves.values(), *self.names.values()]
-        return [self.safe, *curves, self.span, self.ready, *self.marks, *strip]
+        curves = [*self.bands.values(), *self.curves.values(), self.safe, *self.names.values()]
+        return [*curves, self.odds, self.said, *self.marks, *strip]
 
     def update(self, run: Run) -> None:
         """Move everything to the result."""
@@ -98,9 +118,10 @@ class MaturationCurves(Chart[Run]):
         for name, curve in self.curves.items():
             level = getattr(run, name) / top
             curve.set_data(run.time, level)
-            self._name(name, run.time, level)
+        self._name_curves(run, top)
         for name, band in self.bands.items():
-            band.set_visible(run.band is not None)
+            # One at a time: two bands over each other are a third colour.
+            band.set_visible(run.band is not None and name == run.last_to_fall)
             if run.band is not None:
                 matter = getattr(run.band, name)
                 high = np.minimum(matter.high / top, 1.0)
@@ -108,42 +129,56 @@ class MaturationCurves(Chart[Run]):
         self._move_safe(run)
         self._move_phases(run)
 
-    def _name(self, name: str, time: Array, level: Array) -> None:
-        """Put a curve's name at its peak, or where it leaves the picture."""
-        inside = np.flatnonzero(level <= 1.0)
-        at = int(np.argmax(level))
-        if level[at] > 1.0:
-            at = int(inside[-1]) if len(inside) else 0
-        x = min(max(float(time[at]), 0.06 * self.last), 0.93 * self.last)
-        self.names[name].set_position((x, min(float(level[at]) + 0.05, 0.82)))
+    def _name_curves(self, run: Run, top: float) -> None:
+        """Put each curve's name at its peak or near, where it lies on no other name."""
+        taken: list[tuple[float, float, float]] = []
+        for name, words in self.names.items():
+            level = getattr(run, name) / top
+            half = 0.5 * SIGN * (len(name) + 2) * style.text_scale()
+            # A curve that leaves the picture has its peak where it does so.
+            over = np.flatnonzero(level > 1.0)
+            peak = int(over[0]) if len(over) else int(np.argmax(level))
+            start = run.time[peak] / self.last
+            x, y = min(
+                (self._place(run.time, level, start + aside, half) for aside in ALONG),
+                key=lambda place: sum(clash(place, half, other) for other in taken),
+            )
+            taken.append((x, y, half))
+            words.set_position((x * self.last, y))
+
+    def _place(self, time: Array, level: Array, share: float, half: float) -> tuple[float, float]:
+        """Return where a name would stand over a curve, as shares of both axes."""
+        x = min(max(share, half), 1.0 - half)
+        height = float(np.interp(x * self.last, time, level))
+        return x, min(height + 0.6 * LINE * style.text_scale(), HIGHEST)
 
     def _move_safe(self, run: Run) -> None:
-        ready = run.ready
-        there = np.isfinite(ready)
-        self.safe.set_visible(bool(there))
-        if there:
-            self.safe.set_xy(rectangle(ready, 0.0, self.last - ready, 1.0))
-        low, _, high = run.band.ready if run.band is not None else (ready,) * 3
-        self.span.set_visible(bool(np.isfinite(low)) and run.band is not None)
-        if np.isfinite(low):
-            end = high if np.isfinite(high) else self.last
-            self.span.set_data([low, end], [0.99] * 2)
-        text = f"safe from day {ready:.0f}" if there else "not safe in this time"
-        self.ready.set_text(text)
-        middle = ready if there else self.last / 2.0
-        self.ready.set_position((min(max(middle, 0.14 * self.last), 0.86 * self.last), 0.94))
+        there = bool(np.isfinite(run.ready))
+        self.safe.set_visible(there)
+        self.safe.set_xdata([run.ready, run.ready])
+        self.odds.set_visible(run.band is not None)
+        if run.band is None:
+            self.said.set_text(f"safe from day {run.ready:.0f}" if there else "")
+            return
+        days = [day for day in run.band.ready if np.isfinite(day)]
+        self.odds.set_data(days, [ODDS] * len(days))
+        odds = ("one run in twenty", "half", "19 in 20")
+        told = [f"{share} by day {day:.0f}" for share, day in zip(odds, days, strict=False)]
+        never = f"▾ no run in twenty is safe by day {self.last:.0f}"
+        self.said.set_text(f"▾ safe: {' · '.join(told)}" if told else never)
 
     def _strip(self, figure: Figure) -> list[Artist]:
-        axes = figure.add_axes((0.1, 0.115, 0.885, 0.135))
+        axes = figure.add_axes((0.085, 0.115, 0.9, 0.14))
         style.dress(axes, "days since the start")
         axes.set_xlim(0.0, self.last)
         axes.set_ylim(0.0, 1.0)
         axes.set_yticks([])
         axes.spines["left"].set_visible(False)
-        axes.set_xticks(np.arange(0.0, self.last + 1.0, WEEK))
-        self.phases = [patch(axes, look, 0.25, 0.5) for _, _, look in PHASES]
+        axes.set_xticks(np.arange(0.0, self.last + 1.0, 2 * WEEK))
+        self.phases = [patch(axes, look, strength, 0.5) for _, _, (look, strength) in PHASES]
+        paper = {**style.ON_PAPER, "alpha": 0.9}
         self.words = [
-            style.write(axes, 0.0, 0.5, text, ha="center", size=0.85, linespacing=1.15)
+            style.write(axes, 0.0, 0.5, text, 0.85, ha="center", linespacing=1.15, bbox=paper)
             for text, _, _ in PHASES
         ]
         return [*self.phases, *self.words]
@@ -156,9 +191,17 @@ class MaturationCurves(Chart[Run]):
         ):
             phase.set_xy(rectangle(low, 0.0, high - low, 1.0))
             share = (high - low) / self.last
-            words.set_text(texts[0] if share > 0.22 else texts[1])
+            large = style.text_scale()
+            words.set_text(texts[0] if share > 0.23 * large else texts[1])
             words.set_x((low + high) / 2.0)
-            words.set_visible(share > 0.11)
+            words.set_visible(share > 0.11 * large)
+
+
+def clash(place: tuple[float, float], half: float, other: tuple[float, float, float]) -> float:
+    """Return by how much a name at a place would lie on another name, 0 where it does not."""
+    across = half + other[2] - abs(place[0] - other[0])
+    up = LINE * style.text_scale() - abs(place[1] - other[1])
+    return max(across, 0.0) * max(up, 0.0)
 
 
 def _curve(axes: Axes, look: style.Look) -> Line2D:

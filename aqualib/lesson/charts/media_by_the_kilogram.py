@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.artist import Artist
-from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.draws import Span
 from aqualib.filtration.media import MediaBed, MediaKind
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import Bars, scale
+from aqualib.lesson.drawing.axes import AmountAxis, Bars, scale
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.pieces import (
     drawn_width,
@@ -37,13 +36,13 @@ SMALLEST = 0.03
 """Pieces narrower than this on the sheet, in inches, are shown as a tint."""
 POINTS_PER_INCH = 72.0
 
-DECADES = 8
-FIRST = {"metric": -3, "other": -2}
-"""The power of ten at which the axis starts, in m² and in ft²."""
-BAR, ROW = 0.3, 1.0
+BAR = 0.3
 ROWS = {"outer_area": 2.0, "in_reach": 1.0, "walls": 0.0}
+TOP = 2.95
+ROOM = 2.5
+"""End of the axis over the outside: the surface to count fills the picture, not that on paper."""
 NAMES = {
-    "outer_area": "outside of the pieces: the working area",
+    "outer_area": "outside of the pieces: count this",
     "in_reach": "pore walls in reach of oxygen: spare room",
     "walls": "all pore walls: mostly on paper",
 }
@@ -89,36 +88,6 @@ def tray_width(litres: float) -> float:
     return next((w for w in TRAYS if CUBIC_CM * litres <= FULL * w**3), TRAYS[-1])
 
 
-class AreaAxis:
-    """Axes for bars of areas, each step ten times more, in the unit set in force."""
-
-    length = float(DECADES)
-
-    def __init__(self, axes: Axes) -> None:
-        """Dress axes with a name and ticks."""
-        unit = display_unit("m**2")
-        self.scale = scale("m**2")
-        self.first = FIRST["metric" if unit == "m**2" else "other"]
-        style.dress(axes, f"{label(unit)}, each step ten times more")
-        axes.spines["left"].set_visible(False)
-        axes.set_yticks([])
-        axes.set_xlim(0.0, DECADES)
-        axes.set_ylim(-0.15, 2.95)
-        powers = list(range(DECADES + 1))
-        # Every other one is named: long numbers need room.
-        axes.set_xticks(powers, ["" if at % 2 else tick(self.first + at) for at in powers])
-
-    def place(self, value: float) -> float:
-        """Return where an area in m² stands, no further than the end."""
-        if value <= 0.0:
-            return 0.0
-        return min(max(math.log10(value * self.scale) - self.first, 0.0), self.length)
-
-    def is_beyond(self, value: float) -> bool:
-        """Return whether an area lies beyond the end."""
-        return value * self.scale > 10.0 ** (self.first + DECADES)
-
-
 class MediaByTheKilogram(Chart[Kilograms]):
     """A tray with its media at the left; at the right, a bar for each kind of surface."""
 
@@ -144,22 +113,21 @@ class MediaByTheKilogram(Chart[Kilograms]):
         )
         lines = [4.22, 3.95, 3.68, 3.41]
         self.words = [style.write(sheet, TRAY_LEFT, y) for y in lines[:3]]
-        style.write(sheet, TRAY_LEFT, lines[3], "dotted: how sure that is")
-        self.below = style.write(sheet, TRAY_LEFT, 0.2, size=0.85, color=style.FAINT)
+        style.write(sheet, TRAY_LEFT, lines[3], "dotted: how sure that is", size=0.9)
+        self.below = style.write(sheet, TRAY_LEFT, 0.37, size=0.85, color=style.FAINT, va="top")
         return [self.media, self.pieces, self.levels, self.wall, *self.words, self.below]
 
     def _bars(self, figure: Figure) -> list[Artist]:
-        axes = figure.add_axes((0.44, 0.245, 0.505, 0.735))
+        axes = figure.add_axes((0.44, 0.245, 0.52, 0.735))
         self.scale, self.unit = scale("m**2"), label(display_unit("m**2"))
-        self.axis = AreaAxis(axes)
+        self.axis = AmountAxis(axes, "surface", "m**2", TOP)
         self.bars = Bars(axes, LOOKS, ROWS, BAR)
         self.amounts = {}
         for name, floor in ROWS.items():
-            style.write(axes, 0.0, floor + 0.77, NAMES[name])
+            weight = "bold" if name == "outer_area" else "normal"
+            style.write(axes, 0.0, floor + 0.77, NAMES[name], size=0.95, weight=weight)
             self.amounts[name] = style.write(axes, 0.0, floor + 0.5, size=0.95)
-        self.share = style.write(axes, DECADES, ROWS["in_reach"] + 0.5, size=0.95, ha="right")
-        words = [*self.amounts.values(), self.share]
-        return [*self.bars.artists, *words]
+        return [*self.bars.artists, *self.axis.numbers.marks, *self.amounts.values()]
 
     def _foot(self, figure: Figure) -> list[Artist]:
         foot = figure.add_axes((0.44, 0.0, 0.535, 0.1))
@@ -171,28 +139,20 @@ class MediaByTheKilogram(Chart[Kilograms]):
         """Fill the tray and move the bars."""
         self._fill(result)
         areas = {name: getattr(result.bed, name) for name in ROWS}
-        # None at all has no place where each step is ten times more.
-        some = {name: area for name, area in areas.items() if area.high > 0.0}
-        self.bars.show(self.axis, some)
+        self.axis.grow(max(ROOM * result.bed.outer_area.best, result.bed.outer_area.high))
+        self.bars.show(self.axis, {name: area for name, area in areas.items() if area.high > 0.0})
         for name, words in self.amounts.items():
             self.bars.blocks[name].set_visible(areas[name].best > 0.0)
             words.set_text(self._amount(name, areas[name], result))
-        self.share.set_text(f"{number(100.0 * result.bed.shell_share, 2)} % of each piece")
-        self.share.set_visible(result.bed.in_reach.best > 0.0)
-        each = result.cost / self.scale
-        self.cost.set_text(
-            f"{number(result.price)} for 1 kg: {rough(each)} for 1 {self.unit} of outside"
-        )
+        self.cost.set_text(f"price of 1 {self.unit} to count: {rough(result.cost / self.scale)}")
 
     def _amount(self, name: str, amount: Span, result: Kilograms) -> str:
         if amount.best == 0.0:
             return "none: too narrow for bacteria" if result.has_pores else "none: no pores"
         text = f"{rough(self.scale * amount.best)} {self.unit}"
         if name == "outer_area":
-            # Setting type is dear, so the sentence tells the other ranges.
-            low, high = (rough(self.scale * end) for end in (amount.low, amount.high))
-            text += f", {low} to {high}"
-        return text
+            return text
+        return f"{text}, {rough(amount.best / result.bed.outer_area.best)} times the outside"
 
     def _fill(self, result: Kilograms) -> None:
         litres, kind = result.bed.volume, result.kind
@@ -213,7 +173,7 @@ class MediaByTheKilogram(Chart[Kilograms]):
         self.words[2].set_text(f"fill {litre} {label(display_unit('L'))}")
         tray = f"tray {shown(wide, 'cm', 2)} wide, as deep"
         drawn = np.size(self.pieces.get_xdata()) > 0
-        self.below.set_text(tray if drawn else f"{tray}; no piece drawn")
+        self.below.set_text(tray if drawn else f"{tray}\npieces too small to draw")
 
     def _place_pieces(self, result: Kilograms, inches: float, high: float) -> None:
         """Draw the pieces to scale, `inches` for a mm, if they are wide enough to be seen."""
@@ -240,10 +200,3 @@ def rough(value: float) -> str:
     if value < 1000.0:
         return number(value, 2) if value < 100.0 else f"{float(f'{value:.2g}'):.0f}"
     return f"{float(f'{value:.2g}'):,.0f}".replace(",", " ")
-
-
-def tick(exponent: int) -> str:
-    """Return a power of ten as a word under the axis."""
-    if exponent == 6:
-        return "million"
-    return rough(10.0**exponent) if exponent > 0 else f"{10.0**exponent:g}"

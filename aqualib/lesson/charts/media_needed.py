@@ -13,13 +13,13 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import AmountAxis, Bars
+from aqualib.lesson.drawing.axes import AmountAxis, Bars, scale
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import patch, rectangle, wall
 from aqualib.lesson.drawing.tank_and_filter import MEDIA
 from aqualib.lesson.drawing.tank_section import round_width, usual_sides
 from aqualib.tank.sizing import MediaNeeded
-from aqualib.units import shown
+from aqualib.units import display_unit, label, number, shown
 
 SHEETS = (110.0, 160.0, 225.0, 320.0, 450.0, 900.0, 1800.0)
 """Widths in cm that the sheet may stand for."""
@@ -157,7 +157,9 @@ class HeapsOfMedia(Chart[Needing]):
         self.water.set_xy(rectangle(left, FLOOR, length, depth))
         self.glass.set_xy(rectangle(left, FLOOR, length, depth + 5.0 * cm))
         self.fish.set_text(f"{shown(needing.stock, 'kg', 2)} of fish")
-        self.tank.set_text(f"in {shown(needing.volume, 'L')}")
+        self.tank.set_text(
+            f"in {number(needing.volume * scale('L'), 2)} {label(display_unit('L'))}"
+        )
         middle, up = max(left + length / 2.0, 0.16), FLOOR + depth + 7.0 * cm
         self.tank.set_position((middle, up))
         self.fish.set_position((middle, up + text_line()))

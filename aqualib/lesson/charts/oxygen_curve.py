@@ -21,8 +21,8 @@ CELSIUS = np.linspace(WARMTH.low, WARMTH.high, 53)
 KELVIN = CELSIUS + ZERO_CELSIUS
 LOWEST, HIGHEST = 3.0, 14.0
 """Ends of the axis of oxygen, mg/L."""
-TURN = 18.0
-"""Degrees Celsius: on the left part of the falling line the reading stands above it."""
+READING = 13.6
+"""Height of the reading's words, mg/L."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,20 +56,23 @@ class OxygenCurve(Chart[Breath]):
         for salinity, name, dash in ((0.0, "fresh, sea level", "--"), (sea, "sea water", ":")):
             y = from_si(np.asarray(saturation.bare(KELVIN, salinity)), "mg/L")
             axes.plot(x, y, dash, color=style.FAINT, lw=1.5)
-            style.write(axes, x[6], y[6] + 0.55, name, color=style.FAINT, size=0.9)
+            style.write(axes, x[8], y[8] + 0.6, name, color=style.FAINT, size=0.9)
+        # Sky blue alone is pale on paper.
+        (self.edge,) = axes.plot(x, np.ones_like(x), color=style.INK, lw=4.4)
         (self.curve,) = axes.plot(x, np.ones_like(x), color=style.OXYGEN.colour, lw=3)
-        (self.point,) = axes.plot([x[0]], [5.0], "D", ms=10, color=style.BLUE, mec="white")
-        self.reading = style.write(axes, x[0], 5.0, weight="bold", bbox=style.ON_PAPER)
-        return [self.curve, self.point, self.reading]
+        (self.point,) = axes.plot(
+            [x[0]], [5.0], "D", ms=10, color=style.BLUE, mec="white", clip_on=False
+        )
+        # Over all the lines, which fall to the right.
+        self.reading = style.write(axes, x[-1], READING, ha="right", weight="bold")
+        return [self.edge, self.curve, self.point, self.reading]
 
     def update(self, breath: Breath) -> None:
         """Move the learner's line and point."""
+        self.edge.set_ydata(breath.curve)
         self.curve.set_ydata(breath.curve)
         x = as_shown(breath.celsius, "degC")
         self.point.set_data([x], [breath.saturation])
-        right = breath.celsius > TURN
-        self.reading.set_position((x, breath.saturation + (-0.75 if right else 0.75)))
-        self.reading.set_ha("right" if right else "left")
         self.reading.set_text(
-            f"{number(breath.saturation)} mg/L: {shown(breath.grams, 'g')} in your tank"
+            f"◆ {number(breath.saturation)} mg/L: {shown(breath.grams, 'g')} in your tank"
         )

@@ -15,9 +15,10 @@ from aqualib.filtration.porous_piece import WorkingPiece
 from aqualib.filtration.porous_piece.piece import KINDS, Zone, zones
 from aqualib.filtration.porous_piece.uncertainty import Doubt
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import scale, spread
+from aqualib.lesson.drawing.axes import scale
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.piece_section import HEIGHT, LOOKS, STRENGTH, WIDTH, PieceSection
+from aqualib.lesson.drawing.room import Room
 from aqualib.lesson.drawing.shapes import Array, patch, rectangle
 from aqualib.units import display_unit, from_si, label, number, shown
 
@@ -30,13 +31,20 @@ LINES = {
 }
 WINDOWS = 0.3e-3, 0.6e-3, 1.2e-3, 2.5e-3, 5e-3, 10e-3, 20e-3
 """Depths (m) that the plot may reach down to, but never beyond the middle."""
-HIGHEST = 165.0
+HIGHEST = 180.0
+MARK, TOPMOST = 0.88, 0.7
+"""How far up the mark of the layer stands that does most of the work, and the names of lines."""
 FILM_WIDTH = 0.16
 """Width of the film of water in the plot, not to scale, as a share of the depth drawn."""
 SCARCE = 1e-9
 """Below this in the water (kg/m³) a substance has no line."""
 GAP = 0.058
 RIBBON, KEY_AT = 7.0, -0.96
+HALF = 50.0
+"""A line whose inner end is lower, in percent, has its name above it."""
+UPWARD = np.array([0.0, 0.5, 1.0, 1.5, 2.0, 3.0])
+BOTH_WAYS = np.array([0.75, -0.75, 1.25, -1.25, 1.75, -1.75, 2.5, -2.5, 3.5, -3.5])
+"""Heights where a name may stand, in lines of text."""
 MARKS = (-0.72, -0.42, -0.12)
 """Where the lines carry their markers."""
 
@@ -97,6 +105,7 @@ class SliceOfPiece(Chart[Slice]):
         return [*self.section.artists, *self._plot(axes)]
 
     def _plot(self, axes: Axes) -> list[Artist]:
+        self.room = Room(axes)
         self.bands = {k: patch(axes, plain(LOOKS[k]), 0.5 * STRENGTH[k], 0.5) for k in KINDS}
         for band in self.bands.values():
             band.set(linewidth=0.0, antialiased=False)
@@ -113,6 +122,9 @@ class SliceOfPiece(Chart[Slice]):
         self.reading = style.write(
             axes, 0.0, 0.0, size=0.85, weight="bold", ha="right", va="top", bbox=style.ON_PAPER
         )
+        self.sure = style.write(
+            axes, -0.985, HIGHEST, "thin line: how sure that is", size=0.85, va="top"
+        )
         self.ticks = [
             style.write(axes, at, -0.045 * HIGHEST, size=0.9, ha="center")
             for at in (-1.0, -0.5, 0.0)
@@ -120,7 +132,7 @@ class SliceOfPiece(Chart[Slice]):
         style.write(axes, 0.5 * FILM_WIDTH, 5.0, "water", size=0.85, ha="center")
         return [
             *self.bands.values(), *self.ribbons.values(), self.edge, *self.curves.values(),
-            *self.names.values(), self.range, self.working, self.reading, *self.ticks,
+            *self.names.values(), self.range, self.working, self.reading, self.sure, *self.ticks,
         ]  # fmt: skip
 
     def update(self, result: Slice) -> None:
@@ -130,7 +142,7 @@ class SliceOfPiece(Chart[Slice]):
         self.section.move(working.piece, layers, window)
         self._colour({zone.kind: zone for zone in layers if zone.top < window}, window)
         film = min(working.piece.film / window, 1.0)
-        self.edge.set_data([-film, -film], [0.0, HIGHEST])
+        self.edge.set_data([-film, -film], [0.0, TOPMOST * HIGHEST])
         self._draw_profiles(working, window)
         self._mark_depth(result, window)
         for tick, share in zip(self.ticks, (1.0, 0.5, 0.0), strict=True):
@@ -161,29 +173,44 @@ class SliceOfPiece(Chart[Slice]):
             if visible:
                 inside = np.append(working.concentrations[:, at], water)
                 lines[species] = 100.0 / water * np.interp(x, depths, inside)
-                inner[species] = min(float(lines[species][0]), 0.94 * HIGHEST)
+                inner[species] = float(lines[species][0])
         # After a gap, one more marker beside the name.
-        places = self._name_profiles(inner)
+        places = self._name_profiles(x, lines, inner)
         for species, y in lines.items():
             self.curves[species].set_data(
                 np.append(x, [np.nan, KEY_AT]), np.append(y, [np.nan, places[species]])
             )
             self.curves[species].set_markevery(marked)
 
-    def _name_profiles(self, inner: dict[str, float]) -> dict[str, float]:
-        """Write the names at the inner ends of the lines, apart; return their heights."""
-        order = sorted(inner, key=lambda species: inner[species])
+    def _name_profiles(
+        self, x: Array, lines: Mapping[str, Array], inner: Mapping[str, float]
+    ) -> dict[str, float]:
+        """Write the names near the inner ends of the lines, clear of all; return their heights."""
+        self.room.empty()
+        for y in lines.values():
+            self.room.line(x, np.minimum(y, HIGHEST))
         gap = GAP * HIGHEST * style.text_scale()
-        lowest = RIBBON + 0.6 * gap
-        places = spread([max(inner[s], lowest) for s in order], gap, 0.77 * HIGHEST)
-        for species, y in zip(order, places, strict=True):
-            self.names[species].set_text(LINES[species][0])
-            self.names[species].set_position((KEY_AT + 0.04, y))
-        return dict(zip(order, places, strict=True))
+        heights: dict[str, float] = {}
+        last = RIBBON - 0.4 * gap
+        rising = sorted(inner, key=lambda species: inner[species])
+        high = [species for species in rising[::-1] if inner[species] >= HALF]
+        # Lines that end low have their names above them, in the same order.
+        for species in [*high, *(each for each in rising if each not in high)]:
+            end = inner[species]
+            name = self.names[species]
+            name.set_text(LINES[species][0])
+            start = max(end + 0.75 * gap, last + gap) if end < HALF else end
+            steps = UPWARD if end < HALF else BOTH_WAYS
+            places = np.clip(start + gap * steps, RIBBON + 0.6 * gap, TOPMOST * HIGHEST)
+            self.room.put(name, [(KEY_AT + 0.04, y) for y in places])
+            heights[species] = name.get_position()[1]
+            self.room.dot(KEY_AT, heights[species], 8.0)
+            last = heights[species] if end < HALF else last
+        return heights
 
     def _mark_depth(self, result: Slice, window: float) -> None:
-        """Mark the layer that does 95 % of the nitrifying, and how sure that is."""
-        depth, high = result.working.working_depth / window, 0.94 * HIGHEST
+        """Mark the layer that does most (95 %) of the nitrifying, and how sure that is."""
+        depth, high = result.working.working_depth / window, MARK * HIGHEST
         self.working.set_data([-min(depth, 1.0), 0.0], [high, high])
         self.range.set_visible(result.doubt is not None)
         if result.doubt is not None:
@@ -193,8 +220,9 @@ class SliceOfPiece(Chart[Slice]):
             ]
             self.range.set_data(ends, [high + 3.0, high + 3.0])
         depth_text = shown(result.working_depth, "mm", 2).replace(" (", "\n(")
-        self.reading.set_text(f"95 % of the nitrifying: {depth_text}")
+        self.reading.set_text(f"most of the work: {depth_text}")
         self.reading.set_position((0.0, high - 0.03 * HIGHEST))
+        self.sure.set_visible(result.doubt is not None)
 
 
 def plain(look: style.Look) -> style.Look:

@@ -16,10 +16,11 @@ from aqualib.lesson.drawing import chamber_section as section
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.axes import GrowingAxis, scale
 from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.room import Room
 from aqualib.lesson.drawing.shapes import Array, ribbon, tint
 from aqualib.lesson.drawing.words import Kept
 from aqualib.parameters import parameter
-from aqualib.units import display_unit, label, number, shown
+from aqualib.units import display_unit, label, number
 
 FLOWS = 80.0, 3800.0
 """Ends of the axis of flow, L/h."""
@@ -27,10 +28,7 @@ DOSES = 0.05, 4000.0
 """Ends of the axis of dose, mJ/cm²."""
 FLOW_TICKS = 30, 100, 300, 1000, 3000
 DOSE_TICKS = ["0.1", "1", "10", "100", "1000"]
-TURN = 700.0
-"""L/h; to the left of it the reading stands right of the point."""
 SECTION_WIDTH = 0.34
-WARMING = "delta_degC/day"
 CLEARED = parameter("cleared_share").value
 """Percent that must be gone from a tank that is called cleared."""
 AWAY = parameter("bare_lamp_distance").value
@@ -155,9 +153,9 @@ def two_digits(value: float) -> str:
 
 
 class UltravioletChamber(Chart[LitWater]):
-    """Section and fading light, dose over flow with benchmarks, the tank clearing."""
+    """Section, dose over flow with benchmarks, the tank clearing."""
 
-    size = (7.2, 5.7)
+    size = (7.2, 4.9)
 
     def frame(self, water: LitWater) -> Hashable:
         """Return the benchmarks, which never change: the still parts serve every result."""
@@ -167,31 +165,27 @@ class UltravioletChamber(Chart[LitWater]):
         """Draw the axes and the benchmarks; return what moves."""
         cut = self._section(figure, water.housing)
         dose = self._dose(figure, water.benchmarks)
-        return [*cut, *dose, *self._tank(figure), *self._foot(figure)]
+        return [*cut, *dose, *self._tank(figure)]
 
     def update(self, water: LitWater) -> None:
         """Move everything to the result."""
         lamp, housing = water.lamp, water.housing
         self.kept.key = (housing.shell, lamp.clarity, lamp.hours, lamp.sleeve)
         self.chamber.move(housing.radii, housing.strength)
-        self.curve.move(housing.radii, housing.rates, housing.strength)
-        self._move_dose(water.one_pass)
         self._move_aim(water.aim)
+        self._move_dose(water.one_pass)
         self._move_tank(water.clearing)
-        self._fill_foot(water.upkeep)
 
     def _section(self, figure: Figure, housing: Housing) -> list[Artist]:
         tall = section.HIGH - section.LOW
         wide = SECTION_WIDTH * self.size[0] / self.size[1]
         height = wide * tall / (2.0 * section.HALF_WIDTH)
-        axes = self._sheet(figure, 0.99 - height, height, (section.LOW, section.HIGH))
+        axes = self._sheet(figure, 0.5 * (1.0 - height), height, (section.LOW, section.HIGH))
         section.label_section(axes, housing.length)
         strips = len(housing.radii) // 2
         self.chamber = section.ChamberSection(axes, housing.inner, housing.length, strips)
         self.kept = Kept(figure, self.chamber.artists)
-        below = self._sheet(figure, 0.135, 0.815 - height, (0.0, section.TOP))
-        self.curve = section.FadingCurve(below, housing.inner)
-        return [self.kept, *self.curve.artists]
+        return [self.kept]
 
     @staticmethod
     def _sheet(figure: Figure, floor: float, height: float, ends: tuple[float, float]) -> Axes:
@@ -206,14 +200,15 @@ class UltravioletChamber(Chart[LitWater]):
         axes = self._dose_axes(figure)
         for name, dose in benchmarks:
             axes.axhline(dose, ls=":", color=style.FAINT, lw=1.0)
-            style.write(axes, FLOWS[1] * self.flow_scale * 1.08, dose, name, size=0.8)
+            style.write(axes, FLOWS[1] * self.flow_scale * 1.08, dose, name, size=0.85)
         self.band = tint(axes, BLUE, 0.2)
         (self.line,) = axes.plot([], [], "-", color=style.BLUE, lw=2.2)
         (self.aim,) = axes.plot([], [], "--", color=style.INK, lw=1.8)
         (self.drop,) = axes.plot([], [], "-", color=style.FAINT, lw=0.8)
         (self.point,) = axes.plot([], [], "o", ms=11, color=style.BLUE, mec="white", zorder=5)
         self.reading = style.write(axes, 1.0, 1.0, weight="bold", bbox=style.ON_PAPER)
-        head = figure.add_axes((0.4, 0.92, 0.6, 0.08))
+        self.room = Room(axes)
+        head = figure.add_axes((0.4, 0.91, 0.6, 0.09))
         head.set_axis_off()
         self.aim_name = style.write(head, 0.0, 0.5, size=0.9)
         lines = [self.line, self.aim, self.drop, self.point]
@@ -221,8 +216,8 @@ class UltravioletChamber(Chart[LitWater]):
 
     def _dose_axes(self, figure: Figure) -> Axes:
         self.flow_scale = scale("L/h")
-        axes = figure.add_axes((0.465, 0.505, 0.325, 0.405))
-        style.dress(axes, f"flow, {label(display_unit('L/h'))}", "dose in one pass, mJ/cm²")
+        axes = figure.add_axes((0.465, 0.555, 0.335, 0.345))
+        style.dress(axes, f"flow, {label(display_unit('L/h'))}", "dose, mJ/cm²")
         axes.set_xscale("log")
         axes.set_yscale("log")
         low, high = (end * self.flow_scale for end in FLOWS)
@@ -245,9 +240,15 @@ class UltravioletChamber(Chart[LitWater]):
         self.drop.set_data([at, at, x[0]], [DOSES[0], dose, dose])
         self.point.set_data([at], [dose])
         self.reading.set_text(two_digits(dose))
-        right = one_pass.flow < TURN
-        self.reading.set_ha("left" if right else "right")
-        self.reading.set_position((1.15 * at, 1.9 * dose) if right else (at / 1.15, dose / 1.9))
+        self.room.empty()
+        for line in (self.line, self.aim, self.drop):
+            self.room.line(*line.get_data())
+        self.room.dot(at, dose, 13.0)
+        steps = (1.9, 1 / 1.9, 3.0, 1 / 3.0, 5.0, 0.2)
+        sides = (1.15, "left"), (1 / 1.15, "right"), (1.4, "left"), (1 / 1.4, "right")
+        self.room.put(
+            self.reading, [(at * aside, dose * up, side) for up in steps for aside, side in sides]
+        )
 
     def _move_aim(self, aim: Aim) -> None:
         self.aim.set_data(np.array(FLOWS) * self.flow_scale, [aim.dose] * 2)
@@ -255,12 +256,12 @@ class UltravioletChamber(Chart[LitWater]):
         self.aim_name.set_text(f"dashed: {share} inactivated of\n{aim.organism}")
 
     def _tank(self, figure: Figure) -> list[Artist]:
-        axes = figure.add_axes((0.465, 0.21, 0.515, 0.18))
+        axes = figure.add_axes((0.465, 0.15, 0.515, 0.24))
         style.dress(axes, "", "% left")
         axes.set_ylim(0.0, 104.0)
         axes.set_yticks([0, 50, 100])
-        self.axis = GrowingAxis.along(axes, -15.0)
-        style.write(axes, 0.5, -37.0, "hours of light on the tank's water", ha="center")
+        self.axis = GrowingAxis.along(axes, -12.0)
+        style.write(axes, 0.5, -31.0, "hours of light on the tank's water", ha="center")
         dots = "dots: if nothing survived a pass"
         self.dots = style.write(axes, 0.99, 0.0, dots, size=0.85, ha="right")
         self.left_band = tint(axes, BLUE, 0.2)
@@ -291,42 +292,3 @@ class UltravioletChamber(Chart[LitWater]):
         self.until.set_position((0.84, above))
         self.answer.set_position((0.86, above))
         self.dots.set_position((0.99, below))
-
-    def _foot(self, figure: Figure) -> list[Artist]:
-        """Make the row of numbers under the picture; their captions are still."""
-        page = figure.add_axes((0.0, 0.0, 1.0, 0.115))
-        page.set_axis_off()
-        captions = (
-            (0.02, "electricity,\nkWh a year"),
-            (0.2, f"warms the tank by at\nmost, {_unit(WARMING)}"),
-            (0.47, "new lamp in\nabout, days"),
-            (0.64, f"never bare! Seconds to limit for\neyes, skin at {shown(AWAY, 'm', 2)}"),
-        )
-        for x, caption in captions:
-            style.write(page, x, 0.97, caption, size=0.85, color=style.FAINT, va="top")
-        self.foot = [style.write(page, x, 0.42, weight="bold", va="top") for x, _ in captions]
-        return list(self.foot)
-
-    def _fill_foot(self, upkeep: Upkeep) -> None:
-        texts = (
-            number(upkeep.energy),
-            _both(upkeep.warmer, WARMING),
-            number(upkeep.days_left) if upkeep.days_left else "overdue",
-            two_digits(upkeep.seconds_to_limit),
-        )
-        for place, text in zip(self.foot, texts, strict=True):
-            place.set_text(text)
-
-
-def _unit(metric_unit: str) -> str:
-    """Return the unit shown, with the metric one behind it if that is another."""
-    unit = display_unit(metric_unit)
-    both = f"{label(unit)} ({label(metric_unit)})"
-    return label(unit) if unit == metric_unit else both
-
-
-def _both(value: float, metric_unit: str) -> str:
-    """Return an amount in the unit shown, with the metric number behind it if that is another."""
-    factor = scale(metric_unit)
-    metric = number(value, 2)
-    return metric if factor == 1.0 else f"{number(factor * value, 2)} ({metric})"

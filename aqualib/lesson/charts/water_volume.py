@@ -11,7 +11,14 @@ from matplotlib.figure import Figure
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import patch
-from aqualib.lesson.drawing.tank_section import MIDDLE, TankSection, plan, sheet
+from aqualib.lesson.drawing.tank_section import (
+    MIDDLE,
+    ROCK,
+    TankSection,
+    heap_from_above,
+    plan,
+    sheet,
+)
 from aqualib.parameters import parameter
 from aqualib.tank.volume import true_water_volume
 from aqualib.units import shown
@@ -72,17 +79,24 @@ class WaterVolume(Chart[FilledTank]):
         axes.plot([215.0, RIGHT], [101.0, 101.0], color=style.INK, lw=1)
         self.section = TankSection(axes, FLOOR)
         self.plan = patch(axes, style.WATER, 0.35)
+        self.rock = patch(axes, ROCK, 0.9, 1.1)
         self.sums = [
             style.write(axes, RIGHT, y - 9.0, ha="right", weight=weights[name])
             for name, (y, _) in LINES.items()
         ]
-        return [*self.section.artists, self.plan, *self.sums]
+        return [*self.section.artists, self.plan, self.rock, *self.sums]
 
     def update(self, tank: FilledTank) -> None:
         """Move the tank and write the sum."""
         self.section.move(tank.length, tank.depth, tank.gravel_depth, tank.rock_share)
         outline = plan(tank.shape, tank.length, tank.width, tank.bow)
         self.plan.set_xy(outline + np.array([MIDDLE, 50.0]))
+        wide, across = np.ptp(outline, axis=0)
+        rock = heap_from_above(float(wide), float(across), tank.rock_share)
+        self.rock.set_xy(
+            rock + np.array([MIDDLE, 50.0 + 0.5 * (outline.min(axis=0) + outline.max(axis=0))[1]])
+        )
+        self.rock.set_visible(tank.rock_share > 0.0)
         amounts = [tank.gross, -tank.gravel, -tank.rock, tank.water]
         for text, litres in zip(self.sums, amounts, strict=True):
             text.set_text(shown(litres, "L").replace("-", "−"))

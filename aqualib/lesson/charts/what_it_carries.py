@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
-from typing import Any
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
@@ -15,11 +15,13 @@ from aqualib.lesson.drawing.axes import AmountAxis, Bars
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import patch
 from aqualib.lesson.drawing.tank_and_filter import Equipment, TankAndFilter
-from aqualib.units import number, shown
+from aqualib.units import display_unit, label, number, shown
 
 LEFT = 0.40
 """Share of the picture that the drawing takes."""
 BAR = 0.3
+OVER = 0.07
+"""How far the line of the food reaches over and under each bar."""
 ROOM = 1.25
 """End of the axis over the largest number that must stand on it."""
 
@@ -88,23 +90,19 @@ class WhatItCarries(Chart[Carrying]):
         return [*self.bars.blocks.values(), *over]
 
     def _words(self, axes: Axes) -> list[Artist]:
-        beside: dict[str, Any] = {"ha": "right", "bbox": style.ON_PAPER}
-        self.names = {part: style.write(axes, 0.0, 0.0, bbox=style.ON_PAPER) for part in BARS}
-        self.bold = style.write(axes, 0.0, 0.0, weight="bold", bbox=style.ON_PAPER)
-        self.numbers = {part: style.write(axes, 1.0, 0.0, size=0.9, **beside) for part in BARS}
-        self.tag = style.write(axes, 0.0, 0.0, "limits", weight="bold", bbox=style.ON_PAPER)
+        self.names = {part: style.write(axes, 0.0, 0.0) for part in BARS}
+        self.bold = style.write(axes, 0.0, 0.0, weight="bold")
+        self.numbers = {part: style.write(axes, 1.0, 0.0, size=0.9, ha="right") for part in BARS}
         self.food_name = style.write(axes, 0.0, 4.4, size=0.9)
-        names = [*self.names.values(), self.bold, *self.numbers.values()]
-        return [*names, self.tag, self.food_name]
+        return [*self.names.values(), self.bold, *self.numbers.values(), self.food_name]
 
     def update(self, carrying: Carrying) -> None:
         """Move tank, filter, bars, whiskers and words."""
         self.section.move(carrying.equipment)
-        self.axis.grow(ROOM * max(carrying.feed, carrying.parts[carrying.smallest].high))
-        self.bars.show(self.axis, carrying.parts)
+        self.axis.grow(ROOM * max(carrying.feed, carrying.carried.high))
+        # The part that limits speaks for the filter: one doubt, that of what the filter carries.
+        self.bars.show(self.axis, {**carrying.parts, carrying.smallest: carrying.carried})
         self.mark.set_xy(self.bars.blocks[carrying.smallest].get_xy())
-        high = self.axis.place(carrying.parts[carrying.smallest].high)
-        self.tag.set_position((high + 0.015, FLOORS[carrying.smallest] + 0.5 * BAR))
         for part, floor in FLOORS.items():
             self._name(carrying, part, floor + BAR + 0.22)
         self._mark_food(carrying)
@@ -113,20 +111,20 @@ class WhatItCarries(Chart[Carrying]):
         limits = part == carrying.smallest
         self.names[part].set_visible(not limits)
         name = self.bold if limits else self.names[part]
-        name.set_text(carrying.names[part])
+        name.set_text(f"{carrying.names[part]}: limits" if limits else carrying.names[part])
         name.set_position((0.0, up))
-        span = carrying.parts[part]
-        text = shown(span.best, "g/day", 2)
-        if limits and self.axis.scale == 1.0 and style.get_text_size() == "page":
-            text = f"{text} ({number(span.low, 2)} to {number(span.high, 2)})"
-        self.numbers[part].set_text(text)
+        best = number(carrying.parts[part].best * self.axis.scale, 2)
+        self.numbers[part].set_text(f"{best} {label(display_unit('g/day'))}")
         self.numbers[part].set_position((1.0, up))
 
     def _mark_food(self, carrying: Carrying) -> None:
+        """Draw the food across each bar, and not through the names between them."""
         at = self.axis.place(carrying.feed)
-        self.food.set_data([at, at], [0.0, 4.05])
+        ends = [(floor - OVER, floor + BAR + OVER) for floor in FLOORS.values()]
+        heights = [y for low, high in ends for y in (low, high, math.nan)]
+        self.food.set_data([at] * len(heights), heights)
         self.food_name.set_text(
-            f"given now, {carrying.verdict}:\n{shown(carrying.feed, 'g/day', 2)}"
+            f"given now: {carrying.verdict}\n{shown(carrying.feed, 'g/day', 2)}"
         )
         self.food_name.set_ha("left" if at < 0.5 else "right")
         self.food_name.set_x(at)

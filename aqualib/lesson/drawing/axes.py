@@ -74,6 +74,14 @@ def _line(metric_unit: str) -> tuple[float, float]:
     return (1.0, 0.0) if unit == metric_unit else line_to(metric_unit, unit)
 
 
+def scale_bar(length: float, metric_unit: str) -> tuple[float, str]:
+    """Return a bar about so long, round in the unit shown: its length in metric, its words."""
+    factor = scale(metric_unit)
+    power = 10.0 ** math.floor(math.log10(length * factor))
+    there = round(length * factor / power) * power
+    return there / factor, f"{there:g} {label(display_unit(metric_unit))}"
+
+
 class GrowingAxis:
     """Ticks at shares of an axis that is 1 long, and the numbers beside them."""
 

@@ -1,4 +1,4 @@
-"""The housing of an ultraviolet lamp in section, to scale, and how the light fades in its water."""
+"""The housing of an ultraviolet lamp in section, to scale, and the light that fades in it."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from matplotlib.colors import to_rgb
 
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.shapes import Array, patch, rectangle
-from aqualib.units import number, shown
+from aqualib.units import shown
 
 # the sheet, in millimetres of housing; the lamp's axis is at 0, its lit part begins at 0
 HALF_WIDTH = 100.0
@@ -21,8 +21,6 @@ WALL = 4.0
 CAP = 12.0
 PORT, PORT_LENGTH = 20.0, 26.0
 SCALE_BAR = 50.0
-TOP = 1.6
-"""Height of the curve's axes over the light of a new lamp at the sleeve."""
 
 PALE = style.Look("#B2DCF4")
 """Water without light: sky blue, thinned."""
@@ -99,29 +97,3 @@ def label_section(axes: Axes, length: float) -> None:
     axes.plot([-SCALE_BAR / 2.0, SCALE_BAR / 2.0], [-28.0] * 2, "|-", color=style.INK, lw=1.2)
     text = f"{shown(SCALE_BAR, 'mm', 2)}, to scale"
     style.write(axes, 0.0, -42.0, text, size=0.9, ha="center")
-
-
-class FadingCurve:
-    """The light across the gap, on both sides, under the section and at its scale."""
-
-    def __init__(self, axes: Axes, inner: float) -> None:
-        """Make the curve on axes whose width is in millimetres, and whose height is a share."""
-        axes.plot([-inner, inner], [1.0, 1.0], ":", color=style.FAINT, lw=1.2)
-        style.write(axes, 0.0, 1.15, "new", size=0.8, ha="center", color=style.FAINT)
-        axes.plot([-HALF_WIDTH, HALF_WIDTH], [0.0, 0.0], "-", color=style.GLASS, lw=0.8)
-        self.areas = [patch(axes, style.Look(style.YELLOW), 0.55, 0.5) for _ in "lr"]
-        style.write(axes, 0.0, 1.46, "light at the sleeve, mW/cm²", size=0.9, ha="center")
-        self.sleeve = style.write(axes, 0.0, 0.0, size=0.85, ha="center")
-        self.shell = style.write(axes, 0.0, 0.0, size=0.9)
-        self.artists: Sequence[Artist] = (*self.areas, self.sleeve, self.shell)
-
-    def move(self, radii: Array, rates: Array, strength: Array) -> None:
-        """Show the light at each radius: `rates` in mW/cm², `strength` from 0 to 1."""
-        ends = [[radii[-1], 0.0], [radii[0], 0.0]]
-        outline = np.concatenate([np.column_stack([radii, strength]), ends])
-        for side, area in zip((-1.0, 1.0), self.areas, strict=True):
-            area.set_xy(outline * np.array([side, 1.0]))
-        self.sleeve.set_text(number(float(rates[0]), 2))
-        self.sleeve.set_position((0.0, max(float(strength[0]) - 0.15, 0.12)))
-        self.shell.set_text(number(float(rates[-1]), 2))
-        self.shell.set_position((float(radii[-1]) + 3.0, max(float(strength[-1]), 0.1)))

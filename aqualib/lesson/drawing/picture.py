@@ -21,12 +21,18 @@ from matplotlib.figure import Figure
 from numpy.typing import NDArray
 from PIL import Image
 
-from aqualib.lesson.drawing.style import PAPER, enlarged, get_text_size
+from aqualib.lesson.drawing.style import NARROW, PAPER, get_text_size, shown_at
 from aqualib.units import get_units
 
 DOTS_PER_INCH = 100
 MOST_PIXELS = 2.0
 """In each direction, for one of the plain picture; more is slow to send."""
+LEAST_PIXELS = 0.25
+HAIR = 1e-9
+"""A figure's pixels are cut to whole ones: 636 must not become 635."""
+
+PLAINLY, MOST_TRIED = 14, 2000
+"""Steps of 255 between two colours of a still picture, and how many of its colours are tried."""
 
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 BITS_PER_CHANNEL, TRUE_COLOUR = 8, 2
@@ -62,6 +68,7 @@ class Picture(Generic[Result]):
 
     def __init__(self, chart: Chart[Result]) -> None:
         self.chart = chart
+        self.share = 1.0
         self.pixel_ratio = 1.0
         self.figure = Figure(figsize=chart.size, dpi=DOTS_PER_INCH, facecolor=PAPER)
         self.canvas = FigureCanvasAgg(self.figure)
@@ -69,9 +76,24 @@ class Picture(Generic[Result]):
         self._moving: list[Artist] = []
         self._still: Any = None
 
+    def fit(self, width: float, pixel_ratio: float) -> None:
+        """Draw from now on for a place so many of the page's pixels wide, none resampled."""
+        self.share = width / (DOTS_PER_INCH * self.chart.size[0])
+        self.pixel_ratio = pixel_ratio
+
+    @property
+    def zoom(self) -> float:
+        """How many pixels stand for one of the plain picture, in each direction."""
+        return min(MOST_PIXELS, max(LEAST_PIXELS, self.share * self.pixel_ratio))
+
     def png(self, result: Result) -> bytes:
         """Show `result` and return the picture as PNG."""
-        wanted = (get_units(), get_text_size(), self.pixel_ratio, self.chart.frame(result))
+        with shown_at(self.share):
+            return self._png(result)
+
+    def _png(self, result: Result) -> bytes:
+        large = self.share < NARROW
+        wanted = (get_units(), get_text_size(), large, self.zoom, self.chart.frame(result))
         if wanted != self._drawn:
             self._draw_still_parts(result)
             self._drawn = wanted
@@ -90,7 +112,7 @@ class Picture(Generic[Result]):
 
     def _draw_still_parts(self, result: Result) -> None:
         self.figure.clear()
-        self.figure.set_dpi(DOTS_PER_INCH * min(MOST_PIXELS, self.pixel_ratio * enlarged()))
+        self.figure.set_dpi(DOTS_PER_INCH * self.zoom * (1.0 + HAIR))
         self._moving = self.chart.build(self.figure, result)
         for artist in self._moving:
             artist.set_animated(True)
@@ -113,12 +135,32 @@ def png(pixels: NDArray[np.uint8]) -> bytes:
     return SIGNATURE + _chunk(b"IHDR", header) + _chunk(b"IDAT", data) + _chunk(b"IEND", b"")
 
 
-def small_png(packed: bytes, colours: int = 32) -> bytes:
-    """Return a PNG with few colours, as small as can be: the still picture kept in a notebook."""
-    image = Image.open(io.BytesIO(packed)).quantize(colours, dither=Image.Dither.NONE)
+def small_png(packed: bytes, colours: int = 64) -> bytes:
+    """Return a PNG with few colours, as small as can be: the still picture kept in a notebook.
+
+    Its colours are the commonest of the picture, as they are; the edges of letters and lines take
+    the nearest. An even cut through all colours would merge hues that tell things apart.
+    """
+    image = Image.open(io.BytesIO(packed))
+    palette = Image.new("P", (1, 1))
+    palette.putpalette(bytes(commonest(np.asarray(image), colours).ravel()))
     small = io.BytesIO()
-    image.save(small, "PNG", optimize=True)
+    image.quantize(palette=palette, dither=Image.Dither.NONE).save(small, "PNG", optimize=True)
     return small.getvalue()
+
+
+def commonest(pixels: NDArray[np.uint8], count: int) -> NDArray[np.uint8]:
+    """Return the commonest colours of an image that differ plainly, at most so many, (n, 3)."""
+    places = np.array([1 << 16, 1 << 8, 1], np.uint32)
+    found, times = np.unique(pixels.reshape(-1, 3).astype(np.uint32) @ places, return_counts=True)
+    colours = found[np.argsort(-times, kind="stable")][:MOST_TRIED, None] // places % 256
+    chosen = colours[:1]
+    for colour in colours[1:].astype(np.int64):
+        if len(chosen) == count:
+            break
+        if np.abs(chosen.astype(np.int64) - colour).max(axis=1).min() >= PLAINLY:
+            chosen = np.vstack([chosen, colour])
+    return np.asarray(chosen, np.uint8)
 
 
 def _chunk(kind: bytes, data: bytes) -> bytes:

@@ -46,8 +46,8 @@ LOOKS = {
 }
 STRENGTH = {NITRIFYING: 0.55, STARVED: 0.25, DENITRIFYING: 0.45, IDLE: 0.45, CLOSED: 0.6}
 SHORT = {
-    NITRIFYING: "oxygen:\nnitrifying",
-    STARVED: "oxygen,\nlittle\nammonia",
+    NITRIFYING: "most of\nthe work",
+    STARVED: "oxygen,\nlittle\nwork",
     DENITRIFYING: "no oxygen:\nremoves\nnitrate",
     IDLE: "no oxygen,\nno food:\nidle",
     CLOSED: "too narrow\nfor bacteria",

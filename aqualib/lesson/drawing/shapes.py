@@ -14,6 +14,8 @@ from aqualib.lesson.drawing.style import GLASS, INK, Look
 Array: TypeAlias = NDArray[np.float64]
 
 STEPS = np.linspace(0.0, 1.0, 25)
+SMALLEST_HEAD = 4.0
+"""Length of the head of an arrow that has hardly a shaft."""
 EASE = STEPS * STEPS * (3.0 - 2.0 * STEPS)
 
 
@@ -40,6 +42,22 @@ def rectangle(left: float, bottom: float, width: float, height: float) -> Array:
     """Return the outline of a rectangle, (4, 2)."""
     right, top = left + width, bottom + height
     return np.array([[left, bottom], [right, bottom], [right, top], [left, top]])
+
+
+def arrow(tail: tuple[float, float], tip: tuple[float, float], shaft: float) -> Array:
+    """Return the outline of an arrow with a shaft so wide, on a sheet of equal scale, (7, 2)."""
+    start, end = np.array(tail), np.array(tip)
+    length = max(float(np.hypot(*(end - start))), 1e-9)
+    along = (end - start) / length
+    aside = np.array([-along[1], along[0]])
+    head = min(1.2 * shaft + SMALLEST_HEAD, 0.6 * length)
+    wide = 0.5 * shaft + 0.6 * head
+    neck = end - head * along
+    half = 0.5 * shaft * aside
+    return np.array(
+        [start + half, neck + half, neck + wide * aside, end,
+         neck - wide * aside, neck - half, start - half]
+    )  # fmt: skip
 
 
 def patch(axes: Axes, look: Look, strength: float = 0.85, order: float = 1.0) -> Polygon:

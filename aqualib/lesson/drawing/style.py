@@ -6,6 +6,8 @@ own dash, marker or hatch, and a label beside it, so that nothing rests on colou
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
 
@@ -31,8 +33,8 @@ PAPER = "#FFFFFF"
 
 POINTS = 11.0
 TEXT_SIZES = {"page": 1.0, "projector": 1.15}
-PICTURE_SIZES = {"page": 1.0, "projector": 1.3}
-"""For a projector the whole picture grows as well; `panel.css` has the same number."""
+NARROW = 0.87
+"""A picture shown narrower than this share of its own width has the larger text in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +68,9 @@ ZONES = ((SAFE, 0.18), (CAUTION, 0.4), (DANGER, 0.5))
 ON_PAPER = {"facecolor": PAPER, "edgecolor": "none", "alpha": 0.8, "pad": 1.5}
 """A patch of paper behind a word that stands on a hatch or a line."""
 
+_least_scale = [1.0]
+"""Of the picture that is being drawn; one is drawn at a time."""
+
 text_size = Setting("size", tuple(TEXT_SIZES))
 """The text size in force, for every picture of the session."""
 
@@ -80,14 +85,19 @@ def set_text_size(size: str) -> None:
     text_size.set(size)
 
 
-def enlarged() -> float:
-    """Return how much larger the whole picture is shown at the text size in force."""
-    return PICTURE_SIZES[text_size.value]
-
-
 def text_scale() -> float:
-    """Return how much larger text is within the picture at the text size in force."""
-    return TEXT_SIZES[text_size.value]
+    """Return how much larger text is within the picture that is being drawn."""
+    return max(TEXT_SIZES[text_size.value], _least_scale[-1])
+
+
+@contextmanager
+def shown_at(share: float) -> Iterator[None]:
+    """Lay out what is drawn meanwhile for a picture shown at a share of its own width."""
+    _least_scale.append(TEXT_SIZES["projector"] if share < NARROW else 1.0)
+    try:
+        yield
+    finally:
+        _least_scale.pop()
 
 
 def points(relative: float = 1.0) -> float:

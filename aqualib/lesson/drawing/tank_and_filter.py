@@ -10,6 +10,7 @@ from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 
 from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import scale_bar
 from aqualib.lesson.drawing.shapes import patch, rectangle, wall
 from aqualib.lesson.drawing.tank_section import CUBIC_CM, ROCK, heap, round_width, usual_sides
 from aqualib.lesson.drawing.words import Kept
@@ -106,10 +107,10 @@ class TankAndFilter:
         self.cm = 1.0 / wide
         self._show_tank(equipment, length * self.cm, depth * self.cm)
         self._fill(equipment, length * self.cm)
-        scale_bar = 50.0 if wide > SHEETS[0] else 25.0
-        end, low = (4.0 + scale_bar) * self.cm, 0.018 * self.high
+        bar, words = scale_bar(50.0 if wide > SHEETS[0] else 25.0, "cm")
+        end, low = (4.0 + bar) * self.cm, 0.018 * self.high
         self.bar.set_data([4.0 * self.cm, end], [low, low])
-        self.bar_name.set_text(shown(scale_bar, "cm"))
+        self.bar_name.set_text(words)
         self.bar_name.set_position((end + 0.03, low))
 
     def _show_tank(self, equipment: Equipment, length: float, depth: float) -> None:

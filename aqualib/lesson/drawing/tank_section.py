@@ -11,6 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
+from aqualib.lesson.drawing.axes import scale_bar
 from aqualib.lesson.drawing.shapes import Array, patch, rectangle, wall
 from aqualib.parameters import parameter
 from aqualib.units import shown
@@ -19,6 +20,8 @@ from aqualib.units import shown
 SHEET_WIDTH = 295.0
 MIDDLE = 112.0
 GLASS = 1.2
+ROOM = 45.0
+"""From the edge of the sheet to the tank, so that a word stands between them."""
 CUBIC_CM = 1000.0
 """In a litre."""
 ABOVE_WATER = 8.0
@@ -30,6 +33,8 @@ HEAP = np.array(
     [[0.0, 0.0], [0.12, 0.65], [0.3, 0.55], [0.48, 1.0], [0.62, 0.7], [0.8, 0.8], [1.0, 0.0]]
 )
 """The outline of a heap of rock: across its base, and up to its top."""
+RAGGED = (1.0, 0.82, 0.95, 0.8, 0.92, 0.78, 0.98, 0.84, 0.9, 0.8, 0.96, 0.85)
+"""How far a heap reaches round its middle, seen from above, over its greatest reach."""
 HEAP_BASE = 0.8
 """Width of a heap over the length of its tank."""
 
@@ -38,8 +43,9 @@ def sheet(figure: Figure, height: float) -> Axes:
     """Return axes measured in centimetres of tank, `height` of them high, with a scale bar."""
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     style.bare(axes, SHEET_WIDTH, height)
-    axes.plot([6.0, 56.0], [8.0, 8.0], color=style.FAINT, lw=3)
-    style.write(axes, 60.0, 8.0, shown(50.0, "cm"), size=0.85, color=style.FAINT)
+    length, words = scale_bar(50.0, "cm")
+    axes.plot([6.0, 6.0 + length], [8.0, 8.0], color=style.FAINT, lw=3)
+    style.write(axes, 10.0 + length, 8.0, words, size=0.85, color=style.FAINT)
     return axes
 
 
@@ -71,7 +77,10 @@ class TankSection:
         self.gravel.set_visible(gravel > 0.0)
         self.length.set_text(shown(length, "cm"))
         self.depth.set_text(shown(depth, "cm").replace(" (", "\n("))
-        self.depth.set_position((left - 5.0, self.floor + depth / 2.0))
+        # Beside the tank, or in it where there is no room beside.
+        self.depth.set_ha("right" if left > ROOM else "left")
+        aside = -5.0 if left > ROOM else 5.0
+        self.depth.set_position((left + aside, self.floor + depth / 2.0))
 
 
 def heap(left: float, floor: float, length: float, height: float, share: float) -> Array:
@@ -96,6 +105,13 @@ def plan(shape: str, length: float, width: float, bow: float) -> Array:
     x = np.linspace(-length / 2.0, length / 2.0, 31)
     y = -width / 2.0 + (radius - bow) - np.sqrt(radius**2 - x**2)
     return np.concatenate([np.column_stack([x, y]), outline[2:]])
+
+
+def heap_from_above(length: float, width: float, share: float) -> Array:
+    """Return the outline of a heap of rock from above, round (0, 0): the wider, the more rock."""
+    turn = np.linspace(0.0, 2.0 * np.pi, len(RAGGED) + 1)[:-1]
+    size = 0.5 * HEAP_BASE * min(1.0, 0.5 + share) * np.array(RAGGED)
+    return np.column_stack([length * size * np.cos(turn), width * size * np.sin(turn)])
 
 
 CORNERS = {"cylinder": 60, "hexagon": 6}

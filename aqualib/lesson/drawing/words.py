@@ -18,7 +18,7 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.figure import Figure, SubFigure
 from matplotlib.text import Text
-from matplotlib.transforms import IdentityTransform
+from matplotlib.transforms import Bbox, IdentityTransform
 from numpy.typing import NDArray
 
 MARGIN = 4
@@ -66,6 +66,11 @@ class Words(Artist):
         """Move the text sideways."""
         self.x = x
 
+    @property
+    def letters(self) -> tuple[float, str]:
+        """The size of its letters in points, and their weight."""
+        return float(self._type.get_fontsize()), str(self._type.get_fontweight())
+
     def set_ha(self, across: str) -> None:
         """Let the text stand left of, on, or right of its place."""
         self.across = across
@@ -80,16 +85,33 @@ class Words(Artist):
         text = self.get_text()
         if not text or not self.get_visible():
             return
-        pixels = self._kept.get((text, renderer.dpi))
+        pixels = self._picture(text, renderer.dpi)
+        left, bottom = self._corner(pixels)
+        renderer.draw_image(renderer.new_gc(), left, bottom, pixels)
+
+    def get_window_extent(self, renderer: Any = None) -> Bbox:
+        """Return where the text lies, in pixels of the figure."""
+        dots_per_inch = self._type.figure.dpi if renderer is None else renderer.dpi
+        pixels = self._picture(self.get_text(), dots_per_inch)
+        left, bottom = self._corner(pixels)
+        height, width = (side - 2 * MARGIN for side in pixels.shape[:2])
+        return Bbox.from_bounds(left + MARGIN, bottom + MARGIN, width, height)
+
+    def _picture(self, text: str, dots_per_inch: float) -> NDArray[np.uint8]:
+        """Return the kept picture of a text; set type first if it is new."""
+        pixels = self._kept.get((text, dots_per_inch))
         if pixels is None:
             if len(self._kept) >= KEPT:
                 self._kept.clear()
-            pixels = self._kept[text, renderer.dpi] = self._set_type(renderer.dpi)
+            pixels = self._kept[text, dots_per_inch] = self._set_type(dots_per_inch)
+        return pixels
+
+    def _corner(self, pixels: NDArray[np.uint8]) -> tuple[int, int]:
+        """Return where the lower left corner of a text's picture belongs."""
         x, y = self._to_pixels.transform((self.x, self.y))
         height, width = pixels.shape[:2]
         left = round(x - MARGIN - ACROSS[self.across] * (width - 2 * MARGIN))
-        bottom = round(y - MARGIN - UP[self.up] * (height - 2 * MARGIN))
-        renderer.draw_image(renderer.new_gc(), left, bottom, pixels)
+        return left, round(y - MARGIN - UP[self.up] * (height - 2 * MARGIN))
 
     def _set_type(self, dots_per_inch: float) -> NDArray[np.uint8]:
         sheet = _sheet(dots_per_inch)

@@ -7,30 +7,37 @@ from collections.abc import Iterable
 from datetime import UTC, date, datetime
 
 from aqualib.tank.upkeep import Task
-from aqualib.tank.upkeep.calendar import MOST_DAYS, a_day, checked
+from aqualib.tank.upkeep.calendar import MOST_DAYS, a_day, checked, one_line
 from aqualib.validity import ValidityError, quoted
 
 PRODUCT = "-//aqualib//care calendar//EN"
+NAME = "Care of the aquarium"
+REMINDER = "PT9H"
+"""After the day begins: at nine in the morning."""
 LINE_OCTETS = 75
 LINE_END = "\r\n"
 
 
-def as_icalendar(tasks: Iterable[Task], stamp: datetime, until: date) -> str:
+def as_icalendar(tasks: Iterable[Task], stamp: datetime, until: date, name: str = NAME) -> str:
     """Return tasks as the text of an iCalendar file (RFC 5545), which calendar programs read.
 
     Each task is a whole-day event that repeats until the day `until`, included. `stamp` is when
     the file was made, with its time zone. The same tasks and stamp give the same text. The name
     of an event (UID) rests on the task alone, so that a program that reads a longer calendar of
-    the same tasks can tell that it knows them.
+    the same tasks can tell that it knows them. Each event reminds at nine in the morning of its
+    day. `name` is what the calendar is called, such as "Living-room tank".
     """
     found, last = checked(tasks), a_day("until", until)
-    made = _moment(stamp)
+    made, called = _moment(stamp), escaped(one_line("name", name))
     for task in found:
         if not 0 <= (last - task.first).days <= MOST_DAYS:
             valid = f"{task.first} or later, at most {MOST_DAYS} days"
             why = f"does not go with the first day of {task.what!r}"
             raise ValidityError("until", str(last), valid, "RFC5545", why)
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODUCT}"]
+    # The standard has no name for a calendar; most programs read the first of these, its
+    # extension RFC 7986 has the second (from memory).
+    names = [f"X-WR-CALNAME:{called}", f"NAME:{called}"]
+    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODUCT}", *names]
     for task in found:
         lines += _event(task, made, last)
     lines.append("END:VCALENDAR")
@@ -64,7 +71,17 @@ def _event(task: Task, made: str, last: date) -> list[str]:
     if task.why:
         lines.append(f"DESCRIPTION:{escaped(task.why)}")
     # A day with a water change is still a free day.
-    return [*lines, "TRANSP:TRANSPARENT", "END:VEVENT"]
+    return [*lines, "TRANSP:TRANSPARENT", *_reminder(task), "END:VEVENT"]
+
+
+def _reminder(task: Task) -> list[str]:
+    return [
+        "BEGIN:VALARM",
+        "ACTION:DISPLAY",
+        f"TRIGGER:{REMINDER}",
+        f"DESCRIPTION:{escaped(task.what)}",
+        "END:VALARM",
+    ]
 
 
 def escaped(text: str) -> str:

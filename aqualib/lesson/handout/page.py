@@ -7,9 +7,12 @@ from datetime import date, timedelta
 from html import escape
 
 from aqualib.tank.upkeep import Task, days_of
-from aqualib.tank.upkeep.calendar import a_day, checked, whole_days
+from aqualib.tank.upkeep.calendar import TEST_WATER, a_day, checked, one_line, whole_days
 from aqualib.validity import ValidityError
 
+NAME = "Care calendar"
+BLANKS = ("ammonia", "nitrite", "nitrate", "pH", "°")
+"""What a test is written down as, on the page itself."""
 MOST_WEEKS = 520
 MOST_BOXES = 20_000
 """To tick: some five hundred sheets of paper."""
@@ -29,14 +32,17 @@ tr.week { break-after: avoid; }
 ul { list-style: none; margin: 0; padding: 0; }
 .box { display: inline-block; width: 0.8em; height: 0.8em; border: 1.5px solid #000;
   margin-right: 0.5em; }
+.blank { display: inline-block; margin-left: 0.8em; min-width: 6.5em;
+  border-bottom: 1px solid #000; }
 .why { white-space: pre-line; }"""
 
 
-def as_page(tasks: Iterable[Task], start: date, weeks: int) -> str:
+def as_page(tasks: Iterable[Task], start: date, weeks: int, name: str = NAME) -> str:
     """Return tasks over so many weeks as one page of HTML that needs nothing else.
 
-    It holds a table by date with a box to tick for each task, and why each is done. It is black
-    on white, without a script, and needs no network.
+    It holds a table by date with a box to tick for each task, room for the readings of a test,
+    and why each is done. `name` stands at its head, such as "Living-room tank". It is black on
+    white, without a script, and needs no network.
     """
     found, first = checked(tasks), a_day("start", start)
     count = whole_days("weeks", weeks, MOST_WEEKS)
@@ -48,7 +54,7 @@ def as_page(tasks: Iterable[Task], start: date, weeks: int) -> str:
         why = f"would make {boxes} boxes to tick"
         raise ValidityError("weeks", str(count), valid, "", why)
     rows = [row for week in range(count) for row in _week(first, week, due)]
-    title = f"Care calendar, {first} to {last}"
+    title = escape(f"{one_line('name', name)}, {first} to {last}")
     lines = [
         "<!DOCTYPE html>",
         '<html lang="en">',
@@ -79,13 +85,21 @@ def _week(first: date, week: int, due: dict[date, tuple[Task, ...]]) -> list[str
     for day in days:
         if day in due:
             boxes = "".join(
-                f'<li><span class="box"></span>{escape(task.what)}</li>' for task in due[day]
+                f'<li><span class="box"></span>{escape(task.what)}{_blanks(task)}</li>'
+                for task in due[day]
             )
             name = f"{WEEKDAYS[day.weekday()]} {day}"
             rows.append(f'<tr><th scope="row">{name}</th><td><ul>{boxes}</ul></td></tr>')
     if len(rows) == 1:
         rows.append('<tr><td colspan="2">Nothing to do.</td></tr>')
     return rows
+
+
+def _blanks(task: Task) -> str:
+    """Return lines to write the readings on, where a task is the test of the water."""
+    if task.what != TEST_WATER:
+        return ""
+    return "".join(f'<span class="blank">{what} </span>' for what in BLANKS)
 
 
 def _reasons(tasks: tuple[Task, ...]) -> list[str]:

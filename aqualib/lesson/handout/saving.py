@@ -8,7 +8,7 @@ import re
 import secrets
 import stat
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -43,6 +43,27 @@ def save(text: str, path: str | os.PathLike[str]) -> Path:
         with suppress(OSError, ValueError):
             draft.unlink(missing_ok=True)
     return to
+
+
+def keep(texts: Mapping[str, str], folder: str | os.PathLike[str] | None) -> None:
+    """Save texts by their names in a folder, and say in words where each lies.
+
+    Without a folder nothing is kept. A file that is there is left as it is, and a sentence says
+    so: whoever runs a page again has not lost what was there, and the page goes on.
+    """
+    if folder is None:
+        names = ", ".join(f"{name} ({len(_as_bytes(text))} bytes)" for name, text in texts.items())
+        print(f"No folder is named, so nothing was kept. Ready to be kept: {names}.")
+        return
+    for name, text in texts.items():
+        to = _place(Path(folder) / name)
+        if os.path.lexists(to):
+            same = to.is_file() and to.read_bytes() == _as_bytes(text)
+            print(f"{name} is there already{', just the same' if same else ''}: left as it was.")
+            if not same:
+                print("   For the new one, name another folder, or move the old file away first.")
+            continue
+        print(f"{save(text, to).name} now lies in the folder {to.parent.resolve()}")
 
 
 def _as_bytes(text: object) -> bytes:

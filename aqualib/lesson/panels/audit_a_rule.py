@@ -2,26 +2,32 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
 from aqualib.draws import HIGH, LOW
 from aqualib.filtration.biofilm import areal_rate
+from aqualib.filtration.porous_piece import measured_denitrification
 from aqualib.lesson.charts.rule_region import COLD, FOOD, WARM, RuleMap, RuleRegion
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.axes import as_shown
 from aqualib.lesson.long_term_limit import warning
 from aqualib.lesson.panel import Panel
 from aqualib.running_tank import running_tank
-from aqualib.tank.sizing import audit_rule
+from aqualib.tank.load import daily_feed, stocking
+from aqualib.tank.sizing import audit_rule, nitrate_audit
 from aqualib.tank.sizing.uncertainty import SETS, Doubtful, all_sets, best
 from aqualib.units import ZERO_CELSIUS, from_si, number, shown
+from aqualib.water.ph_scales import FRESH_BELOW
 
 HUNDRED_LITRES = 0.1
 """m³"""
 TWIN = running_tank().marine
 """The panel opens on the marine twin, which the rule is made for."""
+REACTOR = "GrommenEtAl2005"
+"""Who measured a reactor on an aquarium."""
 GRID = np.linspace(COLD, WARM, 14)
 ENDS = int(LOW * SETS), int(HIGH * SETS)
 
@@ -47,6 +53,9 @@ def compute(
     carried = from_si(likely[1], "g/day")
     # The likely value lies inside, however the sets fell.
     low, high = np.minimum(feeds[:, 0], carried), np.maximum(feeds[:, 1], carried)
+    nitrate = nitrate_audit.bare(rule * HUNDRED_LITRES, HUNDRED_LITRES, density, protein)
+    media_rate = from_si(float(nitrate.media_rate), "mg/L/day")
+    reactor = fed_reactor()
     return RuleMap(
         rule=rule * HUNDRED_LITRES,
         salinity=salinity,
@@ -64,8 +73,34 @@ def compute(
         best_here=float(carried[-1]),
         high_here=float(high[-1]),
         rate_needed=from_si(float(likely[3]), "g/m**2/day"),
+        media_rate=media_rate,
+        reactor=reactor,
+        reactor_food=(
+            from_si(density, "g/day") * reactor[0] / media_rate,
+            from_si(density, "g/day") * reactor[1] / media_rate,
+        ),
+        stocks=stocked(temperature, salinity),
         warning=warning(ammonia, temperature, salinity),
     )
+
+
+@lru_cache(maxsize=1)
+def fed_reactor() -> tuple[float, float]:
+    """Return what a litre of reactor took out that was fed for it, in mg of nitrogen a day."""
+    found = [row for row in measured_denitrification() if row.source == REACTOR]
+    return min(row.low.m for row in found), max(row.high.m for row in found)
+
+
+@lru_cache(maxsize=64)
+def stocked(temperature: float, salinity: float) -> dict[str, float]:
+    """Return what a lightly and a heavily stocked tank eats, in g for 100 L a day."""
+    water = "fresh" if salinity < FRESH_BELOW else "marine"
+    found = {}
+    for name in ("light", "heavy"):
+        stock = stocking.bare(HUNDRED_LITRES, f"{name} {water}")
+        feed = daily_feed.bare(stock.stock_mass, stock.body_mass, temperature, stock.ration)
+        found[name] = from_si(float(feed), "g/day")
+    return found
 
 
 def audited(
@@ -107,38 +142,33 @@ def audited(
 
 
 VERDICTS = {
-    "holds": "the rule holds, even at worst",
-    "depends": "it depends on your film of bacteria",
-    "fails": "the rule fails, even at best",
+    "holds": "holds for ammonia",
+    "depends": "depends on your film for ammonia",
+    "fails": "fails for ammonia",
+}
+NITRATE_VERDICTS = {
+    "fed": "only if the media are fed",
+    "best": "only like the best fed reactor",
+    "fails": "not even if fed",
 }
 
 
 def describe(result: RuleMap) -> str:
     """Say what the map shows."""
-    slow, likely, fast = (number(rate, 2) for rate in result.rates)
-    least, most = ends_in_words(result)
+    least, most = (number(as_shown(food, FOOD), 2) for food in (result.low_here, result.high_here))
+    low, high = (number(rate, 2) for rate in result.reactor)
     return (
-        f"A rule of {shown(result.rule, 'kg/hL')} gives {shown(result.area, 'm**2')} of outer "
-        f"surface for each {shown(100.0, 'L')}. At {shown(result.celsius, 'degC')}, salinity "
-        f"{number(result.salinity)} and {number(result.ammonia)} mg N/L of ammonia left, a square "
-        f"metre takes out {likely} g of ammonia a day ({slow} to {fast}). With food of "
-        f"{number(result.protein)} % protein that carries {shown(result.best_here, FOOD)}: {least} "
-        f"at worst, {most} at best. Your tank gets {shown(result.feed_density, FOOD)}, which takes "
-        f"{number(result.rate_needed, 2)} g from each square metre: {VERDICTS[result.verdict]}."
-        f"{result.warning}"
+        f"It carries {shown(result.best_here, FOOD)}, {least} to {most}. "
+        f"For nitrate each litre of media must take out {number(result.media_rate, 2)} "
+        f"mg a day: a fed reactor did {low} to {high}, "
+        f"live rock nothing sure.{result.warning}"
     )
 
 
-def ends_in_words(result: RuleMap) -> tuple[str, str]:
-    """Return the food carried at worst and at best, as numbers in the unit shown."""
-    low, high = (number(as_shown(food, FOOD), 2) for food in (result.low_here, result.high_here))
-    return low, high
-
-
 def answer(result: RuleMap) -> tuple[str, str]:
-    """Give the highlighted number: the food up to which the rule holds."""
-    low, high = ends_in_words(result)
-    return "The rule likely holds up to", f"{shown(result.best_here, FOOD)}; range {low} to {high}"
+    """Give the highlighted verdicts: on ammonia, and on nitrate."""
+    ammonia, nitrate = VERDICTS[result.verdict], NITRATE_VERDICTS[result.nitrate_verdict]
+    return "For your tank the rule", f"{ammonia}; for nitrate {nitrate}"
 
 
 def audit_panel() -> Panel:

@@ -139,50 +139,47 @@ def needed_share(routine: Routine, limit: float) -> float:
 
 def describe(changes: Changes) -> str:
     """Say what the picture shows."""
-    start = (
-        f"Nitrate, counted as NO3, starts at {number(changes.now)} mg/L. "
-        f"{shown(changes.feed, 'g/day', 2)} of food with {number(changes.protein)} % protein adds "
-        f"{number(changes.gain, 2)} mg/L a day to {shown(changes.litres, 'L')}. "
-    )
-    often = "every day" if changes.every == 1.0 else f"every {number(changes.every)} days"
-    habit = (
-        f"{number(changes.share)} % are changed {often} for "
-        f"water with {number(changes.tap)} mg/L, {shown(changes.new_water, 'L')} a week. "
-    )
-    return start + habit + in_the_long_run(changes) + at_the_limit(changes)
+    start = f"Food adds {number(changes.gain, 2)} mg/L of nitrate (NO3) a day. "
+    return f"{start}{in_the_long_run(changes)} {at_the_limit(changes)}"
 
 
 def in_the_long_run(changes: Changes) -> str:
     """Say between which two numbers nitrate ends up."""
     if math.isinf(changes.highest):
-        return "Nothing is taken out, so nitrate rises without end. "
+        return "Nothing is taken out, so nitrate rises without end."
     return (
-        f"In the long run nitrate swings from {number(changes.lowest)} mg/L just after a change to "
-        f"{number(changes.highest)} just before the next. "
+        f"With {number(changes.share)} % changed {often(changes)}, "
+        f"{shown(changes.new_water, 'L')} a week, it swings in the long run from "
+        f"{number(changes.lowest)} mg/L just after a change to {number(changes.highest)} just "
+        "before the next."
     )
 
 
+def often(changes: Changes) -> str:
+    """Say how often water is changed."""
+    return "every day" if changes.every == 1.0 else f"every {number(changes.every)} days"
+
+
 def at_the_limit(changes: Changes) -> str:
-    """Say when the limit is passed, and which share would keep it."""
+    """Say when the limit is passed."""
     limit = f"your limit of {number(changes.limit)} mg/L"
     if math.isinf(changes.passed):
-        when = f"It never passes {limit}. "
-    elif not changes.passed:
-        when = f"It is above {limit} from the start. "
-    else:
-        when = f"It first passes {limit} on day {math.floor(changes.passed) + 1}. "
-    if math.isfinite(changes.needed):
-        return f"{when}A change of {number(changes.needed)} % would just keep it in the long run."
-    if changes.limit <= changes.tap:
-        return f"{when}No change can keep it: the new water itself has too much."
-    return f"{when}Not even all the water would keep it: change more often, or feed less."
+        return f"It never passes {limit}."
+    if not changes.passed:
+        return f"It is above {limit} from the start."
+    return f"It first passes {limit} on day {math.floor(changes.passed) + 1}."
 
 
 def answer(changes: Changes) -> tuple[str, str]:
-    """Give the highlighted numbers: the highest nitrate in the long run, and the water."""
-    what = "Highest nitrate in the long run, and new water"
-    highest = "no end" if math.isinf(changes.highest) else f"{number(changes.highest)} mg/L"
-    return what, f"{highest}, {shown(changes.new_water, 'L')} a week"
+    """Give the highlighted answer: what keeps the limit in the long run."""
+    what = f"To keep nitrate to {number(changes.limit)} mg/L"
+    if changes.highest <= changes.limit:
+        return what, "go on as now"
+    if math.isfinite(changes.needed):
+        return what, f"change {number(changes.needed)} % {often(changes)}"
+    if changes.limit <= changes.tap:
+        return what, "find other water: the new water has too much"
+    return what, "change more often, or feed less"
 
 
 def changes_panel() -> Panel:

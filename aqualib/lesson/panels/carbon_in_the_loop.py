@@ -14,7 +14,7 @@ from aqualib.lesson.charts.filling_carbon import CarbonDay, Doubt, FillingCarbon
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
-from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
+from aqualib.units import SECONDS_PER_DAY, from_si, number
 
 DAYS = parameter("carbon_day").high
 WEEK = 7.0 * SECONDS_PER_DAY
@@ -86,35 +86,28 @@ def with_doubt(carbon: CarbonDay) -> CarbonDay:
 
 def when(day: float) -> str:
     """Return when something is over, in words; infinite is later than the picture shows."""
+    if not day:
+        return "from the start"
     return f"by day {number(day, 2)}" if math.isfinite(day) else f"only after day {DAYS:.0f}"
 
 
 def describe(carbon: CarbonDay) -> str:
     """Say what the picture shows."""
     text = (
-        f"{shown(carbon.grams, 'g')} of carbon at {shown(carbon.flow, 'L/h')}: the water is in "
-        f"it for {number(carbon.contact, 2)} s; fresh, it takes {number(carbon.one_pass, 2)} % "
-        f"each time. On day {number(carbon.day)} the tank has {number(carbon.now, 2)} mg/L, "
-        f"without carbon {number(carbon.now_without, 2)}. The carbon holds "
-        f"{number(carbon.held, 2)} mg, {number(carbon.fullness, 2)} % of what it can in this "
-        "water"
+        f"On day {number(carbon.day)} the tank has {number(carbon.now, 2)} mg/L of dissolved "
+        f"organics, without carbon {number(carbon.now_without, 2)}. "
     )
-    if math.isfinite(carbon.full_on):
-        text += f"; it was nearly full on day {number(carbon.full_on, 2)}"
     if not carbon.gone_on:
-        return f"{text}. So little carbon makes no difference to see."
-    text += (
-        f". At best it did what changing {number(carbon.best_change, 2)} % of the water once "
-        f"would do. Its effect is gone {when(carbon.gone_on)}, and has halved "
-        f"{when(carbon.halved_on)}"
-    )
+        return f"{text}So little carbon makes no difference to see."
+    text += f"At best it did what changing {number(carbon.best_change, 2)} % of the water once does"
+    if carbon.now > carbon.now_without:
+        text += "; now it gives back what it took, and the water changes do more"
     doubt = carbon.doubt
     if doubt is None:
         return f"{text}."
-    least, most = doubt.capacities
     return (
-        f"{text}; with a K of {number(least, 2)} {when(doubt.halved_less)}, with a K of "
-        f"{number(most, 2)} {when(doubt.halved_more)}."
+        f"{text}. Carbon that holds less has lost half its effect {when(doubt.halved_less)}, "
+        f"carbon that holds more {when(doubt.halved_more)}."
     )
 
 
@@ -122,12 +115,9 @@ def answer(carbon: CarbonDay) -> tuple[str, str]:
     """Give the highlighted number: the day by which the carbon's effect has halved."""
     if not carbon.gone_on:
         return "Effect of so little carbon", "none to see"
-    what, doubt = "Replace the carbon, its effect has halved", carbon.doubt
-    if doubt is None or math.isinf(doubt.halved_less):
-        return what, when(carbon.halved_on)
-    low, most = number(doubt.halved_less, 2), doubt.halved_more
-    high = number(most, 2) if math.isfinite(most) else f"after {DAYS:.0f}"
-    return what, f"{when(carbon.halved_on)} ({low} to {high})"
+    if math.isinf(carbon.halved_on):
+        return "Replace the carbon", when(carbon.halved_on)
+    return "Replace the carbon", f"{when(carbon.halved_on)}, its effect has halved"
 
 
 def carbon_panel() -> Panel:
@@ -140,8 +130,10 @@ def carbon_panel() -> Panel:
         "volume": Slider("Water in the tank", "tank_volume", 10.0),
         "change": Slider("Water changed in a week", "weekly_change", 1.0),
         "initial": Slider("Dissolved organics at the start", "organics_at_start", 0.1),
-        "capacity": Slider("K: load in mg/g at 1 mg/L", "organics_capacity", 0.1),
-        "exponent": Slider("Exponent 1/n", "organics_exponent", 0.05),
+        "capacity": Slider("What a gram holds at 1 mg/L (K)", "organics_capacity", 0.1),
+        "exponent": Slider(
+            "How much less it holds from clean water (1/n)", "organics_exponent", 0.05
+        ),
         "rate": Slider("How fast carbon takes", "carbon_rate", 0.0005),
         "bulk_density": Slider("Density of loose carbon", "carbon_bulk_density", 10.0),
     }

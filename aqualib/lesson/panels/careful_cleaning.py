@@ -13,7 +13,7 @@ from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, simulate
 from aqualib.tank.maturation.scenario import Cleaning
 from aqualib.tank.upkeep import largest_safe_cleaning
-from aqualib.units import SECONDS_PER_DAY, Q, from_si, number, shown
+from aqualib.units import SECONDS_PER_DAY, Q, from_si, number
 from aqualib.validity import ValidityError
 
 PROTEIN = parameter("food_protein").bare
@@ -64,44 +64,52 @@ def with_largest(result: Aftermath) -> Aftermath:
         share = largest_safe_cleaning(result.ripe, limit, nitrite_limit=other)
     except ValidityError:
         # A limit is passed even without cleaning.
-        return replace(result, largest=math.nan)
+        return replace(result, largest=math.nan, food_helps=least_food_keeps_limits(result))
     return replace(result, largest=float(math.floor(100.0 * share)))
+
+
+def least_food_keeps_limits(result: Aftermath) -> bool:
+    """Return whether a tank with the least food of the slider keeps both limits in the end."""
+    row = parameter("tank_feed")
+    least = row.to_base(row.low)
+    hungry = result.ripe.with_bare(load=float(ammonia_production.bare(least, PROTEIN)))
+    state = simulate(hungry).course.state
+    return all(getattr(state, name)[-1] <= result.limits[name] for name in LOOKS)
 
 
 def describe(result: Aftermath) -> str:
     """Say what the picture shows."""
-    tank = (
-        f"{number(result.share)} % of ripe media of {shown(result.surface, 'm**2', 2)} are "
-        f"cleaned at once, in {shown(result.litres, 'L')} at "
-        f"{shown(result.celsius, 'degC')} with {shown(result.feed, 'g/day', 2)} of food. "
-    )
     peaks = " and ".join(
         f"{name} reaches {number(result.highest(name)[0], 2)} mg N/L, "
         f"{'above' if result.passes(name) else 'within'} your limit of "
         f"{number(result.limits[name], 2)}"
         for name in LOOKS
     )
-    days = f"In the {WATCHED:.0f} days after it "
-    return f"{tank}{days}{peaks}.{safe_share(result.largest)}"
+    return (
+        f"In the {WATCHED:.0f} days after {number(result.share)} % were cleaned {peaks}."
+        f"{safe_share(result)}"
+    )
 
 
-def safe_share(largest: float | None) -> str:
-    """Say how much may be cleaned, if that was looked for."""
-    if largest is None:
+def safe_share(result: Aftermath) -> str:
+    """Say what to do where a limit is passed without any cleaning."""
+    if result.largest is None or not math.isnan(result.largest):
         return ""
-    if math.isnan(largest):
-        return " A limit is passed even without cleaning: clean none, feed less or add media."
-    return f" Both limits would be kept with up to {largest:.0f} % cleaned at once."
+    start = " A limit is passed even without cleaning:"
+    if not result.food_helps:
+        return f"{start} this much surface leaves more at any food. Set a higher one, or add media."
+    return f"{start} feed less, or add media and let them ripen."
 
 
 def answer(result: Aftermath) -> tuple[str, str]:
-    """Give the highlighted numbers: both peaks, and the share that is safe."""
-    ammonia, nitrite = (number(result.highest(name)[0], 2) for name in LOOKS)
-    peaks = f"{ammonia} and {nitrite} mg N/L"
-    if result.largest is not None:
-        none = math.isnan(result.largest)
-        peaks += "; none at once" if none else f"; up to {result.largest:.0f} % at once"
-    return "Highest ammonia and nitrite", peaks
+    """Give the highlighted answer: the share that may be cleaned at once."""
+    what, largest = "Clean at once", result.largest
+    passed = any(result.passes(name) for name in LOOKS)
+    if largest is None:
+        return what, "less than this" if passed else "this is within your limits"
+    if math.isnan(largest):
+        return what, "nothing now: the water is above your limit already"
+    return what, f"no more than {largest:.0f} %" if passed else f"up to {largest:.0f} %"
 
 
 def cleaning_panel() -> Panel:

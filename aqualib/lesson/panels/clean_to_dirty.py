@@ -12,8 +12,8 @@ from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.pump_and_loop import (
+    DUE,
     Loop,
-    alarm,
     clean_media,
     delivered,
     loop_controls,
@@ -77,19 +77,26 @@ def describe(year: Year) -> str:
         "below" if year.turnover < rule.low else "above" if year.turnover > rule.high else "within"
     )
     return (
-        f"With {number(year.pores)} % of the pores full the flow is "
-        f"{shown(year.flow, 'L/h')}, {number(100.0 * year.share, 2)} % of the clean flow. "
-        f"{alarm(year.pores, year.share)}. {shown(year.litres, 'L')} of tank water pass "
-        f"{number(year.turnover, 2)} times an hour, where the box would say "
-        f"{number(year.rated_turnover, 2)}; that is {place} the rule of the trade. "
-        f"A pump of {number(year.power)} W uses {number(year.energy)} kWh a "
-        f"year, which costs {year.cost:.2f} at your price."
+        f"Pads are due {DUE:.0f} % full. {shown(year.flow, 'L/h')} flow now. "
+        f"{shown(year.litres, 'L')} of tank water pass {number(year.turnover, 2)} times an hour, "
+        f"{place} the rule of the trade ({number(rule.low)} to {number(rule.high)}). "
+        f"{number(year.power)} W all year are {number(year.energy)} kWh and cost {year.cost:.2f}, "
+        "in the money of your price."
     )
 
 
 def answer(year: Year) -> tuple[str, str]:
-    """Give the highlighted number: the turnover that arrives."""
-    return "Turnover really delivered", f"{number(year.turnover, 2)} times an hour"
+    """Give the highlighted number: the flow that is left, and what to do."""
+    if not year.clean_flow:
+        return "Flow left", "none: the pump cannot lift water so high"
+    left = number(100.0 * year.share, 2)
+    if year.pores < DUE:
+        do = "the pads can wait"
+    elif year.share < parameter("least_flow_share").value:
+        do = "clean the pads today, they are long due"
+    else:
+        do = "clean the pads now"
+    return "Flow left", f"{left} % of clean: {do}"
 
 
 def turnover_panel() -> Panel:

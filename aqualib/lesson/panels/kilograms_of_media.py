@@ -45,47 +45,34 @@ def compute(
 
 def describe(result: Kilograms) -> str:
     """Say what the picture shows."""
-    bed = result.bed
+    bed, unit = result.bed, label(display_unit("m**2"))
     return (
-        f"{shown(result.mass, 'kg', 2)} of {result.kind.name}, {shown(result.size, 'mm', 2)} wide, "
-        f"{number(result.inner_porosity)} % of each piece pores, fill {said(bed.volume, 'L')}. "
-        f"Their outside, which the water brushes past, is {said(bed.outer_area, 'm**2')}: that is "
-        f"the surface to count. {_walls(result)} At {number(result.price)} for 1 kg, "
-        f"1 {label(display_unit('m**2'))} of outside costs "
-        f"{number(result.cost / scale('m**2'))}. {_unusual(result)}"
-    ).strip()
+        f"{_unusual(result)}{shown(result.mass, 'kg', 2)} of {result.kind.name} "
+        f"fill {said(bed.volume, 'L')} and have "
+        f"{said(bed.outer_area, 'm**2')} of outside. {_walls(result)} "
+        f"At {number(result.price)} a kilogram, 1 {unit} of outside costs "
+        f"{rough(result.cost / scale('m**2'))}."
+    )
 
 
 def _walls(result: Kilograms) -> str:
-    bed, depth = result.bed, shown(result.working_depth, "mm", 2)
+    """Say what the pores are worth."""
     if not result.has_pores:
-        return (
-            f"Without pores there are no inner walls: neither pores "
-            f"{shown(result.pore_size, 'um')} wide nor a reach of {depth} changes anything."
-        )
-    walls = (
-        f"On paper the walls of their pores, {shown(result.pore_size, 'um')} wide, add "
-        f"{said(bed.walls, 'm**2')}."
-    )
-    if bed.in_reach.best == 0.0:
-        return (
-            f"{walls} Such pores are too narrow for bacteria, even within {depth} of the outside."
-        )
-    return (
-        f"{walls} {roughly(bed.in_reach.best, 'm**2')} of that lies within {depth} of the "
-        "outside, where oxygen reaches: room to spare, for all oxygen comes in through the outside."
-    )
+        return "Without pores, their width and oxygen's reach change nothing."
+    if result.bed.in_reach.best == 0.0:
+        return "Their pores are too narrow for bacteria."
+    return "Pore walls do not add to it: all oxygen comes in through the outside."
 
 
 def _unusual(result: Kilograms) -> str:
-    """Say what the kind set is not usually like."""
+    """Say first what the kind set is not usually like."""
     found = [
         _usual(result.kind, "size", result.size, "mm", "size"),
         _usual(result.kind, "inner_porosity", result.inner_porosity, "%", "pores"),
-        _usual(result.kind, "voidage", result.voidage, "%", "room between"),
+        _usual(result.kind, "voidage", result.voidage, "%", "gaps"),
     ]
     told = "; ".join(each for each in found if each)
-    return f"Not usual for {result.kind.name}: {told}." if told else ""
+    return f"Not usual: {told}. " if told else ""
 
 
 def _usual(kind: MediaKind, name: str, value: float, unit: str, words: str) -> str:
@@ -94,30 +81,30 @@ def _usual(kind: MediaKind, name: str, value: float, unit: str, words: str) -> s
     hair = 1e-9 * high
     if low - hair <= value <= high + hair:
         return ""
-    ends = f"{number(low)}" if low == high else f"{number(low)} to {number(high)}"
-    return f"{words} {number(value)} {unit} (usual {ends} {unit})"
+    is_length = unit == "mm"
+    factor = scale(unit) if is_length else 1.0
+    unit = label(display_unit(unit)) if is_length else unit
+    low, value, high = factor * low, factor * value, factor * high
+    ends = number(low, 2) if low == high else f"{number(low, 2)} to {number(high, 2)}"
+    return f"{words} {number(value, 2)} {unit} (usual {ends})"
 
 
 def said(estimate: Span, unit: str) -> str:
     """Return an amount with its range in words."""
-    factor = scale(unit)
-    low, high = (rough(factor * end) for end in (estimate.low, estimate.high))
-    return f"{roughly(estimate.best, unit)}, {low} to {high} {label(display_unit(unit))}"
+    low, high = (rough(scale(unit) * end) for end in (estimate.low, estimate.high))
+    return f"{roughly(estimate.best, unit)} ({low} to {high})"
 
 
 def roughly(value: float, unit: str) -> str:
-    """Return an amount to two digits in the unit set in force, metric alongside."""
-    metric = f"{rough(value)} {label(unit)}"
-    shown_unit = display_unit(unit)
-    if shown_unit == unit:
-        return metric
-    return f"{rough(scale(unit) * value)} {label(shown_unit)} ({metric})"
+    """Return an amount to two digits in the unit set in force."""
+    return f"{rough(scale(unit) * value)} {label(display_unit(unit))}"
 
 
 def answer(result: Kilograms) -> tuple[str, str]:
-    """Give the highlighted number: the working area, and the room it takes."""
-    area, litres = result.bed.outer_area.best, result.bed.volume.best
-    return "Working area", f"{roughly(area, 'm**2')} in {roughly(litres, 'L')} of media"
+    """Give the highlighted number: the surface that counts."""
+    area = result.bed.outer_area.best
+    metric = "" if scale("m**2") == 1.0 else f" ({rough(area)} m²)"
+    return "Surface to count", f"{roughly(area, 'm**2')}{metric}"
 
 
 def brought_by(kind: MediaKind) -> dict[str, float]:

@@ -15,7 +15,7 @@ from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, bands, simulate
 from aqualib.tank.maturation.forecast import Bands
 from aqualib.tank.maturation.scenario import Binder, Ultraviolet
-from aqualib.units import SECONDS_PER_DAY, Q, from_si, number, shown
+from aqualib.units import SECONDS_PER_DAY, Q, from_si, number
 
 DAYS = parameter("weeks_ahead").value
 PROTEIN = parameter("food_protein").bare
@@ -102,18 +102,14 @@ def day(value: float) -> str:
 
 def describe(run: Run) -> str:
     """Say what the picture shows."""
-    peaks = " and ".join(
-        f"{name} peaks at {number(level.max())} mg N/L on {day(run.time[level.argmax()])}"
-        for name, level in (("ammonia", run.ammonia), ("nitrite", run.nitrite))
-    )
-    text = (
-        f"Seeded with {SEED_WORDS[run.seed]}, at {shown(run.celsius, 'degC')} and salinity "
-        f"{number(run.salinity)}, with {number(run.load)} mg of ammonia nitrogen "
-        f"a day in {shown(run.litres, 'L')}: {peaks}. "
-    )
+    peaks = [
+        f"{number(level.max(), 2)} mg N/L on {day(run.time[level.argmax()])}"
+        for level in (run.ammonia, run.nitrite)
+    ]
+    text = f"Ammonia peaks at {peaks[0]}, nitrite at {peaks[1]}. "
     if np.isfinite(run.ready):
         text += f"Safe from {day(run.ready)}"
-        text += f"; held up longest because {run.why}" if run.why else ""
+        text += f"; before, {run.why}" if run.why else ""
     else:
         text += f"Not safe by {day(DAYS)}: {run.why}"
         text += f". More days would not help: {run.never}" if run.never else ""
@@ -125,18 +121,18 @@ def doubt(band: Bands | None) -> str:
     if band is None:
         return ""
     low, middle, high = band.ready
-    text = f" With other plausible bacteria: one run in twenty is safe by {day(low)}"
+    text = f" Of runs with other plausible bacteria one in twenty is safe by {day(low)}"
     if np.isfinite(middle):
         text += f", half by {day(middle)}"
     if np.isfinite(high):
         return text + f", nineteen in twenty by {day(high)}."
-    return text + f"; {number(100 * band.share_ready, 2)} % within {DAYS / 7:.0f} weeks."
+    return text + f"; {number(100 * band.share_ready, 2)} % by {day(DAYS)}."
 
 
 def answer(run: Run) -> tuple[str, str]:
     """Give the highlighted number: the first day that stays safe."""
     if not np.isfinite(run.ready):
-        return "Not safe within", f"{DAYS / 7:.0f} weeks"
+        return f"After {DAYS / 7:.0f} weeks:", "still not safe"
     return "Safe from about", day(run.ready)
 
 
@@ -144,7 +140,7 @@ def maturation_panel() -> Panel:
     """Return the panel of lesson 03."""
     controls: dict[str, Control] = {
         "seed": Choice("Seed", SEED_WORDS, "squeeze"),
-        "feed": Slider("Food, or ammonia worth it", "tank_feed", 0.1),
+        "feed": Slider("Food a day (or the ammonia it makes)", "tank_feed", 0.1),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
         "volume": Slider("Water in the tank", "tank_volume", 10.0),

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from aqualib.lesson.charts.nitrogen_flow import Day, NitrogenFlow
+from aqualib.lesson.charts.nitrogen_flow import Day, NitrogenFlow, duration
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.panel import Panel
-from aqualib.lesson.panels.safety_map import verdict
 from aqualib.tank.load import NitrogenBudget, ammonia_rise, nitrogen_budget
 from aqualib.units import from_si, number
 from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
@@ -49,22 +48,23 @@ def describe(day: Day) -> str:
         f"{number(day.budget.total_ammonia)} mg becomes ammonia. Turning that into nitrate "
         f"takes {number(day.oxygen_bill)} g of oxygen and {number(day.alkalinity_bill)} g of "
         f"alkalinity (as CaCO3). After {number(day.hours)} h without a filter the water holds "
-        f"{number(day.total_ammonia)} mg N/L of ammonia, of which {number(day.unionised, 2)} "
-        f"mg N/L is un-ionised: {verdict(day.total_ammonia, day.chronic, day.acute)} "
-        f"({number(day.chronic)} long-term, {number(day.acute)} short-term)."
+        f"{number(day.total_ammonia)} mg N/L of ammonia ({number(day.unionised, 2)} un-ionised), "
+        f"{verdict(day)} ({number(day.chronic)} long-term, {number(day.acute)} short-term)."
     )
+
+
+def verdict(day: Day) -> str:
+    """Say in words where the ammonia stands between the two limits."""
+    if day.total_ammonia <= day.chronic:
+        return "below the long-term limit"
+    if day.total_ammonia <= day.acute:
+        return "above the long-term limit"
+    return "above the short-term limit: act now"
 
 
 def answer(day: Day) -> tuple[str, str]:
     """Give the highlighted number: how long the tank stays safe without a filter."""
     return "Without a filter the long-term limit is passed after", duration(day.hours_to_chronic)
-
-
-def duration(hours: float) -> str:
-    """Return a time as a keeper says it."""
-    if hours < 2.0:
-        return f"{number(60 * hours, 2)} minutes"
-    return f"{number(hours, 2)} hours" if hours < 72.0 else f"{number(hours / 24, 2)} days"
 
 
 def nitrogen_flow_panel() -> Panel:

@@ -29,6 +29,8 @@ from aqualib.water.properties import density, dynamic_viscosity
 
 KELVIN = parameter("tank_temperature").bare
 POINTS = 33
+DUE = 100.0 * parameter("pad_deposit_limit").value
+"""Percent of the pores; the panels open where the pads are due."""
 ENDS = sum(
     fitting_coefficient.bare(end, parameter("hose_bore").bare) for end in ("entrance", "exit")
 )
@@ -138,6 +140,7 @@ def compute(
         clean_flow=from_si(clean, "L/h"),
         clean_head=float(pump.bare(clean)),
         lift=min(lift, rated_head),
+        lift_set=lift,
         hose=float(loop.hose(flow)),
         fittings=float(loop.fittings(flow)),
         canister=float(loop.parts(flow)),
@@ -151,43 +154,35 @@ def compute(
 
 def describe(delivery: Delivery) -> str:
     """Say what the picture shows."""
-    box = (
-        f"The box says {shown(delivery.rated_flow, 'L/h')} and {shown(delivery.rated_head, 'm')}. "
-        f"Through {shown(delivery.length, 'm')} of hose of {shown(delivery.bore, 'mm')} with "
-        f"{number(delivery.elbows)} sharp bends, and media with {number(delivery.pores)} % of "
-        "their pores full, "
-    )
     if delivery.flow <= 0.0:
-        return f"{box}nothing flows: the pump cannot lift water by {shown(delivery.lift, 'm')}."
-    share = 100.0 * delivery.flow / delivery.rated_flow
+        lift = shown(delivery.lift_set, "m")
+        return f"Nothing flows: the pump cannot lift water by {lift}. Lower the outlet."
+    parts = {name: getattr(delivery, name) for name in ("media", "canister", "hose", "fittings")}
+    lost = ", ".join(f"{name} {shown(head, 'm', 2)}" for name, head in parts.items())
+    lift = f", lift {shown(delivery.lift, 'm', 2)}" if delivery.lift else ""
     return (
-        f"{box}{shown(delivery.flow, 'L/h')} flow: {number(share, 2)} % of the box. The hose takes "
-        f"{shown(delivery.hose, 'm', 2)} of head, the fittings {shown(delivery.fittings, 'm', 2)}, "
-        f"the canister's own parts {shown(delivery.canister, 'm', 2)}, "
-        f"the media {shown(delivery.media, 'm', 2)}, the lift {shown(delivery.lift, 'm', 2)}. "
-        f"With clean media it would be {shown(delivery.clean_flow, 'L/h')}. "
+        f"The pump's head goes to: {lost}{lift}. "
+        f"Clean, it would be {shown(delivery.clean_flow, 'L/h')}. "
         f"{alarm(delivery.pores, delivery.flow / delivery.clean_flow)}."
     )
 
 
 def alarm(pores: float, share: float) -> str:
     """Say whether pads so full (percent) are due, and whether this share of the flow tells it."""
-    limit = 100.0 * parameter("pad_deposit_limit").value
-    if pores < limit:
-        return f"The pads are due for cleaning at {number(limit)} % full: not yet"
+    if pores < DUE:
+        return f"The pads are due at {number(DUE)} % full: not yet"
     if share < parameter("least_flow_share").value:
-        return (
-            f"The pads were due at {number(limit)} % full; now the flow says so too, a late alarm"
-        )
+        return f"The pads were due at {number(DUE)} % full; the flow says so late"
     lost = number(100.0 * (1.0 - share), 2)
-    return (
-        f"The pads are due, {number(limit)} % full or more; the flow, a late alarm, lost {lost} %"
-    )
+    return f"Clean the pads, they are {number(pores)} % full; only {lost} % of the flow is lost"
 
 
 def answer(delivery: Delivery) -> tuple[str, str]:
     """Give the highlighted number: the flow that arrives."""
-    return "Flow really delivered", shown(delivery.flow, "L/h")
+    share = number(100.0 * delivery.flow / delivery.rated_flow, 2)
+    if delivery.flow <= 0.0:
+        return "Flow really delivered", "none: lower the outlet"
+    return "Flow really delivered", f"{shown(delivery.flow, 'L/h')}, {share} % of the box"
 
 
 def loop_controls() -> dict[str, Control]:
@@ -196,7 +191,7 @@ def loop_controls() -> dict[str, Control]:
         "bore": Slider("Bore of the hose", "hose_bore", 1.0),
         "length": Slider("Length of both hoses", "hose_length", 0.5),
         "lift": Slider("Outlet above the water", "outlet_lift", 0.05),
-        "pores": Slider("Pores full of dirt", "pores_filled", 1.0),
+        "pores": Slider("Pores full of dirt", "pores_filled", 1.0, start=DUE),
         "canister": Slider("Valves, strainer, baskets, spray bar", "canister_losses", 1.0),
         "elbows": Slider("Sharp bends", "hose_elbows", 1.0),
         "rated_flow": Slider("Flow on the box", "pump_rated_flow", 50.0),

@@ -1,58 +1,107 @@
-"""The second panel of lesson 02: where one reading of ammonia is safe, and where it is not."""
+"""The panel of lesson 02 that gives a verdict: are these readings safe in this water?"""
 
 from __future__ import annotations
 
-from aqualib.lesson.charts.safety_map import Place, SafetyMap
-from aqualib.lesson.controls import Slider
+from collections.abc import Callable
+from typing import Any
+
+from aqualib.lesson.charts.safety_map import PRINTED_FROM, Limit, Place, SafetyMap
+from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
+from aqualib.parameters import parameter
 from aqualib.units import from_si, number
 from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
+from aqualib.water.nitrite_limits import safe_nitrite
+from aqualib.water.nitrogen import ammonia_as_nitrogen, ammonium_as_nitrogen, nitrite_as_nitrogen
+
+AMMONIA_TESTS = {
+    "nitrogen": "ammonia as nitrogen, N",
+    "ammonium": "ammonium, NH₄",
+    "ammonia": "ammonia, NH₃",
+}
+NITRITE_TESTS = {"nitrogen": "nitrite as nitrogen, N", "nitrite": "nitrite, NO₂"}
+AS_NITROGEN: dict[str, Callable[[float], Any]] = {
+    "nitrogen": float,
+    "ammonium": ammonium_as_nitrogen.bare,
+    "ammonia": ammonia_as_nitrogen.bare,
+    "nitrite": nitrite_as_nitrogen.bare,
+}
+TO_DO = {
+    "safe": "Safe for weeks",
+    "harms": "Harms over weeks: change water this week",
+    "act": "Act now: change water today, feed nothing",
+}
 
 
-def compute(total_ammonia: float, ph: float, temperature: float, salinity: float) -> Place:
-    """Set one reading against the limits; SI numbers in."""
-    limits = total_ammonia_limits.bare(ph, temperature, salinity)
-    unionised = unionised_ammonia_nitrogen.bare(total_ammonia, ph, temperature, salinity)
+def compute(
+    total_ammonia: float,
+    basis: str,
+    nitrite: float,
+    ph: float,
+    temperature: float,
+    salinity: float,
+    nitrite_basis: str,
+    chloride: float,
+) -> Place:
+    """Set both readings against the limits; SI numbers in."""
+    total, as_nitrite = AS_NITROGEN[basis](total_ammonia), AS_NITROGEN[nitrite_basis](nitrite)
+    limits = total_ammonia_limits.bare(max(ph, PRINTED_FROM), temperature, salinity)
+    unionised = unionised_ammonia_nitrogen.bare(total, ph, temperature, salinity)
+    for_weeks = float(safe_nitrite.bare(salinity, chloride))
+    for_days = parameter("nitrite_short_over_long").value * for_weeks
     return Place(
-        total_ammonia=from_si(total_ammonia, "mg/L"),
+        ammonia=Limit(*(from_si(float(x), "mg/L") for x in (total, limits.chronic, limits.acute))),
+        nitrite=Limit(*(from_si(float(x), "mg/L") for x in (as_nitrite, for_weeks, for_days))),
+        reading=from_si(total_ammonia, "mg/L"),
+        basis=basis,
         ph=ph,
         celsius=from_si(temperature, "degC"),
         salinity=salinity,
         unionised=from_si(float(unionised), "mg/L"),
-        acute=from_si(float(limits.acute), "mg/L"),
-        chronic=from_si(float(limits.chronic), "mg/L"),
     )
-
-
-def verdict(total: float, chronic: float, acute: float) -> str:
-    """Say in words where a total-ammonia reading stands between the two limits."""
-    if total <= chronic:
-        return "below the long-term limit"
-    return "above the long-term limit" if total <= acute else "above the short-term limit: act now"
 
 
 def describe(place: Place) -> str:
     """Say what the map shows."""
-    share = 100.0 * place.unionised / place.total_ammonia
+    ammonia, nitrite = place.ammonia, place.nitrite
+    share = (
+        f" ({number(100.0 * place.unionised / ammonia.reading, 2)} %)" if ammonia.reading else ""
+    )
+    as_read = "" if place.basis == "nitrogen" else f"{number(place.reading)} mg/L on the test is "
+    no_limit = (
+        f" No ammonia limit is printed below pH {PRINTED_FROM:g}; that of {PRINTED_FROM:g} is used."
+        if place.ph < PRINTED_FROM
+        else ""
+    )
     return (
-        f"A test that reads {number(place.total_ammonia)} mg N/L at pH {number(place.ph, 2)} means "
-        f"{number(place.unionised, 2)} mg N/L un-ionised ({number(share, 2)} %). It is "
-        f"{verdict(place.total_ammonia, place.chronic, place.acute)}. The limits here are "
-        f"{number(place.chronic)} mg N/L for weeks and {number(place.acute)} mg N/L for an hour."
+        f"Ammonia: {as_read}{number(ammonia.reading)} mg N/L, of which "
+        f"{number(place.unionised, 2)} is un-ionised at pH {number(place.ph, 2)}{share}; "
+        f"{number(ammonia.long)} may stay for weeks, {number(ammonia.short)} for an hour. "
+        f"Nitrite: {number(nitrite.reading)} mg N/L; {number(nitrite.long, 2)} may stay for weeks, "
+        f"{number(nitrite.short, 2)} for a short time.{no_limit}"
     )
 
 
 def answer(place: Place) -> tuple[str, str]:
-    """Give the highlighted number: the reading that may stand for long here."""
-    return "Highest total ammonia for the long term here", f"{number(place.chronic)} mg N/L"
+    """Give the verdict, and what to do."""
+    worse = max(place.ammonia, place.nitrite, key=lambda limit: limit.rank)
+    if worse.zone == "safe":
+        return "Ammonia and nitrite:", TO_DO["safe"]
+    both = place.ammonia.zone == place.nitrite.zone
+    name = "nitrite" if worse is place.nitrite else "ammonia"
+    return f"By its {'ammonia and nitrite' if both else name}:", TO_DO[worse.zone]
 
 
 def safety_map_panel() -> Panel:
     """Return the second panel: safe and unsafe over pH and temperature."""
-    controls = {
-        "total_ammonia": Slider("Total ammonia, as N", "total_ammonia_reading", 0.05),
-        "ph": Slider("pH", "tank_ph", 0.1),
+    controls: dict[str, Control] = {
+        "total_ammonia": Slider("Ammonia on the test", "total_ammonia_reading", 0.05),
+        "basis": Choice("The ammonia test shows", AMMONIA_TESTS, "nitrogen"),
+        "nitrite": Slider("Nitrite on the test", "nitrite_reading", 0.05),
+        "ph": Slider("pH", "tested_ph", 0.1, parameter("tank_ph").value),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
+        "nitrite_basis": Choice("The nitrite test shows", NITRITE_TESTS, "nitrogen"),
+        "chloride": Slider("Chloride of the tap water", "tap_chloride", 1.0),
     }
     return Panel("Safe or not?", controls, compute, SafetyMap(), describe, answer)

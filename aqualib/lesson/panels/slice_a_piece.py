@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece, denitrified_if_fed
+from aqualib.filtration.porous_piece import Piece, Water, WorkingPiece
 from aqualib.filtration.porous_piece.piece import solved_piece
 from aqualib.filtration.porous_piece.uncertainty import piece_doubt
 from aqualib.lesson.charts.slice_of_piece import Slice, SliceOfPiece
@@ -13,9 +13,8 @@ from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.units import from_si, number, shown
 
-FED = parameter("organic_matter_fed").value
 SHAPES = {"sphere": "ball", "cylinder": "rod", "slab": "flat wall (a ring or a plate)"}
-NAMES = {"sphere": "A ball", "cylinder": "A rod", "slab": "A wall"}
+NAMES = {"sphere": "The ball", "cylinder": "The rod", "slab": "The wall"}
 
 # What is assumed -> how a reader is told of it.
 IN_WORDS = {
@@ -75,47 +74,31 @@ def with_doubt(result: Slice) -> Slice:
 def describe(result: Slice) -> str:
     """Say what the picture shows."""
     working = result.working
-    size = from_si(working.piece.size, "mm")
-    ammonia, oxygen = (
-        number(from_si(held, "mg/L"), 2) for held in (working.water.ammonium, working.water.oxygen)
-    )
+    removed = number(result.per_litre(working.denitrified), 2)
     return (
-        f"{NAMES[working.piece.shape]} of {shown(size, 'mm', 2)} in water with "
-        f"{ammonia} mg/L of ammonia nitrogen and "
-        f"{oxygen} mg/L of oxygen does 95 % of its nitrifying in the outer "
-        f"{shown(result.working_depth, 'mm', 2)}, {number(result.share_of_volume, 2)} % of its "
-        f"volume: {number(result.areal_rate)} g of nitrogen per m² of outside a day, "
-        f"{number(result.volumetric_rate)} mg per litre of piece. {_limit(working)} "
-        f"{_core(result)} {_doubt(result)}"
-    ).strip()
+        f"{NAMES[working.piece.shape]} turns {number(result.areal_rate, 2)} g of nitrogen a day "
+        f"for each m² of outside{_doubt(result)}, 95 % of it there. {_short(working)} "
+        f"{_core(working)} A litre takes out {removed} mg of nitrate nitrogen."
+    )
 
 
-def _limit(working: WorkingPiece) -> str:
+def _short(working: WorkingPiece) -> str:
+    """Say what would help."""
     gains = {"oxygen": working.oxygen_gain, "ammonia": working.ammonia_gain}
-    first, second = sorted(gains, key=lambda name: -gains[name])
-    more = (
-        f"10 % more {first} would bring {number(max(10.0 * gains[first], 0.0), 2)} % more, "
-        f"10 % more {second} {number(max(10.0 * gains[second], 0.0), 2)} %."
-    )
+    most = max(gains, key=lambda name: gains[name])
+    more = f"10 % more brings {number(max(10.0 * gains[most], 0.0), 2)} % more."
     if working.limited_by == "bacteria":
-        return f"Bacteria are what is short: {more}"
-    return f"{first.capitalize()} is what is short: {more}"
+        return f"Bacteria are short; of {most}, {more}"
+    return f"{most.capitalize()} is short: {more}"
 
 
-def _core(result: Slice) -> str:
-    working = result.working
-    core = (
-        f"{number(100.0 * working.anoxic_share, 2)} % of it is a core without oxygen"
-        if working.has_core
-        else "Oxygen reaches all of it"
-    )
-    now = number(result.per_litre(working.denitrified), 2)
-    fed = number(result.per_litre(denitrified_if_fed(working)), 2)
-    return (
-        f"{core}; a litre of it turns {now} mg of nitrate nitrogen a day into gas. With "
-        f"{number(FED)} mg/L of organic matter put into the water it would be {fed} mg: the food "
-        "takes the oxygen as well."
-    )
+def _core(working: WorkingPiece) -> str:
+    if not working.has_core:
+        return "Oxygen reaches all of it."
+    deepest = max(working.working_depth, working.anoxic_depth)
+    if working.anoxic_depth < working.working_depth:
+        return "Oxygen is scarce there, gone below."
+    return f"No oxygen below {shown(from_si(deepest, 'mm'), 'mm', 2)}."
 
 
 def _doubt(result: Slice) -> str:
@@ -125,17 +108,13 @@ def _doubt(result: Slice) -> str:
         number(from_si(end["nitrified"], "g/m**2/day"), 2)
         for end in (result.doubt.low, result.doubt.high)
     )
-    return (
-        f"How sure? The bacteria are assumed: {low} to {high} g per m² is "
-        f"possible, and what matters most is {IN_WORDS[result.doubt.largest]}."
-    )
+    return f" ({low} to {high}, by {IN_WORDS[result.doubt.largest]})"
 
 
 def answer(result: Slice) -> tuple[str, str]:
-    """Give the highlighted number: the layer that works, and what it turns."""
+    """Give the highlighted number: the layer that does most of the work."""
     depth, share = shown(result.working_depth, "mm", 2), number(result.share_of_volume, 2)
-    rate = number(result.areal_rate, 2)
-    return "Outer layer that works", f"{depth} ({share} % of the volume), {rate} g N/m² a day"
+    return "Most of the work is done in", f"the outer {depth}, {share} % of the piece"
 
 
 def slice_panel() -> Panel:

@@ -197,43 +197,40 @@ def told(at: int, stage: Stage) -> str:
     """Say what one place holds."""
     if stage.grade == "empty":
         return f"tray {at} is empty"
-    if not at:
-        return f"settling space {shown(stage.grams, 'g')}"
-    full = f"face {100.0 * stage.face:.0f} % full"
-    return f"tray {at} ({stage.grade}) {shown(stage.grams, 'g')}, {full}"
+    return f"tray {at} ({stage.grade}) {100.0 * stage.face:.0f} %"
 
 
 def describe(today: FilterDay) -> str:
     """Say what the picture shows."""
-    loads = "; ".join(told(at, stage) for at, stage in enumerate(today.stages))
-    if all(stage.grade == "empty" for stage in today.stages[1:]):
-        loads = f"no pad at all; settling space {shown(today.stages[0].grams, 'g')}"
+    space, *trays = today.stages
+    faces = ", ".join(told(at, stage) for at, stage in enumerate(trays, start=1))
+    full = f"Faces full: {faces}" if any(s.grade != "empty" for s in trays) else "No pad at all"
     until = (
-        f"No cleaning is due within {number(today.days[-1])} days"
+        f"No cleaning is due within {number(today.days[-1])} days."
         if math.isinf(today.due)
-        else f"Due on day {number(today.due, 2)}, when {today.cause} and "
-        f"{shown(today.caught_when_due, 'g', 2)} are held"
+        else f"Due: {today.cause}."
+    )
+    habit = parameter("filter_cleaning")
+    rots = (
+        f" The trade cleans in {number(habit.low)} to {number(habit.high)} weeks: dirt rots "
+        "(no source)."
+        if today.due >= 7.0 * habit.low
+        else ""
     )
     return (
-        f"Day {number(today.day)}, {shown(today.shape.production, 'g/day')} of dry solids, filter "
-        f"{shown(today.shape.width / 10.0, 'cm')} wide with "
-        f"{shown(today.shape.settling / 10.0, 'cm')} to settle in: {loads}. "
-        f"Flow {shown(today.flow, 'L/h')}; {number(today.suspended, 2)} mg/L in the tank's water. "
-        f"{until}. Clean, it holds {number(100.0 * today.one_pass, 2)} % in one pass. "
-        "What pads catch and hold is assumed."
+        f"Day {number(today.day)}, flow {shown(today.flow, 'L/h')}, {shown(space.grams, 'g')} "
+        f"settled. {full}. {until}{rots} When clean, it catches "
+        f"{number(100.0 * today.one_pass, 2)} % of passing dirt (assumed)."
     )
 
 
 def answer(today: FilterDay) -> tuple[str, str]:
-    """Give the highlighted number: the days until cleaning, and what the trade says to many."""
-    habit = parameter("filter_cleaning")
-    weeks_usual = f"{number(habit.low)} to {number(habit.high)} weeks"
-    rots = f"clean after {weeks_usual}, because dirt rots (common practice, no source)"
+    """Give the two highlighted facts: when to clean, and how clear the water is."""
+    water = f"water {number(today.suspended, 2)} mg/L of dirt"
     if math.isinf(today.due):
-        return "Days to cleaning", f"more than {number(today.days[-1])}; {rots}"
-    grams = shown(today.caught_when_due, "g", 2)
-    due = f"{number(today.due, 2)} ({today.cause}, {grams} held)"
-    return "Days to cleaning", due if today.due < 7.0 * habit.low else f"{due}; {rots}"
+        return "No cleaning due by", f"day {number(today.days[-1])} · {water}"
+    was = "was due" if today.day > today.due else "is due"
+    return f"Cleaning {was} on", f"day {number(today.due, 2)} · {water}"
 
 
 def fineness() -> dict[str, str]:

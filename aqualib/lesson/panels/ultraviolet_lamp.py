@@ -168,14 +168,12 @@ def upkeep(power: float, hours: float, hours_a_day: float, volume: float) -> Upk
 
 @lru_cache(maxsize=1)
 def benchmarks() -> tuple[tuple[str, float], ...]:
-    """Return published doses to compare with: two standards for drinking water, three effects."""
+    """Return published doses to compare with, of what lives in a tank."""
     seen = {dose.organism: dose.fluence for dose in doses()}
     return (
         ("fish bacteria", seen["fish_bacteria"]),
-        ("standard, class B", parameter("ultraviolet_class_b").value),
-        ("standard, class A", parameter("ultraviolet_class_a").value),
-        ("white spot, marine", seen["cryptocaryon_theronts"]),
-        ("Trichodina, all dead", seen["trichodina"]),
+        ("white spot", seen["cryptocaryon_theronts"]),
+        ("Trichodina", seen["trichodina"]),
     )
 
 
@@ -199,12 +197,6 @@ def span(hours: float) -> str:
     return f"{two_digits(hours)} hours" if hours < 48.0 else f"{two_digits(hours / 24.0)} days"
 
 
-def until_clear(tank: Clearing) -> str:
-    """Return the time until the tank is clear with its range, in words."""
-    slow = span(tank.slow) if isfinite(tank.slow) else "never"
-    return f"{span(tank.hours)} of light ({span(tank.fast)} to {slow})"
-
-
 def dose_text(dose: Dose) -> str:
     """Return the dose with its range, in mJ/cm²."""
     low, best, high = map(two_digits, dose)
@@ -213,49 +205,47 @@ def dose_text(dose: Dose) -> str:
 
 def describe(result: LitWater) -> str:
     """Say what the picture shows."""
-    lamp, water = result.lamp, result.one_pass
-    gap = result.housing.shell - result.housing.inner
-    reach = f" ({percent(water.logs[0])} to {inactivated(water, 2)})"
+    water, upkeep = result.one_pass, result.upkeep
     return (
-        f"At {shown(water.flow, 'L/h')} the water is in the light of a lamp of "
-        f"{number(lamp.power)} W for {two_digits(water.seconds)} seconds, in a gap of "
-        f"{shown(gap, 'mm')}, and gets {dose_text(water.dose)}: {number(100 * lamp.clarity)} % of "
-        f"the light passes 1 cm of water, {number(100 * lamp.sleeve)} % the sleeve, and the lamp "
-        f"has run {number(lamp.hours)} hours. One pass inactivates {inactivated(water)} of "
-        f"{result.aim.organism}{'' if water.is_beyond(0) else reach}; {clearing_text(result)} "
-        f"{keeping(lamp, result.upkeep)} Never look at it bare: "
-        f"{shown(AWAY, 'm', 2)} from a new one, eyes and skin can reach the limit of a whole day "
-        f"in {two_digits(result.upkeep.seconds_to_limit)} seconds."
+        f"One pass gives {dose_text(water.dose)}: {inactivated(water)} inactivated. "
+        f"{clearing_text(result)} {keeping(upkeep)} "
+        f"Never look at it bare: {two_digits(upkeep.seconds_to_limit)} seconds nearby "
+        f"reach a day's limit."
     )
 
 
 def clearing_text(result: LitWater) -> str:
-    """Say how long the tank takes to clear."""
+    """Say how sure the time is that the tank takes to clear."""
     tank = result.clearing
-    there = f"those that swim in {shown(tank.volume, 'L')}"
     if not isfinite(tank.hours):
-        return f"{there} multiply faster than that, and never clear."
-    while_they_do = "growing all the while" if result.aim.grows else "if no new ones come"
-    return f"{CLEARED:g} % of {there} are gone after {until_clear(tank)}, {while_they_do}."
+        return "In the tank they multiply faster than that."
+    slow = span(tank.slow) if isfinite(tank.slow) else "never"
+    while_they_do = "growing meanwhile" if result.aim.grows else "if no new ones come"
+    fast = span(tank.fast)
+    times = fast if fast == slow else f"{fast} to {slow}"
+    return f"The tank clears in {times}, {while_they_do}."
 
 
-def keeping(lamp: Lamp, upkeep: Upkeep) -> str:
+def keeping(upkeep: Upkeep) -> str:
     """Say what the lamp costs the tank and when it is due."""
-    due = f"is due in about {number(upkeep.days_left)} days" if upkeep.days_left else "is overdue"
-    hours = f"{number(lamp.hours_a_day)} hour{'' if lamp.hours_a_day == 1.0 else 's'}"
+    oldest = parameter("lamp_oldest").value
+    due = f"is due in {number(upkeep.days_left)} days"
+    if not upkeep.days_left:
+        due = "is overdue"
+    elif upkeep.days_left > oldest:
+        due = f"is due by age in {number(oldest / 365.0, 2)} years"
     return (
-        f"Lit {hours} a day, it uses {number(upkeep.energy)} kWh a year, warms the tank by at most "
-        f"{shown(upkeep.warmer, 'delta_degC/day', 2)}, and {due}."
+        f"It uses {number(upkeep.energy)} kWh a year, warms by up to "
+        f"{shown(upkeep.warmer, 'delta_degC/day', 2)}, {due}."
     )
 
 
 def answer(result: LitWater) -> tuple[str, str]:
-    """Give the highlighted number: when the tank is clear, and the dose of one pass."""
+    """Give the highlighted number: when the tank is clear."""
     what, tank = f"{CLEARED:g} % of {result.aim.organism} gone", result.clearing
     if not isfinite(tank.hours):
-        return what, "never: they multiply faster than this lamp kills"
-    dose = two_digits(result.one_pass.dose.best)
-    return what, f"after {until_clear(tank)}; one pass gives {dose} mJ/cm²"
+        return what, "never: take a stronger lamp"
+    return what, f"after {span(tank.hours)} of light"
 
 
 def lamp_panel() -> Panel:

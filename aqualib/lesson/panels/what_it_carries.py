@@ -12,8 +12,7 @@ from aqualib.parameters import parameter
 from aqualib.tank.sizing import LIMITS, FilterSystem
 from aqualib.tank.sizing.carries import what_it_carries
 from aqualib.tank.sizing.system import Numbers
-from aqualib.units import from_si, number, shown
-from aqualib.water.ph_scales import FRESH_BELOW
+from aqualib.units import from_si, shown
 
 
 def plain_system(**values: float) -> Numbers:
@@ -101,39 +100,38 @@ def in_grams(span: Span) -> Span:
 
 def describe(carrying: Carrying) -> str:
     """Say what the picture shows."""
-    food, stock, tank = carrying.carried, carrying.stock, carrying.equipment
-    fresh = tank.salinity < FRESH_BELOW
-    water = "fresh water" if fresh else f"water of salinity {tank.salinity:g}"
-    others = ", ".join(
-        f"{carrying.names[part]} {shown(carrying.parts[part].best, 'g/day', 2)}"
-        for part in BARS
-        if part != carrying.smallest
+    food, stock = carrying.carried, carrying.stock
+    rest = {part: span for part, span in carrying.parts.items() if part != carrying.smallest}
+    following = min(rest, key=lambda part: rest[part].best)
+    low, high = (shown(end, "g/day", 2) for end in (food.low, food.high))
+    # What harms comes before what would limit next.
+    word = carrying.warning or (
+        f" {LIMITS[following].capitalize()} would limit next, at "
+        f"{shown(rest[following].best, 'g/day', 2)}."
     )
-    times = number(carrying.feed / food.best, 2)
-    verdict = {
-        "carried": "carried even at the low end",
-        "in doubt": "within the doubt",
-        "too much": "too much even at the high end",
-    }[carrying.verdict]
-    rock = f" and {shown(tank.rock, 'kg')} of rock" if tank.rock else ""
-    pads = f" and {shown(carrying.pads, 'm**2', 2)} of pads" if carrying.pads else ""
     return (
-        f"{shown(tank.media, 'kg')} of media{pads}{rock} with {shown(tank.flow, 'L/h')} on "
-        f"{shown(tank.volume, 'L')} of {water} at {shown(carrying.celsius, 'degC')} carry "
-        f"{shown(food.best, 'g/day', 2)} of food (between {shown(food.low, 'g/day', 2)} and "
-        f"{shown(food.high, 'g/day', 2)}), for {shown(stock.best, 'kg', 2)} of fish of "
-        f"{shown(carrying.body, 'g', 2)} each. The {LIMITS[carrying.limiting]} limits, in "
-        f"{number(100.0 * carrying.certainty, 2)} of 100 draws of what is uncertain. The others "
-        f"would carry more: {others}. The {shown(carrying.feed, 'g/day', 2)} given now are "
-        f"{times} times the best guess: {verdict}.{carrying.warning}"
+        f"Between {low} and {high}, for {shown(stock.best, 'kg', 2)} of fish of "
+        f"{shown(carrying.body, 'g', 2)} each. The {shown(carrying.feed, 'g/day', 2)} given now "
+        f"are {IN_WORDS[carrying.verdict]}. The {LIMITS[carrying.limiting]} limits.{word}"
     )
+
+
+IN_WORDS = {
+    "carried": "carried even at the low end",
+    "in doubt": "within the doubt",
+    "too much": "too much even at the high end",
+}
+ACTIONS = {
+    "carried": "enough for yours",
+    "in doubt": "test before you feed more",
+    "too much": "feed less",
+}
 
 
 def answer(carrying: Carrying) -> tuple[str, str]:
-    """Give the highlighted number: the food it carries, the fish, and which part limits."""
+    """Give the highlighted number: the food it carries, and what to do."""
     food = shown(carrying.carried.best, "g/day", 2)
-    fish = shown(carrying.stock.best, "kg", 2)
-    return "This filter carries", f"{food} of food, {fish} of fish ({LIMITS[carrying.limiting]})"
+    return "This filter carries", f"{food} of food: {ACTIONS[carrying.verdict]}"
 
 
 def carries_panel() -> Panel:

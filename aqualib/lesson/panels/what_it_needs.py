@@ -75,40 +75,46 @@ def in_litres(needed: MediaNeeded) -> MediaNeeded:
 
 def describe(needing: Needing) -> str:
     """Say what the picture shows."""
-    fresh, marine = (needing.needed[water].mass for water in ("fresh", "marine"))
-    rock = f", beside {shown(needing.rock, 'kg')} of live rock" if needing.rock else ""
-    pads = f", beside pads of {shown(needing.pads, 'm**2', 2)}," if needing.pads else ""
-    density = 100.0 * fresh.best / needing.volume
-    rule = (
-        f" In {shown(needing.volume, 'L')} of tank that is {number(density, 2)} kg for 100 L in "
-        "fresh water; litres do not enter into it, food does."
-        if math.isfinite(density)
-        else ""
-    )
+    ends = ", ".join(f"{water} {said(one.mass)}" for water, one in needing.needed.items())
+    pads = f" beside {shown(needing.pads, 'm**2', 2)} of pads" if needing.pads else ""
     return (
-        f"{shown(needing.stock, 'kg', 2)} of fish of {shown(needing.body, 'g', 2)} each at "
-        f"{shown(needing.celsius, 'degC')} eat {shown(needing.feed, 'g/day', 2)} of food with "
-        f"{number(needing.protein)} % protein. To keep ammonia at "
-        f"{shown(needing.ammonia, 'mg/L')} with {shown(needing.flow, 'L/h')} through media of "
-        f"{shown(needing.area_per_mass, 'm**2/kg')}{pads} they need, each with its doubt, fresh: "
-        f"{said(fresh)}; marine{rock}: {said(marine)}.{rule}{needing.warning}"
+        f"The fish eat {shown(needing.feed, 'g/day', 2)}. Media for that{pads}, with the doubt: "
+        f"{ends}.{in_this_tank(needing)}"
     )
+
+
+def in_this_tank(needing: Needing) -> str:
+    """Say how much it is for the tank, and a word where media would be a good part of it."""
+    volumes = {water: one.volume.best for water, one in needing.needed.items()}
+    if max(volumes.values()) == math.inf:
+        return " Where no amount does, the flow brings too little ammonia: more flow helps."
+    most = parameter("media_share_of_tank").value * needing.volume
+    absurd = [water for water, volume in volumes.items() if volume > most]
+    if absurd:
+        where = "In either water" if len(absurd) > 1 else absurd[0].capitalize()
+        return f" {where}, so much is absurd beside this tank: feed less.{needing.warning}"
+    if needing.warning:
+        return needing.warning
+    density = shown(100.0 * needing.needed["fresh"].mass.best / needing.volume, "kg/hL", 2)
+    return f" Fresh, the middle guess is {density}."
 
 
 def answer(needing: Needing) -> tuple[str, str]:
     """Give the highlighted number: kilograms, fresh and marine."""
     fresh, marine = (needing.needed[water].mass.best for water in ("fresh", "marine"))
-    return "Media needed", f"fresh {said_best(fresh)}, marine {said_best(marine)}"
+    if fresh == marine == math.inf:
+        return "Media needed", "no amount helps at this flow"
+    return "Media needed", f"{said_best(fresh)} fresh, {said_best(marine)} marine"
 
 
 def said(mass: Span) -> str:
-    """Return a span of kilograms in words."""
+    """Return the ends of a span of kilograms in words."""
     if not math.isfinite(mass.best):
-        return "this flow brings too little ammonia to any media"
+        return "no amount"
     unit, factor = label(display_unit("kg")), scale("kg")
     low = number(factor * mass.low, 2)
     high = f"{number(factor * mass.high, 2)} {unit}" if math.isfinite(mass.high) else "no end"
-    return f"{shown(mass.best, 'kg', 2)}, {low} to {high}"
+    return f"{low} to {high}"
 
 
 def needs_panel() -> Panel:

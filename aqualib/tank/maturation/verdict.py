@@ -254,9 +254,9 @@ def _progress(course: Course, index: int, *, for_ammonia: bool, few: bool) -> st
         ("ammonia", state.film_a, g.full_a) if for_ammonia else ("nitrite", state.film_n, g.full_n)
     )
     if not few:
-        return f"{who} oxidisers are enough now, but {who} is not yet used up"
+        return f"there are enough bacteria by now, but some {who} is still left"
     if film[index] > NEARLY_FULL * full:
         return f"the media are full of {who} oxidisers: too little surface for the load"
     if for_ammonia:
         return "ammonia oxidisers are still too few"
-    return "nitrite oxidisers are the late ones: still too few"
+    return "nitrite goes last: still too few of the bacteria that eat it"

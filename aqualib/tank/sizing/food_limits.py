@@ -143,8 +143,9 @@ def nitrate_removed(
 ) -> Number:
     """Return the nitrate nitrogen that media without oxygen would turn to gas, in g/day.
 
-    Room without oxygen is not enough: without food for the bacteria in it, nitrate stays, and
-    nobody has measured what filter media or live rock really do.
+    Room without oxygen is not enough: without food for the bacteria in it, nitrate stays. Live
+    rock, measured once, took none that could be told from nothing; for filter media we found no
+    measurement.
 
     Equation: N = the lower of r V and COD (1 - Y) / 2.856.
 

@@ -6,7 +6,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from itertools import islice
+from itertools import count, islice
 from operator import index
 from typing import Any, SupportsIndex, cast
 
@@ -39,6 +39,9 @@ SWITCH = (
     "it does not, use nothing on it and call a licensed electrician. Local codes come first."
 )
 RINSE = "A full pad lets less water through."
+TEST_WATER = "Test the water and write it down"
+WEEK, APART = 7, 2
+"""Days: each rinsing has a weekday of its own, so many days before that of the one before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +54,8 @@ class Task:
     why: str = ""
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "what", _text("what", self.what))
-        object.__setattr__(self, "why", _text("why", self.why))
+        object.__setattr__(self, "what", one_line("what", self.what))
+        object.__setattr__(self, "why", _text("why", self.why, MOST_SIGNS["why"]))
         a_day("first", self.first)
         object.__setattr__(self, "every", whole_days("every", self.every))
 
@@ -85,9 +88,13 @@ def whole_days(name: str, value: object, most: int = MOST_DAYS) -> int:
     return number
 
 
-def _text(name: str, value: object) -> str:
+def one_line(name: str, value: object) -> str:
+    """Return one line of text without spaces about it, or raise."""
+    return _text(name, value, MOST_SIGNS["what"])
+
+
+def _text(name: str, value: object, most: int) -> str:
     """Return text without spaces about it, or raise; only `why` may be empty or have lines."""
-    most = MOST_SIGNS[name]
     valid = f"text of at most {most} signs" if name == "why" else f"one line of 1 to {most} signs"
     if not isinstance(value, str):
         raise ValidityError(name, quoted(value), valid, "", "is no text")
@@ -99,7 +106,7 @@ def _text(name: str, value: object) -> str:
             raise ValidityError(name, quoted(value), valid, "", f"holds the sign {sign!r}")
     if len(text) > most:
         raise ValidityError(name, f"{len(text)} signs", valid, "", "is too long")
-    if not text and name == "what":
+    if not text and name != "why":
         raise ValidityError(name, quoted(value), valid, "", "is empty")
     return text
 
@@ -166,6 +173,10 @@ def usual_tasks(
     day. Those go with their own `..._every`, in days. Rinsing, changing, cleaning and renewing
     come for the first time when their days are over, all else on the first day. The lamp counts
     from `lamp_since`, on which it was new. Pressing the safety switch's button is always there.
+
+    No two pads are ever rinsed on one day, nor on one on which media are cleaned: their days are
+    cut down to whole weeks, and each gets a weekday of its own. What is rinsed more often than
+    once a week is left as given, and may meet others.
     """
     a_day("start", start)
     _pairs(
@@ -175,7 +186,7 @@ def usual_tasks(
         top_up=(top_up, top_up_every),
     )
     tasks = [
-        *_now(start, "Test the water and write it down", test_every, "test_every", TEST),
+        *_now(start, TEST_WATER, test_every, "test_every", TEST),
         *_water(start, change, change_every),
         *_top_up(start, top_up, top_up_every),
     ]
@@ -184,10 +195,12 @@ def usual_tasks(
         "medium": rinse_medium_every,
         "fine": rinse_fine_every,
     }
+    place = count()
     for grade, every in pads.items():
         why = f"{RINSE} {SAME_WATER} {UNPLUG}"
-        tasks += _later(start, f"Rinse the {grade} pad", every, f"rinse_{grade}_every", why)
-    tasks += _media(start, media_share, media_every)
+        what = f"Rinse the {grade} pad"
+        tasks += _apart(start, what, every, f"rinse_{grade}_every", why, place)
+    tasks += _media(start, media_share, media_every, place)
     tasks += _carbon(start, carbon, carbon_every)
     tasks += _lamp(start, lamp_every, lamp_since)
     if safety_switch_every is None:
@@ -216,6 +229,20 @@ def _later(start: date, what: str, every: int | None, name: str, why: str) -> It
         yield Task(what, start + timedelta(days), days, why)
 
 
+def _apart(
+    start: date, what: str, every: int | None, name: str, why: str, place: Iterator[int]
+) -> Iterator[Task]:
+    """Give a task with a weekday of its own, never later than its days allow."""
+    if every is None:
+        return
+    days, back = whole_days(name, every), APART * next(place)
+    if days < WEEK:
+        yield from _later(start, what, days, name, why)
+        return
+    weeks = days // WEEK * WEEK
+    yield Task(what, start + timedelta(weeks - back), weeks, why)
+
+
 def _single(name: str, value: Any, rule: Range) -> float:
     """Return one amount in the unit of its rule."""
     number = one_number(name, value, rule)
@@ -235,12 +262,12 @@ def _top_up(start: date, top_up: Any, every: int | None) -> Iterator[Task]:
         yield from _later(start, what, every, "top_up_every", FRESH_WATER)
 
 
-def _media(start: date, share: Any, every: int | None) -> Iterator[Task]:
+def _media(start: date, share: Any, every: int | None, place: Iterator[int]) -> Iterator[Task]:
     if every is not None:
         percent = 100.0 * _single("media_share", share, SHARE)
         what = f"Clean {percent:.0f} % of the biological media"
         why = f"{MEDIA} {SAME_WATER} {UNPLUG}"
-        yield from _later(start, what, every, "media_every", why)
+        yield from _apart(start, what, every, "media_every", why, place)
 
 
 def _carbon(start: date, carbon: Any, every: int | None) -> Iterator[Task]:

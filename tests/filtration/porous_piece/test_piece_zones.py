@@ -37,27 +37,35 @@ def test_little_ammonia_leaves_oxygen_in_the_middle():
 
 
 def test_much_ammonia_makes_a_core_that_needs_food():
-    assert kinds(ammonium=3e-3) == [NITRIFYING, IDLE]
-    assert kinds(ammonium=3e-3, organic=2e-2) == [NITRIFYING, DENITRIFYING, IDLE]
+    assert kinds(ammonium=3e-3) == [NITRIFYING, STARVED, IDLE]
+    assert kinds(ammonium=3e-3, organic=2e-2) == [NITRIFYING, STARVED, DENITRIFYING, IDLE]
     assert kinds(replace(BALL, size=2e-3), ammonium=3e-3, organic=5e-2) == [
         NITRIFYING,
+        STARVED,
         DENITRIFYING,
     ]
 
 
 def test_narrow_pores_and_solid_pieces():
     closed = replace(BALL, pore_diameter=5e-6)
-    assert kinds(closed) == [NITRIFYING, CLOSED]
+    assert kinds(closed) == [NITRIFYING, STARVED, CLOSED]
     found = zones(solved_piece(closed, WATER))
     assert found[-1].top == pytest.approx(BALL.film)
     solid = replace(BALL, porosity=0.0)
-    (only,) = zones(solved_piece(solid, WATER))
-    assert only.kind == NITRIFYING
-    assert only.bottom == pytest.approx(BALL.film)
+    (most, rest) = zones(solved_piece(solid, WATER))
+    assert (most.kind, rest.kind) == (NITRIFYING, STARVED)
+    assert rest.bottom == pytest.approx(BALL.film)
 
 
 def test_the_little_oxygen_of_poor_water_still_counts():
     assert kinds(replace(BALL, size=1e-3), oxygen=5e-4, velocity=0.0)[0] == NITRIFYING
+
+
+@pytest.mark.parametrize("water", [{}, {"oxygen": 5e-4}, {"ammonium": 3e-3}, {"ammonium": 5e-5}])
+def test_the_layer_that_is_named_for_the_work_does_what_is_said_of_it(water):
+    found = solved_piece(BALL, replace(WATER, **water))
+    first = zones(found)[0]
+    assert (first.kind, first.bottom) == (NITRIFYING, found.working_depth)
 
 
 def test_a_result_with_units_has_zones_with_units():

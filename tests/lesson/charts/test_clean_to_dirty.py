@@ -18,7 +18,9 @@ YEAR = Year(
 def test_line_of_the_box_and_region_of_cleaning(draw, system):
     set_units(system)
     chart = draw(CleanToDirty(), YEAR)
-    shown = Q(1.0, "L/h").m_as({"metric": "L/h", "us": "gal/h"}[system])
+    # Places are shares of the end of the axis.
+    shown = Q(1.0, "L/h").m_as({"metric": "L/h", "us": "gal/h"}[system]) / chart.flows.end
+    assert chart.flows.end == {"metric": 1500.0, "us": 400.0}[system]
     assert list(chart.box.get_ydata()) == pytest.approx([1200 * shown] * 2)
     assert chart.box_name.get_position()[1] > 1200 * shown
     late = chart.late.get_xy()

@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 
 from aqualib.lesson.charts.filling_filter import (
-    BARS_LEFT,
     FULL_BAR,
     HIGHEST_FLOW,
     FillingFilter,
@@ -12,6 +11,7 @@ from aqualib.lesson.charts.filling_filter import (
     Shape,
     Stage,
 )
+from aqualib.lesson.drawing.filter_section import MIDDLE, WALL
 from aqualib.units import Q, set_units
 
 DAYS = np.linspace(0.0, 180.0, 61)
@@ -60,10 +60,16 @@ def test_bars_stand_beside_their_place_and_an_empty_tray_has_none(draw):
     for at, (bar, frame) in enumerate(zip(chart.bars, chart.frames, strict=True)):
         middle = np.mean([bar.get_xy()[:4, 1].min(), bar.get_xy()[:4, 1].max()])
         assert middle == pytest.approx(chart.section.floors[at] + heights[at] / 2)
-        assert bar.get_xy()[:, 0].min() == frame.get_xy()[:, 0].min() == BARS_LEFT
+        assert bar.get_xy()[:, 0].min() == frame.get_xy()[:, 0].min() == chart.left
         there = STAGES[at].grade != "empty"
         assert frame.get_visible() == bar.get_visible() == there
         assert np.ptp(frame.get_xy()[:, 0]) == pytest.approx(there * FULL_BAR)
+    # A thread joins each place that holds something to its bar.
+    x, y = (np.reshape(values, (-1, 3))[:, :2] for values in chart.threads.get_data())
+    assert len(x) == sum(stage.grade != "empty" for stage in STAGES)
+    assert np.all(x == [MIDDLE + SHAPE.width / 2 + WALL, chart.left])
+    middles = [f + h / 2 for f, h in zip(chart.section.floors, heights, strict=True)]
+    assert list(y[:, 0]) == list(y[:, 1]) == [middles[0], middles[1], middles[3]]
     tall = [np.ptp(bar.get_xy()[:, 1]) for bar in chart.bars]
     assert tall == pytest.approx([20.0] * 4)
     # The line of the limit runs past all of them, with its name and the water over it.
@@ -73,7 +79,7 @@ def test_bars_stand_beside_their_place_and_an_empty_tray_has_none(draw):
     assert high < chart.due_name.get_position()[1] < chart.water.get_position()[1]
     # Bars run over their limit, but not without end.
     lengths = [np.ptp(bar.get_xy()[:, 0]) / FULL_BAR for bar in chart.bars]
-    assert lengths == pytest.approx([0.4, 1.2, 0.0, 1.5])
+    assert lengths == pytest.approx([0.4, 1.2, 0.0, 1.3])
     assert [text.get_text() for text in chart.amounts] == ["12 g", "20 g", "", "3 g"]
 
 

@@ -59,36 +59,56 @@ def test_lines_are_the_numbers_on_a_round_scale(draw):
 
 def test_safe_begins_on_the_day_and_the_strip_says_what_to_do(draw):
     chart = draw(MaturationCurves(), run())
-    assert sides(chart.safe) == pytest.approx((40.0, 84.0))
-    assert chart.ready.get_text() == "safe from day 40"
+    assert list(chart.safe.get_xdata()) == [40.0, 40.0]
+    assert chart.said.get_text() == "safe from day 40"
     assert [sides(phase) for phase in chart.phases] == [(0, 24), (24, 40), (40, 84)]
     assert [words.get_position()[0] for words in chart.words] == [12.0, 32.0, 62.0]
     assert [words.get_text() for words in chart.words] == [
         PHASES[0][0], PHASES[1][1], PHASES[2][0],
     ]  # fmt: skip
+    # What harms never looks like what is safe.
+    hues = {phase.get_facecolor()[:3] for phase in chart.phases}
+    hatches = {phase.get_hatch() for phase in chart.phases}
+    assert len(hues) == len(hatches) == 3
 
 
 def test_not_safe_in_time_colours_nothing(draw):
     chart = draw(MaturationCurves(), run(ready=np.nan, ammonia_falls=70.0))
     assert not chart.safe.get_visible()
-    assert chart.ready.get_text() == "not safe in this time"
+    assert chart.said.get_text() == ""
     assert [sides(phase) for phase in chart.phases] == [(0, 70), (70, 84), (84, 84)]
 
 
-def test_bands_lie_about_the_lines_and_the_span_tells_the_days(draw):
-    chart = draw(MaturationCurves(), run(band=band(35.0, 41.0, np.inf)))
-    outline = chart.bands["ammonia"].get_xy()[: 2 * len(DAYS)]
-    high, low = outline[: len(DAYS)], outline[len(DAYS) :][::-1]
-    assert high[:, 0] == pytest.approx(DAYS)
-    assert high[:, 1] * top(chart) == pytest.approx(1.5 * hump(14, 6.0))
-    assert low[:, 1] * top(chart) == pytest.approx(0.5 * hump(14, 6.0))
-    # Nothing above the picture.
-    assert chart.bands["nitrite"].get_xy()[:, 1].max() == 1.0
-    assert chart.span.get_visible()
-    assert list(chart.span.get_xdata()) == [35.0, 84.0]
+def test_the_band_of_the_last_to_fall_lies_about_its_line(draw):
+    for falls, name, other, hump_ in (
+        (24.0, "nitrite", "ammonia", hump(28, 9.0)), (40.0, "ammonia", "nitrite", hump(14, 6.0)),
+    ):  # fmt: skip
+        chart = draw(MaturationCurves(), run(ammonia_falls=falls, band=band(35.0, 41.0, np.inf)))
+        assert chart.bands[name].get_visible()
+        assert not chart.bands[other].get_visible()
+        outline = chart.bands[name].get_xy()[: 2 * len(DAYS)]
+        high, low = outline[: len(DAYS)], outline[len(DAYS) :][::-1]
+        assert high[:, 0] == pytest.approx(DAYS)
+        # Nothing above the picture.
+        assert high[:, 1] * top(chart) == pytest.approx(np.minimum(1.5 * hump_, top(chart)))
+        assert low[:, 1] * top(chart) == pytest.approx(0.5 * hump_)
+
+
+def test_marks_stand_on_the_days_that_the_words_tell(draw):
+    chart = draw(MaturationCurves(), run(band=band(35.0, 41.0, 50.0)))
+    assert list(chart.odds.get_xdata()) == [35.0, 41.0, 50.0]
+    assert chart.said.get_text() == (
+        "▾ safe: one run in twenty by day 35 · half by day 41 · 19 in 20 by day 50"
+    )
+    chart = draw(MaturationCurves(), run(ready=np.nan, band=band(41.0, np.inf, np.inf)))
+    assert list(chart.odds.get_xdata()) == [41.0]
+    assert chart.said.get_text() == "▾ safe: one run in twenty by day 41"
+    chart = draw(MaturationCurves(), run(ready=np.nan, band=band(np.inf, np.inf, np.inf)))
+    assert list(chart.odds.get_xdata()) == []
+    assert chart.said.get_text() == "▾ no run in twenty is safe by day 84"
 
 
 def test_without_a_band_none_is_left_from_before(draw):
     chart = draw(MaturationCurves(), run(band=band(35.0, 41.0, 50.0)), run())
     assert not any(one.get_visible() for one in chart.bands.values())
-    assert not chart.span.get_visible()
+    assert not chart.odds.get_visible()

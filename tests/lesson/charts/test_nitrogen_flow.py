@@ -3,7 +3,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from aqualib.lesson.charts.nitrogen_flow import BRANCHES, FULL, NitrogenFlow
+from aqualib.lesson.charts.nitrogen_flow import BRANCHES, FULL, NitrogenFlow, duration
 from aqualib.lesson.drawing.axes import round_above
 from aqualib.lesson.panels.nitrogen_flow import compute
 
@@ -35,8 +35,10 @@ def test_branches_leave_the_food_side_by_side(draw, change):
 def test_all_bands_have_one_scale_that_is_told(draw, change):
     day = compute(**{**USUAL, **change})
     chart = draw(NitrogenFlow(), day)
-    full = float(chart.full.get_text().split()[-3])
-    assert full == pytest.approx(round_above(day.budget_total))
+    full = round_above(day.budget_total)
+    # The bar is as long as so much nitrogen is high.
+    told = float(chart.full.get_text().split()[0])
+    assert np.ptp(chart.bar.get_ydata()) == pytest.approx(FULL * told / full)
     assert np.ptp(chart.food.get_xy()[:, 1]) == pytest.approx(FULL * day.budget_total / full)
     ammonia = FULL * day.budget.total_ammonia / full
     for band in (chart.bands["total_ammonia"], chart.inside, chart.nitrate):
@@ -55,6 +57,12 @@ def test_strip_sets_the_ammonia_against_the_limits(draw, change):
     assert [safe[-1], harm[0]] == pytest.approx([day.chronic] * 2)
     assert [harm[-1], act[0]] == pytest.approx([day.acute] * 2)
     assert chart.marker.get_xdata() == pytest.approx([np.clip(day.total_ammonia, 0.01, 100)])
+    assert chart.reading.get_text() == f"after {day.hours:.0f} h without a filter"
+    assert chart.limit.get_text() == f"limit at {duration(day.hours_to_chronic)}"
+    x = chart.leaders.get_xdata()
+    assert (x[0], x[-1]) == pytest.approx((chart.marker.get_xdata()[0], day.chronic))
+    # The words of the limit stand away from the leader that goes past them.
+    assert (chart.limit.get_position()[0] > day.chronic) == (x[0] < day.chronic)
     for zone, name in zip(chart.zones, chart.zone_names, strict=True):
         low, high = zone.get_xy()[:, 0].min(), zone.get_xy()[:, 0].max()
         if name.get_visible():

@@ -1,9 +1,12 @@
+import dataclasses
+
+import numpy as np
 import pytest
 
 from aqualib.draws import Span
 from aqualib.lesson.charts.what_it_carries import BAR, FLOORS, Carrying, WhatItCarries
 from aqualib.lesson.drawing.tank_and_filter import Equipment
-from aqualib.units import set_units
+from aqualib.units import Q, display_unit, label, set_units
 
 PARTS = {
     "surface": Span(4.0, 8.0, 14.0),
@@ -28,13 +31,11 @@ def test_names_and_numbers_stand_over_their_bars(draw, smallest):
     chart = draw(WhatItCarries(), carrying(smallest=smallest))
     for part, floor in FLOORS.items():
         name = chart.bold if part == smallest else chart.names[part]
-        assert name.get_text() == part.replace("_", " ")
+        named = part.replace("_", " ")
+        assert name.get_text() == (f"{named}: limits" if part == smallest else named)
         for words in (name, chart.numbers[part]):
             assert floor + BAR < words.get_position()[1] < floor + 1.0
         assert chart.names[part].get_visible() == (part != smallest)
-    x, y = chart.tag.get_position()
-    assert x > chart.axis.place(PARTS[smallest].high)
-    assert FLOORS[smallest] < y < FLOORS[smallest] + BAR
 
 
 def test_what_runs_on_has_an_arrow(draw):
@@ -49,11 +50,25 @@ def test_what_runs_on_has_an_arrow(draw):
 def test_the_line_of_the_food_and_its_verdict(draw, feed, verdict):
     chart = draw(WhatItCarries(), carrying(feed))
     assert set(chart.food.get_xdata()) == {chart.axis.place(feed)}
-    assert chart.food_name.get_text().startswith(f"given now, {verdict}:")
+    assert chart.food_name.get_text().startswith(f"given now: {verdict}\n")
+    # Across each bar, and not through the names between them.
+    heights = np.reshape(chart.food.get_ydata(), (-1, 3))[:, :2]
+    for (low, high), floor in zip(heights, FLOORS.values(), strict=True):
+        assert low < floor < floor + BAR < high < floor + BAR + 0.15
     assert chart.food_name.across == ("left" if chart.axis.place(feed) < 0.5 else "right")
 
 
-def test_range_is_told_where_there_is_room_for_it(draw):
-    assert "(3 to 9)" in draw(WhatItCarries(), carrying()).numbers["tank_oxygen"].get_text()
-    set_units("us")
-    assert "to" not in draw(WhatItCarries(), carrying()).numbers["tank_oxygen"].get_text()
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_the_part_that_limits_has_the_doubt_of_the_filter(draw, system):
+    set_units(system)
+    result = carrying()
+    whole = dataclasses.replace(result, carried=Span(2.0, 5.0, 6.0))
+    chart = draw(WhatItCarries(), whole)
+    at = list(FLOORS).index("tank_oxygen")
+    low, high = np.asarray(chart.bars.whiskers.get_xdata())[[7 * at, 7 * at + 3]]
+    assert (low, high) == pytest.approx((chart.axis.place(2.0), chart.axis.place(6.0)))
+    unit = label(display_unit("g/day", system))
+    shown = Q(5.0, "g/day").m_as(display_unit("g/day", system))
+    text = chart.numbers["tank_oxygen"].get_text()
+    assert float(text.split()[0]) == pytest.approx(shown, rel=0.06)
+    assert text.endswith(unit)

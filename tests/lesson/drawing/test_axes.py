@@ -110,9 +110,9 @@ def test_growing_moves_the_words_and_nothing_else(axes):
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_an_amount_stands_where_the_numbers_say(axes, system):
     set_units(system)
-    axis = AmountAxis(axes, "food", "g/day", 4.0)
+    axis = AmountAxis(axes, "dirt", "g", 4.0)
     axis.grow(7.0)
-    shown = Q(7.0, "g/day").m_as({"metric": "g/day", "us": "oz/day"}[system])
+    shown = Q(7.0, "g").m_as({"metric": "g", "us": "oz"}[system])
     end = float(axis.numbers.marks[-1].get_text())
     assert axis.place(7.0) * end == pytest.approx(shown)
     assert [mark.get_position()[0] for mark in axis.numbers.marks] == [0, 0.2, 0.4, 0.6, 0.8, 1]

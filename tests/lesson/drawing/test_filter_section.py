@@ -10,10 +10,14 @@ from aqualib.lesson.drawing.filter_section import (
     DARKEST,
     FLOOR,
     HEAD,
+    MOST_FLOW,
     PADS,
+    PIPE,
     SHEET_HEIGHT,
     SHEET_WIDTH,
+    TRAY,
     WALL,
+    WIDEST,
     FilterSection,
     stage_floors,
 )
@@ -41,47 +45,75 @@ def box(patch):
     return left, right, bottom, top
 
 
+def way(section):
+    """The arrows of the water: down the pipe, up through the trays, out of the head."""
+    outlines = [path.vertices[:7] for path in section.arrows.get_paths()]
+    return outlines[0], outlines[1:-1], outlines[-1]
+
+
+def tail_and_tip(arrow):
+    return (arrow[0] + arrow[-1]) / 2, arrow[3]
+
+
 @pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
 def test_water_goes_down_the_pipe_and_up_through_every_tray(section, width, settling, depth):
-    section.move(width, settling, depth, GRADES, CLEAN, edges_of(depth))
-    x, y = np.array(section.path.get_data())
-    _, right, bottom, top = box(section.water)
-    pipe = box(section.pipe)
-    assert pipe[0] < x[0] == x[1] < pipe[1]
-    # Its lowest run lies in the settling space, under the mouth of the pipe and the first tray.
-    low = y[1]
-    assert low == y[2] == y.min()
-    assert bottom < low < pipe[2] < section.floors[1]
-    # Then it rises in the trays, not in the pipe, and leaves above the lid.
-    assert pipe[1] < x[-1] < right
-    assert y[0] == y[-1] > top
-    for pad in section.pads:
-        assert box(pad)[0] >= pipe[1] - 1e-9
-        assert box(pad)[0] < x[-1] < box(pad)[1]
+    section.move(width, settling, depth, GRADES, CLEAN, edges_of(depth), 700.0)
+    down, rising, out = way(section)
+    _, right, bottom, lid = box(section.water)
+    pipe, head = box(section.pipe), box(section.head)
+    start, end = tail_and_tip(down)
+    assert pipe[0] < start[0] == end[0] < pipe[1]
+    # From above the head into the settling space, where the pipe ends under the first tray.
+    assert start[1] > head[3]
+    assert bottom < pipe[2] < end[1] < section.floors[1]
+    # Then it rises over the whole width of the trays, not in the pipe.
+    assert len(rising) == 3
+    for arrow in rising:
+        start, end = tail_and_tip(arrow)
+        assert pipe[1] < start[0] == end[0] < right
+        assert bottom < start[1] < section.floors[1]
+        assert section.floors[-1] + depth < end[1] < lid
+    assert max(tail_and_tip(a)[0][0] for a in rising) - pipe[1] > 0.7 * (right - pipe[1])
+    start, end = tail_and_tip(out)
+    assert lid < start[1] < head[3] < end[1]
 
 
-@pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
-def test_arrows_point_along_the_way(section, width, settling, depth):
-    section.move(width, settling, depth, GRADES, CLEAN, edges_of(depth))
-    x, y = np.array(section.path.get_data())
-    down, across, up = section.arrows
-    assert [line.get_marker() for line in section.arrows] == ["v", ">", "^"]
-    assert set(down.get_xdata()) == {x[0]}
-    assert x[1] < across.get_xdata()[0] < x[2]
-    assert across.get_ydata()[0] == y[1]
-    assert set(up.get_xdata()) == {x[-1]}
-    roof = box(section.wall)[3]
-    assert max(down.get_ydata()) > roof > min(down.get_ydata()) > FLOOR
-    heights = np.array(up.get_ydata())
-    # One under each tray, and one on the way out.
-    assert np.all(np.diff(heights) > 0.0)
-    assert np.all(heights[:3] < section.floors[1:])
-    assert roof < heights[3] < y[-1]
+def test_arrows_are_as_wide_as_the_flow(section):
+    widths = []
+    for flow in (1000.0, 500.0, 40.0, 9000.0):
+        section.move(250.0, 50.0, 40.0, GRADES, CLEAN, edges_of(40.0), flow)
+        down, rising, out = way(section)
+        each = {round(float(np.ptp(a[[0, -1], 0])), 6) for a in (down, *rising, out)}
+        assert len(each) == 1
+        widths.append(each.pop())
+    assert widths[:3] == pytest.approx([WIDEST * flow / MOST_FLOW for flow in (1000, 500, 40)])
+    assert widths[3] == WIDEST < PIPE
+
+
+def test_the_canister_is_one_body_with_a_head_stubs_and_open_trays(section):
+    section.move(250.0, 50.0, 40.0, GRADES, CLEAN, edges_of(40.0), 700.0)
+    head, motor, wall = (box(part) for part in (section.head, section.motor, section.wall))
+    assert head[0] < motor[0] < motor[1] < head[1]
+    assert head[2] < motor[2] < motor[3] < head[3]
+    # Two clips hold the head, two stubs stand on it, with a valve each.
+    seal, *clips = section.fittings.get_paths()[:3]
+    assert seal.contains_point((wall[0], head[2]))
+    for clip in clips:
+        assert clip.vertices[:, 1].min() < head[2] < clip.vertices[:, 1].max()
+    stubs = section.fittings.get_paths()[3:5]
+    assert [stub.vertices[:, 1].min() for stub in stubs] == [head[3]] * 2
+    # A wall at each side of each tray, and a floor that is dotted because it is open.
+    x = np.reshape(section.trays.get_xdata(), (-1, 3))[:, :2]
+    assert len(x) == 6
+    assert set(x.ravel()) == {box(section.pipe)[1], head[1]}
+    floors = np.reshape(section.open_floors.get_ydata(), (-1, 3))[:, 0]
+    assert floors == pytest.approx(np.array(section.floors[1:]) - TRAY)
+    assert section.open_floors.get_linestyle() == ":"
 
 
 @pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
 def test_places_are_stacked_in_order_and_to_scale(section, width, settling, depth):
-    section.move(width, settling, depth, GRADES, LAYERS, edges_of(depth))
+    section.move(width, settling, depth, GRADES, LAYERS, edges_of(depth), 700.0)
     assert section.floors == stage_floors(settling, depth, 3)
     assert section.floors[0] == FLOOR
     for pad, floor, above in zip(
@@ -99,7 +131,7 @@ def test_places_are_stacked_in_order_and_to_scale(section, width, settling, dept
 @pytest.mark.parametrize(("width", "settling", "depth"), SIZES)
 def test_dirt_lies_in_the_layers_that_hold_it(section, width, settling, depth):
     """A layer is grey across its pad as far as it is full; in a settling space dirt is a floor."""
-    section.move(width, settling, depth, GRADES, LAYERS, edges_of(depth))
+    section.move(width, settling, depth, GRADES, LAYERS, edges_of(depth), 700.0)
     assert [dirt.get_visible() for dirt in section.dirt] == [True, True, False, True]
     assert np.ptp(section.dirt[0].get_xy(), axis=0) == pytest.approx((width, 0.5 * settling))
     for place in (1, 3):
@@ -121,13 +153,13 @@ def test_a_clean_filter_and_one_without_pads_show_no_dirt(section):
         (CLEAN, GRADES),
         ([(0.0,), (), (), ()], ["settling space"] + ["empty"] * 3),
     ):
-        section.move(250.0, 50.0, 40.0, grades, filled, edges_of(40.0))
+        section.move(250.0, 50.0, 40.0, grades, filled, edges_of(40.0), 700.0)
         assert not any(dirt.get_visible() for dirt in section.dirt)
         assert len(section.shade.get_paths()) == 0
 
 
 def test_pads_look_like_their_grade_and_bear_its_name(section):
-    section.move(250.0, 50.0, 40.0, GRADES, CLEAN, edges_of(40.0))
+    section.move(250.0, 50.0, 40.0, GRADES, CLEAN, edges_of(40.0), 700.0)
     assert [pad.get_hatch() for pad in section.pads] == [PADS[g].hatch for g in GRADES[1:]]
     assert [name.get_text() for name in section.names] == [
         "settling space", "1: coarse", "2: empty", "3: fine",

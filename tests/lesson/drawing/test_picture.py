@@ -67,8 +67,19 @@ def test_a_small_png_looks_the_same_in_few_colours():
     assert (pixels(small) == shown[:, :, :3]).all()
     many = np.random.default_rng(3).integers(0, 256, (40, 60, 4), dtype=np.uint8)
     packed = small_png(png(many))
-    assert len(np.unique(pixels(packed).reshape(-1, 3), axis=0)) <= 32
+    assert len(np.unique(pixels(packed).reshape(-1, 3), axis=0)) <= 64
     assert len(packed) < len(png(many))
+
+
+def test_a_small_png_keeps_hues_that_lie_close_and_take_little_room():
+    hues = [(0, 114, 178), (0, 130, 160), (0, 158, 115), (86, 180, 233), (100, 180, 220)]
+    shown = np.full((200, 300, 4), 255, np.uint8)
+    shown[:, :150, 2] = np.arange(200, dtype=np.uint8)[:, None]  # many colours nearby
+    for place, hue in enumerate(hues):
+        shown[20 * place : 20 * place + 3, 200:260, :3] = hue
+    kept = pixels(small_png(png(shown)))
+    for place, hue in enumerate(hues):
+        assert np.abs(kept[20 * place + 1, 230].astype(int) - hue).max() < 7
 
 
 def test_what_moves_moves_and_leaves_no_trace():
@@ -93,13 +104,26 @@ def test_still_parts_are_drawn_again_when_what_they_rest_on_changes():
     assert picture.chart.built == 5
 
 
-def test_a_projector_and_a_dense_screen_get_more_pixels_up_to_a_limit():
+def test_a_wide_place_and_a_dense_screen_get_more_pixels_up_to_a_limit():
     picture = Picture(Dot())
     assert pixels(picture.png(0.5)).shape == (100, 200, 3)
-    style.set_text_size("projector")
-    assert pixels(picture.png(0.5)).shape == (130, 260, 3)
-    picture.pixel_ratio = 2.0
+    picture.fit(257.0, 1.0)
+    assert pixels(picture.png(0.5)).shape == (128, 257, 3)
+    picture.fit(150.0, 1.5)
+    assert pixels(picture.png(0.5)).shape == (112, 225, 3)
+    picture.fit(257.0, 2.0)
     assert pixels(picture.png(0.5)).shape == (200, 400, 3)
+
+
+def test_a_narrow_picture_is_laid_out_with_larger_text():
+    picture = Picture(Dot())
+    scales = []
+    picture.chart.update = lambda _: scales.append(style.text_scale())
+    for width in (200.0, 180.0, 150.0):
+        picture.fit(width, 1.0)
+        picture.png(0.5)
+    assert scales == [1.0, 1.0, style.TEXT_SIZES["projector"]]
+    assert style.text_scale() == 1.0
 
 
 def test_a_picture_let_go_draws_anew():

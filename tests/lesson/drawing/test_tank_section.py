@@ -6,16 +6,19 @@ from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing.tank_section import (
     GLASS,
+    HEAP_BASE,
     MIDDLE,
+    ROOM,
     TankSection,
     heap,
+    heap_from_above,
     plan,
     round_width,
     sheet,
     usual_sides,
 )
 from aqualib.tank.volume import bow_front_volume, cylinder_volume, hexagon_volume
-from aqualib.units import Q
+from aqualib.units import Q, set_units
 
 FLOOR = 112.0
 TANKS = [
@@ -63,10 +66,13 @@ def test_water_gravel_and_glass_are_to_scale(section, length, depth, gravel, sha
     assert water.min(axis=0) == pytest.approx(bed.min(axis=0))
     assert np.ptp(glass[:, 0]) == pytest.approx(length + 2 * GLASS)
     assert glass[:, 1].max() > FLOOR + depth
-    # The words stand off the tank: its depth beside it, its length under it.
+    # The words stand off the tank, its length under it and its depth beside it; where there is no
+    # room beside it, the depth stands in the water.
     x, y = section.depth.get_position()
-    assert x < glass[:, 0].min()
-    assert section.depth.across == "right"
+    beside = water[:, 0].min() > ROOM
+    assert (x < glass[:, 0].min()) == beside
+    assert (water[:, 0].min() < x < water[:, 0].max()) != beside
+    assert section.depth.across == ("right" if beside else "left")
     assert y == pytest.approx(FLOOR + depth / 2)
     assert section.length.get_position()[1] < glass[:, 1].min()
     assert section.length.get_text() == f"{length:.0f} cm"
@@ -119,3 +125,20 @@ def test_a_tank_of_usual_shape():
 def test_a_round_body_holds_its_litres():
     width = round_width(10.0)
     assert np.pi / 4 * width**3 == pytest.approx(10_000)
+
+
+def test_a_heap_from_above_stays_in_the_tank_and_grows_with_the_rock():
+    small, large = (heap_from_above(100.0, 40.0, share) for share in (0.1, 0.5))
+    assert np.all(np.ptp(small, axis=0) < np.ptp(large, axis=0))
+    assert np.all(np.abs(large) <= (0.5 * HEAP_BASE * np.array([100.0, 40.0])))
+
+
+@pytest.mark.parametrize(("system", "words"), [("metric", "50 cm"), ("us", "20 in")])
+def test_the_scale_bar_is_round_in_each_unit_set(system, words):
+    set_units(system)
+    axes = sheet(Figure(), 100.0)
+    set_units("metric")
+    (bar,) = axes.lines
+    long = np.ptp(bar.get_xdata())
+    assert long == pytest.approx({"metric": 50.0, "us": 50.8}[system])
+    assert [text.get_text() for text in axes.artists] == [words]

@@ -77,24 +77,49 @@ def test_escaping_as_the_standard_prints_it():
 def test_the_whole_file():
     text = as_icalendar([Task("Change 40 L of water", START, 14)], STAMP, UNTIL)
     lines = text.split("\r\n")
-    assert lines[:4] == [
+    assert lines[:6] == [
         "BEGIN:VCALENDAR",
         "VERSION:2.0",
         "PRODID:-//aqualib//care calendar//EN",
+        "X-WR-CALNAME:Care of the aquarium",
+        "NAME:Care of the aquarium",
         "BEGIN:VEVENT",
     ]
-    assert lines[4].startswith("UID:")
-    assert lines[4].endswith("@aqualib")
-    assert lines[5:] == [
+    assert lines[6].startswith("UID:")
+    assert lines[6].endswith("@aqualib")
+    assert lines[7:] == [
         "DTSTAMP:20300430T120000Z",
         "DTSTART;VALUE=DATE:20300501",
         "RRULE:FREQ=DAILY;INTERVAL=14;UNTIL=20300930",
         "SUMMARY:Change 40 L of water",
         "TRANSP:TRANSPARENT",
+        "BEGIN:VALARM",
+        "ACTION:DISPLAY",
+        "TRIGGER:PT9H",
+        "DESCRIPTION:Change 40 L of water",
+        "END:VALARM",
         "END:VEVENT",
         "END:VCALENDAR",
         "",
     ]
+
+
+def test_each_event_reminds_on_the_morning_of_its_day():
+    for event in events(as_icalendar([ODD, Task("Test", START, 7)], STAMP, UNTIL)):
+        (alarm,) = event.walk("VALARM")
+        assert str(alarm["ACTION"]) == "DISPLAY"
+        assert alarm["TRIGGER"].dt == timedelta(hours=9)
+        assert str(alarm["DESCRIPTION"]) == str(event["SUMMARY"])
+
+
+def test_the_calendar_bears_the_name_of_the_tank():
+    found = Calendar.from_ical(as_icalendar([ODD], STAMP, UNTIL, "Living-room tank"))
+    assert str(found["X-WR-CALNAME"]) == str(found["NAME"]) == "Living-room tank"
+    odd = unfolded(as_icalendar([ODD], STAMP, UNTIL, "Tank; 1, 2"))
+    assert r"X-WR-CALNAME:Tank\; 1\, 2" in odd
+    for name in ("", "two\nlines", 3):
+        with pytest.raises(ValidityError, match="name"):
+            as_icalendar([ODD], STAMP, UNTIL, name)
 
 
 @given(st.text(st.characters(exclude_categories=("Cc", "Cs")), max_size=400))

@@ -5,8 +5,8 @@ from html.parser import HTMLParser
 
 import pytest
 
-from aqualib.lesson.handout.page import as_page
-from aqualib.tank.upkeep.calendar import Task, days_of
+from aqualib.lesson.handout.page import BLANKS, as_page
+from aqualib.tank.upkeep.calendar import TEST_WATER, Task, days_of
 from aqualib.validity import ValidityError
 
 START = date(2030, 5, 1)
@@ -116,3 +116,16 @@ def test_a_page_that_nobody_would_print_is_refused():
     assert as_page(daily[:5], START, 520).count('class="box"') == 5 * 3640
     with pytest.raises(ValidityError, match="weeks = 520 would make 21840 boxes to tick"):
         as_page(daily, START, 520)
+
+
+def test_the_page_bears_the_name_of_the_tank():
+    text = as_page(TASKS, START, 1, "Tank <b> & two")
+    assert "<h1>Tank &lt;b&gt; &amp; two, 2030-05-01 to 2030-05-07</h1>" in text
+    with pytest.raises(ValidityError, match="name"):
+        as_page(TASKS, START, 1, "")
+
+
+def test_a_test_of_the_water_has_room_for_its_readings():
+    test, change = (Task(what, START, 7) for what in (TEST_WATER, "Change 40 L of water"))
+    assert as_page([test], START, 2).count('class="blank"') == 2 * len(BLANKS)
+    assert 'class="blank"' not in as_page([change], START, 2)

@@ -13,7 +13,7 @@ import pytest
 from inventory import PACKAGE
 
 from aqualib.lesson.handout import saving
-from aqualib.lesson.handout.saving import save
+from aqualib.lesson.handout.saving import keep, save
 from aqualib.validity import ValidityError
 
 
@@ -255,3 +255,33 @@ def test_a_process_that_is_killed_leaves_a_whole_file_or_none(tmp_path, links):
         os.utime(draft, (0, 0))
         save("text", draft.with_name("next.ics"))
     assert not any(draft.exists() for draft in drafts)
+
+
+def test_what_is_kept_says_where_it_lies(tmp_path, capsys):
+    keep({"care.ics": "one", "care.html": "two"}, tmp_path)
+    said = capsys.readouterr().out
+    assert f"care.ics now lies in the folder {tmp_path.resolve()}" in said
+    assert (tmp_path / "care.html").read_text() == "two"
+
+
+def test_a_second_run_says_so_and_goes_on(tmp_path, capsys):
+    (tmp_path / "care.ics").write_text("mine")
+    (tmp_path / "same.ics").write_text("new")
+    keep({"care.ics": "new", "same.ics": "new", "care.html": "two"}, tmp_path)
+    said = capsys.readouterr().out.splitlines()
+    assert said[0] == "care.ics is there already: left as it was."
+    assert "another folder" in said[1]
+    assert said[2] == "same.ics is there already, just the same: left as it was."
+    assert (tmp_path / "care.ics").read_text() == "mine"
+    assert (tmp_path / "care.html").read_text() == "two"
+
+
+def test_without_a_folder_nothing_is_kept(capsys):
+    keep({"care.ics": "ä"}, None)
+    assert "nothing was kept" in (said := capsys.readouterr().out)
+    assert "care.ics (2 bytes)" in said
+
+
+def test_a_folder_that_is_not_there_is_refused(tmp_path):
+    with pytest.raises(ValidityError, match="not there"):
+        keep({"care.ics": "new"}, tmp_path / "nowhere")

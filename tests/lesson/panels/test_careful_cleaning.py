@@ -30,7 +30,8 @@ def panel():
 
 
 def ripe(values):
-    load = ammonia_production(Q(values["feed"], "g/day"), 0.45).to("g/day")
+    protein = parameter("food_protein").bare
+    load = ammonia_production(Q(values["feed"], "g/day"), protein).to("g/day")
     return Scenario(
         volume=Q(values["volume"], "L"),
         media_area=Q(values["surface"], "m**2"),
@@ -82,7 +83,10 @@ def test_bar_and_words_show_the_largest_share(panel):
     chart = panel.picture.chart
     assert chart.safe.get_xy()[:, 1].max() == pytest.approx(panel.result.largest / 100)
     assert f"{panel.result.largest:.0f} % safe" == chart.most.get_text()
-    assert f"up to {panel.result.largest:.0f} % cleaned" in panel.sentence
+    assert panel.view.answer == ["Clean at once", f"up to {panel.result.largest:.0f} %"]
+    panel.set(share=panel.result.largest + 2)
+    assert panel.view.answer[1] == f"no more than {panel.result.largest:.0f} %"
+    panel.reset()
     assert chart.share.get_ydata()[0] == pytest.approx(0.3)
 
 
@@ -95,16 +99,32 @@ def test_setting_the_largest_share_keeps_both_limits(panel):
 
 
 def test_nothing_is_safe_where_a_limit_is_passed_without_cleaning(panel):
-    answer = panel.replay(ammonia=0.05)
-    assert "none at once" in answer
-    assert "clean none" in panel.sentence
+    assert "nothing now" in panel.replay(ammonia=0.05, feed=2)
     assert panel.picture.chart.most.get_text() == "none safe"
+
+
+@pytest.mark.parametrize(
+    ("settings", "helps"), [({"feed": 20}, True), ({"ammonia": 0.04, "feed": 1}, False)]
+)
+def test_less_food_is_advised_only_where_it_helps(panel, settings, helps):
+    panel.replay(**settings)
+    assert math.isnan(panel.result.largest)
+    assert panel.result.food_helps == helps
+    assert ("feed less" in panel.sentence) == helps
+    assert ("Set a higher one" in panel.sentence) != helps
+    panel.set(feed=parameter("tank_feed").low, share=0)
+    assert panel.result.passes("ammonia") != helps
+
+
+def test_titles_keep_off_the_ticks_above(panel):
+    upper = panel.picture.chart.substances["ammonia"].curve.axes
+    assert [tick.get_text() for tick in upper.get_xticklabels()] == [""] * len(upper.get_xticks())
 
 
 def test_a_rough_result_promises_no_share(panel):
     rough = compute(**{name: c.bare for name, c in panel.controls.items()})
     assert rough.largest is None
-    assert "at once" not in panel.answer(rough)[1]
+    assert "%" not in panel.answer(rough)[1]
     panel.picture.chart.update(rough)
     assert panel.picture.chart.most.get_text() == ""
 

@@ -5,7 +5,13 @@ import dataclasses
 import numpy as np
 import pytest
 
-from aqualib.lesson.panels.maturing_a_filter import compute, describe, doubt, maturation_panel
+from aqualib.lesson.panels.maturing_a_filter import (
+    answer,
+    compute,
+    describe,
+    doubt,
+    maturation_panel,
+)
 from aqualib.parameters import parameter
 from aqualib.tank.load.nitrogen import ammonia_production
 from aqualib.tank.maturation import Scenario, simulate
@@ -50,6 +56,8 @@ def test_words_without_an_end():
     never = dataclasses.replace(compute(**USUAL), ready=np.nan, why="nitrite is above its limit")
     assert "Not safe by day 84: nitrite is above its limit" in describe(never)
     assert doubt(None) == ""
+    # At a glance the headline must not read as a time that is an answer.
+    assert answer(never) == ("After 12 weeks:", "still not safe")
 
 
 def test_where_more_days_would_not_help_the_cause_of_never_is_told():
@@ -63,8 +71,8 @@ def test_where_more_days_would_not_help_the_cause_of_never_is_told():
 
 def test_the_doubt_is_told_when_the_hand_rests():
     panel = maturation_panel()
-    assert "one run in twenty is safe by day" in panel.sentence
+    assert "one in twenty is safe by day" in panel.sentence
     panel._on_message(panel.view, {"do": "set", "name": "feed", "value": 2, "turn": 1}, [])
     assert panel.result.band is None
-    assert "one run in twenty" not in panel.sentence
+    assert "one in twenty" not in panel.sentence
     panel.close()

@@ -2,7 +2,8 @@
 
 import pytest
 
-from aqualib.lesson.panels.nitrogen_flow import compute, duration
+from aqualib.lesson.charts.nitrogen_flow import duration
+from aqualib.lesson.panels.nitrogen_flow import compute
 from aqualib.tank.load.nitrogen import ammonia_rise, nitrogen_budget
 from aqualib.units import Q
 from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen

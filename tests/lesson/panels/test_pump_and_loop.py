@@ -5,6 +5,7 @@ import pytest
 
 from aqualib.filtration.hydraulics.loop import fitting_loss, hose_loss, lift, operating_point
 from aqualib.filtration.hydraulics.pump import PumpCurve
+from aqualib.lesson.charts.pump_and_loop import LABEL_GAP
 from aqualib.lesson.panels.pump_and_loop import ENDS, alarm, clogging, elbow, pump_panel
 from aqualib.parameters import parameter
 from aqualib.units import Q
@@ -48,7 +49,8 @@ def test_panel_agrees_with_the_public_functions(pump):
         fitting_loss(Q(16, "mm"), 12),
         lift(Q(0.3, "m")),
     ]
-    bare = operating_point(PumpCurve.from_limits(Q(2.2, "m"), Q(1200, "L/h")), parts)
+    rated = (parameter(f"pump_rated_{what}").quantity for what in ("head", "flow"))
+    bare = operating_point(PumpCurve.from_limits(*rated), parts)
     # The clean pads take a little more.
     assert pump.result.flow == pytest.approx(bare.flow.m, rel=0.01)
     assert pump.result.flow < bare.flow.m
@@ -59,7 +61,7 @@ def test_column_is_the_head_cut_into_parts(pump, settings):
     pump.replay(**settings)
     chart = pump.picture.chart
     for part, block in chart.blocks.items():
-        height = np.ptp(block.get_xy()[:, 1])
+        height = np.ptp(block.get_xy()[:, 1]) * chart.heads.end
         assert height == pytest.approx(getattr(pump.result, part), abs=1e-12), part
     top = max(block.get_xy()[:, 1].max() for block in chart.blocks.values())
     assert top == pytest.approx(chart.point.get_ydata()[0])
@@ -69,14 +71,36 @@ def test_names_beside_the_column_never_touch(pump):
     for settings in ({"lift": 1.5, "rated_head": 1.5}, {"pores": 95}, {"pores": 0, "bore": 32}):
         pump.replay(**settings)
         heights = [name.get_position()[1] for name in pump.picture.chart.names.values()]
-        assert np.all(np.diff(heights) >= 0.999 * 0.065 * pump.picture.chart.high)
+        assert np.all(np.diff(heights) >= 0.999 * LABEL_GAP)
         assert heights[0] > 0.0
-        assert heights[-1] < pump.picture.chart.high
+        assert heights[-1] < 1.0
+
+
+@pytest.mark.parametrize("settings", [{"lift": 1.5}, {"pores": 95}, {"pores": 0, "bore": 32}])
+def test_a_line_leads_from_each_block_to_its_name(pump, settings):
+    pump.replay(**settings)
+    chart = pump.picture.chart
+    x, y = (np.reshape(part, (-1, 3)) for part in chart.leaders.get_data())
+    for at, (part, name) in enumerate(chart.names.items()):
+        block = chart.blocks[part].get_xy()
+        middle = (block[:, 1].min() + block[:, 1].max()) / 2.0
+        assert y[at, 0] == pytest.approx(middle, abs=1e-9)
+        assert x[at, 0] == pytest.approx(block[:, 0].max())
+        assert (y[at, 1], name.get_position()[1]) == (name.get_position()[1],) * 2
+        assert x[at, 1] < name.get_position()[0]
+        assert part in name.get_text()
 
 
 def test_a_lift_beyond_the_pump_gives_no_flow(pump):
-    assert pump.replay(lift=1.5, rated_head=1.0) == "Flow really delivered 0 L/h"
+    assert pump.replay(lift=1.5, rated_head=1.0) == "Flow really delivered none: lower the outlet"
     assert "cannot lift" in pump.sentence
+
+
+def test_a_loop_far_above_the_pump_is_drawn_without_its_name(pump):
+    pump.set(lift=1.5, rated_head=0.5)
+    assert not pump.picture.chart.name.get_visible()
+    pump.reset()
+    assert pump.picture.chart.name.get_visible()
 
 
 def test_dirt_acts_by_the_cube_of_the_room_left():
@@ -103,7 +127,7 @@ def test_the_canister_s_own_parts_are_their_rows_and_do_not_care_for_the_hose(pu
 def test_the_due_line_is_that_of_the_pads_and_the_flow_is_the_late_alarm(pump):
     limit = 100 * parameter("pad_deposit_limit").value
     assert alarm(limit - 1, 1.0).endswith("not yet")
-    assert alarm(limit, 0.95).endswith("full or more; the flow, a late alarm, lost 5 %")
-    assert "now the flow says so too" in alarm(90, 0.4)
-    pump.set(pores=80)
-    assert "The pads are due, 50 % full or more; the flow, a late alarm, lost 12 %" in pump.sentence
+    assert alarm(limit, 0.95) == "Clean the pads, they are 50 % full; only 5 % of the flow is lost"
+    assert "the flow says so late" in alarm(90, 0.4)
+    assert pump.values["pores"] == limit
+    assert "Clean the pads" in pump.sentence

@@ -5,7 +5,7 @@ import pytest
 
 from aqualib.filtration.biofilm.diffusion import SPECIES
 from aqualib.filtration.porous_piece.film_parameters import FILM_ROWS, row_of
-from aqualib.filtration.porous_piece.piece import KINDS, working_piece, zones
+from aqualib.filtration.porous_piece.piece import KINDS, NITRIFYING, working_piece, zones
 from aqualib.filtration.porous_piece.uncertainty import CERTAIN, FILM
 from aqualib.lesson.charts.slice_of_piece import FILM_WIDTH, HIGHEST, WINDOWS, reach
 from aqualib.lesson.drawing.piece_section import LEFT, LONG, MIDDLE
@@ -142,7 +142,7 @@ def test_names_of_the_lines_stand_apart_and_inside(panel, settings):
     panel.replay(**settings)
     names = panel.picture.chart.names.values()
     heights = sorted(name.get_position()[1] for name in names if name.get_visible())
-    assert np.all(np.diff(heights) > 0.05 * HIGHEST)
+    assert np.all(np.diff(heights) > 0.04 * HIGHEST)
     assert heights[0] > 0.0
     assert heights[-1] < HIGHEST
 
@@ -161,19 +161,31 @@ def test_every_zone_is_named(panel, settings):
 def test_core_and_food_in_words(panel):
     assert "Oxygen reaches all of it" in panel.sentence
     panel.set(total_ammonia=3, organic_matter=0)
-    assert "core without oxygen" in panel.sentence
-    assert "turns 0 mg of nitrate" in panel.sentence
-    assert "Oxygen is what is short" in panel.set(oxygen=2)
+    assert "No oxygen below" in panel.sentence
+    assert "takes out 0 mg of nitrate" in panel.sentence
+    assert "Oxygen is short" in panel.set(oxygen=2)
+
+
+def test_little_oxygen_is_told_without_contradiction(panel):
+    """The layer that does the work is the one that is drawn; below it there is no oxygen."""
+    panel.set(oxygen=0.5)
+    assert panel.result.working.anoxic_depth < panel.result.working.working_depth
+    assert "Oxygen is scarce there, gone below" in panel.sentence
+    zone = next(zone for zone in zones(panel.result.working) if zone.kind == NITRIFYING)
+    assert zone.bottom == pytest.approx(panel.result.working.working_depth)
+    assert f"{1e3 * zone.bottom:.2g} mm" in panel.view.answer[1]
 
 
 def test_doubt_is_told_when_the_hand_rests(panel):
     message = {"do": "set", "name": "size", "value": 12.0, "turn": 1}
     panel._on_message(panel.view, message, [])
     assert panel.result.doubt is None
-    assert "assumed" not in panel.sentence
+    assert ", by how" not in panel.sentence
+    assert not panel.picture.chart.sure.get_visible()
     panel._on_message(panel.view, {"do": "refine", "turn": 2}, [])
     assert panel.result.doubt is not None
-    assert "The bacteria are assumed" in panel.sentence
+    assert ", by how many ammonia oxidisers" in panel.sentence
+    assert panel.picture.chart.sure.get_visible()
 
 
 def test_every_doubt_has_words():

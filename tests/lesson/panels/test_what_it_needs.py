@@ -5,6 +5,7 @@ import pytest
 
 from aqualib.lesson.charts.media_needed import HIGHEST, SHEETS, SLOT, sheet_width, side
 from aqualib.lesson.panels.what_it_needs import needs_panel
+from aqualib.parameters import parameter
 from aqualib.tank.sizing.needs import what_it_needs
 from aqualib.tank.sizing.system import FilterSystem
 from aqualib.units import Q, set_units
@@ -31,6 +32,7 @@ def expected(panel, salinity, rock):
         body_mass=Q(c["body"], "g"),
         ration=c["ration"],
         rock_mass=Q(rock, "kg"),
+        pad_area=Q(c["pads"], "m**2"),
     )
     return what_it_needs(system, stock_mass=Q(c["stock"], "kg"))
 
@@ -68,7 +70,7 @@ def test_bars_and_heaps_are_the_numbers(panel, system):
     assert (sizes["marine"][0] / sizes["fresh"][0]) ** 3 == pytest.approx(ratio)
     tank = np.ptp(chart.water.get_xy(), axis=0)
     assert tank[0] * tank[1] ** 2 * 0.9 / (sizes["fresh"][0] ** 3 * np.pi / 4) == pytest.approx(
-        200.0 / litres["fresh"]
+        result.volume / litres["fresh"]
     )
 
 
@@ -87,15 +89,37 @@ def test_litres_change_the_rule_and_not_the_media(panel):
     before = panel.result.needed
     panel.set(volume=400)
     assert panel.result.needed == before
-    assert "0.95 kg for 100 L" in panel.sentence
+    assert f"{needed_for_hundred(panel):.2g} kg per 100 L" in panel.sentence
+    set_units("us")
+    shown = Q(needed_for_hundred(panel), "kg/hL").m_as("lb/hectogallon")
+    assert f"{shown:.2g} lb per 100 US gal" in panel.sentence
+
+
+def needed_for_hundred(panel):
+    """The middle guess in fresh water, in kg for 100 L of the tank."""
+    return 100.0 * panel.result.needed["fresh"].mass.best / panel.values["volume"]
+
+
+def test_media_that_are_absurd_beside_the_tank_are_called_so(panel):
+    most = parameter("media_share_of_tank").value
+    assert "absurd" not in panel.sentence
+    panel.set(ration=3)
+    share = {
+        water: needed.volume.best / panel.values["volume"]
+        for water, needed in panel.result.needed.items()
+    }
+    assert share["fresh"] < most < share["marine"]
+    assert "Marine, so much is absurd" in panel.sentence
+    panel.set(ration=4, ammonia=0.05)
+    assert "In either water, so much is absurd" in panel.sentence
 
 
 def test_too_little_flow_is_said_and_drawn_without_end(panel):
     panel.set(flow=20, stock=5)
-    assert "too little ammonia" in panel.sentence
+    assert "too little ammonia: more flow helps" in panel.sentence
     assert "no amount" in panel.view.answer[1]
     panel.set(ration=0)
-    assert panel.view.answer[1] == "fresh 0 kg, marine 0 kg"
+    assert panel.view.answer[1] == "0 kg fresh, 0 kg marine"
 
 
 def test_heaps_find_room():

@@ -41,7 +41,7 @@ def test_first_day_it_stays(margin, first):
 
 REASONS = {
     "ammonia oxidisers are still too few": ({"seed": 1e-5}, 10),
-    "nitrite oxidisers are the late ones": ({}, 18),
+    "nitrite goes last: still too few of the bacteria": ({}, 18),
     "nitrite oxidisers are enough now": ({}, 23.5),
     "ammonia oxidisers are enough now": ({}, 11),
     "alkalinity is used up": ({"alkalinity_kept": False}, 50),
@@ -107,7 +107,7 @@ def test_a_late_spike_is_told_by_its_own_cause():
     spike = s.Dose(day(45), Q(20, "mg/L"))
     result = simulate(Scenario(events=[s.Stock(day(0), Q(0.1, "g/day")), spike]))
     assert 45 < result.ready_day < 60
-    assert "not yet used up" in result.why_not_ready
+    assert "is still left" in result.why_not_ready
     cut = simulate(Scenario(events=[s.Stock(day(0), Q(0.1, "g/day")), s.Cleaning(day(45), 0.9)]))
     assert cut.ready_day > 45
     assert "too few" in cut.why_not_ready

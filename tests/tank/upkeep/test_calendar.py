@@ -3,6 +3,8 @@
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from icalendar import Calendar
 
 from aqualib.lesson.handout.icalendar import as_icalendar
@@ -38,19 +40,39 @@ def by_name(**plan):
 
 def test_the_whole_plan():
     found = {task.what: (task.first, task.every) for task in usual_tasks(START, **PLAN)}
-    later = {days: (START + timedelta(days), days) for days in (2, 10, 14, 28, 42, 90)}
+    later = {days: (START + timedelta(days), days) for days in (2, 14, 42)}
     assert found == {
         "Test the water and write it down": (START, 7),
         "Change 40 L of water": later[14],
         "Top up about 3 L of evaporated water": later[2],
         "Rinse the coarse pad": later[14],
-        "Rinse the medium pad": later[28],
-        "Rinse the fine pad": later[10],
-        "Clean 25 % of the biological media": later[90],
+        "Rinse the medium pad": (START + timedelta(26), 28),
+        "Rinse the fine pad": (START + timedelta(3), 7),
+        "Clean 25 % of the biological media": (START + timedelta(78), 84),
         "Put in 100 g of new carbon": later[42],
         "Put in a new ultraviolet lamp": (date(2030, 1, 1) + timedelta(270), 270),
         "Press the test button of the safety switch": (START, 30),
     }
+
+
+@given(st.lists(st.integers(7, 400), min_size=4, max_size=4))
+def test_pads_are_never_rinsed_together_and_never_late(days):
+    coarse, medium, fine, media = days
+    rinses = {"coarse": coarse, "medium": medium, "fine": fine}
+    given_days = {f"rinse_{grade}_every": every for grade, every in rinses.items()}
+    tasks = usual_tasks(START, **given_days, media_share=0.2, media_every=media)[:4]
+    assert all(task.every <= most for task, most in zip(tasks, days, strict=True))
+    assert all(
+        START < task.first <= START + timedelta(most)
+        for task, most in zip(tasks, days, strict=True)
+    )
+    work = days_of(tasks, START, START + timedelta(1500))
+    assert max(map(len, work.values())) == 1
+
+
+def test_what_is_rinsed_more_often_than_once_a_week_stays_as_given():
+    (task, _) = usual_tasks(START, rinse_fine_every=3)
+    assert (task.first, task.every) == (START + timedelta(3), 3)
 
 
 def test_the_safety_switch_is_always_there():

@@ -1,0 +1,87 @@
+"""What every panel owes the eye: words of one breath, and enough contrast on paper."""
+
+import pytest
+from matplotlib.colors import to_rgb
+from matplotlib.text import Text
+from words_in_pictures import axis_words
+
+from aqualib.lesson.drawing.words import Words
+
+MOST_WORDS = 59
+TEXT, LINES = 4.5, 3.0
+"""Least contrast against paper (WCAG 2, 1.4.3 and 1.4.11)."""
+THICK = 5.0
+"""Points: a wider line is a thing with an area, not a thin line."""
+TOO_LONG = {
+    "pump and loop", "clean to dirty", "readings", "slice", "kilograms of media", "carbon",
+    "ultraviolet lamp", "carries", "needs", "audit a rule", "between changes", "careful cleaning",
+}  # fmt: skip
+"""Captions that are still longer; may only shrink."""
+PALE_LINES = {
+    "pump and loop": {"#E69F00"}, "clean to dirty": {"#E69F00"},
+    "slice": {"#E69F00", "#56B4E9"}, "kilograms of media": {"#C98A1B"}, "carries": {"#E69F00"},
+}  # fmt: skip
+PALE_WORDS = {"pump and loop": {"#CC79A7"}, "readings": {"#D55E00", "#009E73"}}
+"""Colours of thin lines and of words that are still too pale; may only shrink."""
+
+
+def contrast(colour):
+    """The contrast of a colour against white paper, 1 to 21."""
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in to_rgb(colour)]
+    return 1.05 / (0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2] + 0.05)
+
+
+def test_the_sum_is_that_of_the_guideline():
+    assert contrast("black") == pytest.approx(21.0)
+    assert contrast("white") == pytest.approx(1.0)
+    assert contrast("#767676") == pytest.approx(4.54, abs=0.01)
+
+
+def test_the_caption_is_short(panel, request):
+    name = request.node.callspec.params["made_once"]
+    short = len(panel.sentence.split()) <= MOST_WORDS
+    assert short or name in TOO_LONG, panel.sentence
+    assert not (short and name in TOO_LONG), "mended: take it off the list"
+
+
+def texts_on(figure):
+    for axes in figure.axes:
+        yield from (a for a in (*axes.artists, *axes.texts) if isinstance(a, Words | Text))
+        yield from axis_words(axes)
+
+
+def colour_of(text):
+    return text._type.get_color() if isinstance(text, Words) else text.get_color()
+
+
+def test_words_stand_out_from_paper(panel, request):
+    name = request.node.callspec.params["made_once"]
+    pale = {
+        colour_of(text)
+        for text in texts_on(panel.picture.figure)
+        if text.get_text() and contrast(colour_of(text)) < TEXT
+    }
+    assert pale == PALE_WORDS.get(name, set())
+
+
+def is_cased(line, others):
+    """Whether a wider, darker line runs under this one."""
+    return any(
+        len(other.get_xdata()) == len(line.get_xdata()) > 0
+        and list(other.get_ydata()) == list(line.get_ydata())
+        and other.get_linewidth() > line.get_linewidth() + 1.0
+        and contrast(other.get_color()) >= LINES
+        for other in others
+    )
+
+
+def test_thin_lines_stand_out_from_paper(panel, request):
+    name = request.node.callspec.params["made_once"]
+    pale = {
+        str(line.get_color())
+        for axes in panel.picture.figure.axes
+        for line in axes.lines
+        if line.get_linestyle() != "None" and line.get_linewidth() < THICK
+        if contrast(line.get_color()) < LINES and not is_cased(line, axes.lines)
+    }
+    assert pale == PALE_LINES.get(name, set())
