@@ -1,5 +1,6 @@
 """What every panel owes the eye: words of one breath, and enough contrast on paper."""
 
+import numpy as np
 import pytest
 from matplotlib.colors import to_rgb
 from matplotlib.text import Text
@@ -12,16 +13,10 @@ TEXT, LINES = 4.5, 3.0
 """Least contrast against paper (WCAG 2, 1.4.3 and 1.4.11)."""
 THICK = 5.0
 """Points: a wider line is a thing with an area, not a thin line."""
-TOO_LONG = {
-    "pump and loop", "clean to dirty", "readings", "slice", "kilograms of media", "carbon",
-    "ultraviolet lamp", "carries", "needs", "audit a rule", "between changes", "careful cleaning",
-}  # fmt: skip
+TOO_LONG = {"readings"}
 """Captions that are still longer; may only shrink."""
-PALE_LINES = {
-    "pump and loop": {"#E69F00"}, "clean to dirty": {"#E69F00"},
-    "slice": {"#E69F00", "#56B4E9"}, "kilograms of media": {"#C98A1B"}, "carries": {"#E69F00"},
-}  # fmt: skip
-PALE_WORDS = {"pump and loop": {"#CC79A7"}, "readings": {"#D55E00", "#009E73"}}
+PALE_LINES: dict[str, set[str]] = {}
+PALE_WORDS = {"readings": {"#D55E00", "#009E73"}}
 """Colours of thin lines and of words that are still too pale; may only shrink."""
 
 
@@ -68,7 +63,7 @@ def is_cased(line, others):
     """Whether a wider, darker line runs under this one."""
     return any(
         len(other.get_xdata()) == len(line.get_xdata()) > 0
-        and list(other.get_ydata()) == list(line.get_ydata())
+        and np.array_equal(other.get_ydata(), line.get_ydata(), equal_nan=True)
         and other.get_linewidth() > line.get_linewidth() + 1.0
         and contrast(other.get_color()) >= LINES
         for other in others

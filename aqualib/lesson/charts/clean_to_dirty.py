@@ -81,7 +81,7 @@ class CleanToDirty(Chart[Year]):
         self.flows = GrowingAxis.upright(axes, -1.5)
         axes.yaxis.labelpad = 34.0 * style.text_scale()
         self.room = Room(axes)
-        (self.box,) = axes.plot([], [], "--", color=style.ORANGE, lw=2)
+        (self.box,) = axes.plot([], [], "--", color=style.INK, lw=1.4)
         self.late = patch(axes, style.CAUTION, 0.4, 0.5)
         limit = 100.0 * parameter("pad_deposit_limit").value
         (self.due,) = axes.plot([limit, limit], [0.0, 1.0], "--", color=style.VERMILION, lw=1.5)

@@ -103,7 +103,7 @@ class MediaByTheKilogram(Chart[Kilograms]):
         style.bare(sheet, *SHEET)
         self.media = patch(sheet, TINT, 1.0, 1.0)
         self.media.set(linewidth=0.0)
-        (self.pieces,) = sheet.plot([], [], "", color=PIECE, lw=0, zorder=1.2)
+        (self.pieces,) = sheet.plot([], [], ls="none", color=PIECE, zorder=1.2)
         (self.levels,) = sheet.plot([], [], ":", color=style.INK, lw=1.4, zorder=1.4)
         (self.wall,) = sheet.plot([], [], "-", color=style.GLASS, lw=2.5, zorder=1.5)
         top = TRAY_FLOOR + TRAY_HIGH

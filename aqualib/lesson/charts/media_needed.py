@@ -13,7 +13,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from aqualib.lesson.drawing import style
-from aqualib.lesson.drawing.axes import AmountAxis, Bars, scale
+from aqualib.lesson.drawing.axes import AmountAxis, Bars, scale, scale_bar
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import patch, rectangle, wall
 from aqualib.lesson.drawing.tank_and_filter import MEDIA
@@ -147,9 +147,9 @@ class HeapsOfMedia(Chart[Needing]):
             width = max(max(sides) * cm, SLOT)
             self._show_heap(water, left + width / 2.0, [one * cm for one in sides], needing)
             left += width + GAP * cm
-        bar = 10.0 if wide < SHEETS[2] else 50.0
+        bar, words = scale_bar(10.0 if wide < SHEETS[2] else 50.0, "cm")
         self.bar.set_data([0.02, 0.02 + bar * cm], [0.018] * 2)
-        self.bar_name.set_text(shown(bar, "cm"))
+        self.bar_name.set_text(words)
         self.bar_name.set_position((0.035 + bar * cm, 0.018))
 
     def _show_tank(self, needing: Needing, length: float, depth: float, cm: float) -> None:

@@ -75,7 +75,7 @@ class PumpAndLoop(Chart[Delivery]):
         """Draw the axes; return the loop, the curves, the points and the column."""
         sheet = figure.add_axes((0.0, 0.0, WIDE / self.size[0], HIGH / self.size[1]))
         style.bare(sheet, WIDE, HIGH)
-        self.section = LoopSection(sheet, {**PARTS, "pump": style.PUMP})
+        self.section = LoopSection(sheet, PARTS)
         axes = figure.add_axes((0.355, 0.135, 0.36, 0.825))
         units = label(display_unit("L/h")), label(display_unit("m"))
         style.dress(axes, f"flow, {units[0]}", f"head, {units[1]} of water")
@@ -84,7 +84,7 @@ class PumpAndLoop(Chart[Delivery]):
         axes.yaxis.labelpad = 26.0 * style.text_scale()
         self.room = Room(axes)
         (self.pump,) = axes.plot([], [], style.PUMP.dash, color=style.PUMP.colour, lw=2.5)
-        (self.box,) = axes.plot([], [], "--", color=style.ORANGE, lw=2)
+        (self.box,) = axes.plot([], [], "--", color=style.INK, lw=1.4)
         (self.box_mark,) = axes.plot([], [], "v", ms=11, color=style.ORANGE, mec="white")
         self.box_mark.set(clip_on=False, zorder=6)
         (self.clean,) = axes.plot([], [], ":", color=style.FAINT, lw=2)

@@ -29,6 +29,8 @@ LINES = {
     "nitrate": ("nitrate", style.NITRATE),
     "organic carbon": ("organic matter", style.FOOD),
 }
+PALE = style.OXYGEN, style.FOOD
+"""Looks whose thin lines are too pale on paper: they have a dark edge."""
 WINDOWS = 0.3e-3, 0.6e-3, 1.2e-3, 2.5e-3, 5e-3, 10e-3, 20e-3
 """Depths (m) that the plot may reach down to, but never beyond the middle."""
 HIGHEST = 180.0
@@ -38,12 +40,12 @@ FILM_WIDTH = 0.16
 """Width of the film of water in the plot, not to scale, as a share of the depth drawn."""
 SCARCE = 1e-9
 """Below this in the water (kg/m³) a substance has no line."""
-GAP = 0.058
+GAP = 0.066
 RIBBON, KEY_AT = 7.0, -0.96
 HALF = 50.0
 """A line whose inner end is lower, in percent, has its name above it."""
-UPWARD = np.array([0.0, 0.5, 1.0, 1.5, 2.0, 3.0])
-BOTH_WAYS = np.array([0.75, -0.75, 1.25, -1.25, 1.75, -1.75, 2.5, -2.5, 3.5, -3.5])
+UPWARD = np.array([0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0])
+BOTH_WAYS = np.outer([0.75, 1.25, 1.75, 2.5, 3.5, 5.0], [1.0, -1.0]).ravel()
 """Heights where a name may stand, in lines of text."""
 MARKS = (-0.72, -0.42, -0.12)
 """Where the lines carry their markers."""
@@ -111,8 +113,10 @@ class SliceOfPiece(Chart[Slice]):
             band.set(linewidth=0.0, antialiased=False)
         self.ribbons = {k: patch(axes, LOOKS[k], STRENGTH[k], 0.6) for k in KINDS}
         (self.edge,) = axes.plot([], [], "-", color=style.INK, lw=1.0)
-        self.curves, self.names = {}, {}
+        self.curves, self.names, self.cases = {}, {}, {}
         for species, (_, look) in LINES.items():
+            if look in PALE:
+                (self.cases[species],) = axes.plot([], [], look.dash, color=style.INK, lw=3.8)
             (self.curves[species],) = axes.plot(
                 [], [], look.dash, marker=look.marker, color=look.colour, lw=2.5, ms=7, mec="white"
             )
@@ -131,7 +135,8 @@ class SliceOfPiece(Chart[Slice]):
         ]
         style.write(axes, 0.5 * FILM_WIDTH, 5.0, "water", size=0.85, ha="center")
         return [
-            *self.bands.values(), *self.ribbons.values(), self.edge, *self.curves.values(),
+            *self.bands.values(), *self.ribbons.values(), self.edge, *self.cases.values(),
+            *self.curves.values(),
             *self.names.values(), self.range, self.working, self.reading, self.sure, *self.ticks,
         ]  # fmt: skip
 
@@ -169,6 +174,8 @@ class SliceOfPiece(Chart[Slice]):
             water = working.outside[at]
             visible = bool(water > SCARCE)
             self.curves[species].set_visible(visible)
+            if species in self.cases:
+                self.cases[species].set_visible(visible)
             self.names[species].set_visible(visible)
             if visible:
                 inside = np.append(working.concentrations[:, at], water)
@@ -177,9 +184,10 @@ class SliceOfPiece(Chart[Slice]):
         # After a gap, one more marker beside the name.
         places = self._name_profiles(x, lines, inner)
         for species, y in lines.items():
-            self.curves[species].set_data(
-                np.append(x, [np.nan, KEY_AT]), np.append(y, [np.nan, places[species]])
-            )
+            line = np.append(x, [np.nan, KEY_AT]), np.append(y, [np.nan, places[species]])
+            self.curves[species].set_data(*line)
+            if species in self.cases:
+                self.cases[species].set_data(*line)
             self.curves[species].set_markevery(marked)
 
     def _name_profiles(

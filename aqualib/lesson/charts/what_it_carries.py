@@ -85,7 +85,7 @@ class WhatItCarries(Chart[Carrying]):
         self.bars = Bars(axes, BARS, FLOORS, BAR)
         self.mark = patch(axes, style.Look("none", "-", "", "xx"), 1.0, 1.2)
         self.mark.set(linewidth=2.2)
-        (self.food,) = axes.plot([], [], "--", color=style.FOOD.colour, lw=2.2)
+        (self.food,) = axes.plot([], [], "--", color=style.INK, lw=2.2)
         over = [self.mark, self.food, self.bars.whiskers, self.bars.beyond]
         return [*self.bars.blocks.values(), *over]
 

@@ -26,8 +26,6 @@ FINE_STEPS = 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0
 HAIR = 1.0001
 """A value this much over a round number is still that number."""
 FIFTHS = 0.0, 0.2, 0.4, 0.6, 0.8, 1.0
-FLOW_ENDS = 750.0, 1500.0, 3000.0
-"""Flows (L/h) that axes may end with: few, since still parts are slow to draw."""
 UNDER = 0.101
 """Inches from an axis for bars to the numbers under it."""
 EDGE = 0.004
@@ -46,11 +44,6 @@ def round_below(value: float) -> float:
     """Return the last of 1, 2 and 5, times any power of ten, that is not above a value."""
     # One over 1, 2 or 5 is again 1, 5 or 2 times a power of ten.
     return 1.0 / round_above(1.0 / value)
-
-
-def step_above(value: float, steps: Sequence[float]) -> float:
-    """Return the first of some rising steps that is not below a value, or the last."""
-    return next((step for step in steps if value <= step * HAIR), steps[-1])
 
 
 def roomy_end(highest: float) -> float:

@@ -27,8 +27,8 @@ OUT, BACK = 0.13, 1.82
 """Where the hoses hang, across the sheet."""
 LOWEST, LIFTED = 0.1, 0.62
 """Heights of the outlet above the water: the lowest, and how much higher the highest is."""
-THIN, THICK = 2.0, 8.0
-"""Points: the narrowest and the widest hose."""
+THIN, THICK, EDGE = 2.0, 8.0, 1.6
+"""Points: the narrowest and the widest hose, and the two sides of its edge."""
 
 
 class LoopSection:
@@ -41,10 +41,11 @@ class LoopSection:
         water.set_xy(rectangle(left, floor, wide, deep))
         glass.set_xy(rectangle(left, floor, wide, deep + 0.12))
         self._canister(axes, looks)
-        self.hoses = [
-            axes.plot([], [], "-", color=looks["hose"].colour, zorder=1.1, solid_capstyle="butt")[0]
-            for _ in range(2)
-        ]
+        # Two lines each: a pale hose has a dark edge.
+        self.edges, self.hoses = (
+            [axes.plot([], [], "-", color=colour, zorder=order)[0] for _ in range(2)]
+            for colour, order in ((style.INK, 1.1), (looks["hose"].colour, 1.15))
+        )
         (self.bends,) = axes.plot([], [], "o", color=looks["fittings"].colour, mec=style.INK, ms=6)
         self.bends.set_zorder(1.6)
         (self.lift,) = axes.plot([], [], "-", color=looks["lift"].colour, lw=5, zorder=0.9)
@@ -54,21 +55,22 @@ class LoopSection:
         ]
         style.write(axes, OUT + 0.13, 2.0, "hose", size=0.9)
         parts: Sequence[Artist] = (
-            self.lift, *self.hoses, self.bends, *self.arrows, self.lift_name,
+            self.lift, *self.edges, *self.hoses, self.bends, *self.arrows, self.lift_name,
         )  # fmt: skip
         self.kept = Kept(axes.figure, parts)
 
     @staticmethod
     def _canister(axes: Axes, looks: Mapping[str, style.Look]) -> None:
         left, floor, wide, high = CANISTER
-        parts = "media", "canister", "pump"
-        media, body, head = (patch(axes, looks[part], 0.85, 1.2) for part in parts)
+        media, body = (patch(axes, looks[part], 0.85, 1.2) for part in ("media", "canister"))
+        head = patch(axes, style.Look(style.PAPER), 1.0, 1.2)
+        head.set(linewidth=2.5, edgecolor=style.PUMP.colour)
         body.set_xy(rectangle(left, floor, wide, high))
         media.set_xy(rectangle(left + 0.07, floor + 0.07, wide - 0.14, high - 0.14))
         media.set_zorder(1.3)
         head.set_xy(rectangle(left, floor + high, wide, HEAD))
         middle, pump = left + 0.5 * wide, floor + high + 0.5 * HEAD
-        style.write(axes, middle, pump, "pump", 0.9, ha="center", color=style.PAPER)
+        style.write(axes, middle, pump, "pump", 0.9, ha="center")
         style.write(
             axes, middle, floor + 0.5 * high, "media", 0.9, ha="center", bbox=style.ON_PAPER
         )
@@ -96,9 +98,10 @@ class LoopSection:
         ]  # fmt: skip
         row = parameter("hose_bore")
         share = (bore - row.low) / (row.high - row.low)
-        for hose, way in zip(self.hoses, (down, up), strict=True):
-            hose.set_data(*zip(*way, strict=True))
-            hose.set_linewidth(THIN + share * (THICK - THIN))
+        for edge, hose, way in zip(self.edges, self.hoses, (down, up), strict=True):
+            for line, more in ((edge, EDGE), (hose, 0.0)):
+                line.set_data(*zip(*way, strict=True))
+                line.set_linewidth(THIN + share * (THICK - THIN) + more)
         # As many as there is room for; the words beside tell the number.
         bends = [*down[1:-1], *up[1:-1]][: round(elbows)]
         self.bends.set_data([x for x, _ in bends], [y for _, y in bends])

@@ -8,6 +8,7 @@ from aqualib.lesson.charts.ultraviolet_chamber import (
     UltravioletChamber,
     two_digits,
 )
+from aqualib.lesson.drawing.words import Words
 from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
 from aqualib.units import Q, set_units
 
@@ -59,14 +60,19 @@ def test_two_digits_that_count():
 
 def test_parts_of_the_page_lie_apart_and_on_it(draw, lamp):
     chart = draw(UltravioletChamber(), lamp.result)
-    section, below, dose, head, tank, foot = (
-        axes.get_position() for axes in chart.point.axes.figure.axes
-    )
-    for box in (section, below, dose, head, tank, foot):
+    section, dose, head, tank = (axes.get_position() for axes in chart.point.axes.figure.axes)
+    for box in (section, dose, head, tank):
         assert box.x0 >= 0.0
         assert box.y0 >= 0.0
         assert box.x1 <= 1.0 + 1e-9
         assert box.y1 <= 1.0 + 1e-9
-    assert foot.y1 <= below.y0 < below.y1 <= section.y0
-    assert foot.y1 < tank.y0 < tank.y1 < dose.y0 < dose.y1 <= head.y0
+    assert tank.y0 < tank.y1 < dose.y0 < dose.y1 <= head.y0
     assert section.x1 < dose.x0
+
+
+def test_no_text_is_smaller_than_nine_points(draw, lamp):
+    chart = draw(UltravioletChamber(), lamp.result)
+    words = [one for axes in chart.point.axes.figure.axes for one in axes.artists
+             if isinstance(one, Words)]  # fmt: skip
+    assert len(words) > 10
+    assert min(one.letters[0] for one in words) >= 9.0

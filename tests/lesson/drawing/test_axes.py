@@ -23,7 +23,6 @@ from aqualib.lesson.drawing.axes import (
     round_below,
     scale,
     spread,
-    step_above,
 )
 from aqualib.units import Q, set_units
 
@@ -77,10 +76,6 @@ def test_nothing_ends_at_one_and_a_hair_over_is_not_over():
 @given(AMOUNTS)
 def test_fine_steps_leave_less_room(value):
     assert round_above(value, FINE_STEPS) <= round_above(value)
-
-
-def test_steps_end_with_the_last():
-    assert [step_above(value, (10.0, 20.0, 40.0)) for value in (3, 20, 21, 99)] == [10, 20, 40, 40]
 
 
 @pytest.mark.parametrize(("highest", "end"), [(0.0, 1.0), (0.9, 1.0), (0.95, 2.0), (1e6, 500.0)])

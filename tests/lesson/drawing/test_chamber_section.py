@@ -12,7 +12,6 @@ from aqualib.lesson.drawing.chamber_section import (
     WALL,
     WATER,
     ChamberSection,
-    FadingCurve,
     label_section,
 )
 from aqualib.lesson.drawing.words import Words
@@ -67,20 +66,6 @@ def test_the_tint_follows_the_light_on_both_sides(axes):
     assert ends[:2] == [pytest.approx(pair) for pair in right]
     assert ends[2:] == [pytest.approx((-b, -a)) for a, b in right]
     assert all((strip[:, 1].min(), strip[:, 1].max()) == (0.0, LENGTH) for strip in strips)
-
-
-def test_the_curve_tells_the_light_at_sleeve_and_shell(axes):
-    curve = FadingCurve(axes, INNER)
-    radii = np.linspace(INNER, 40.0, 25)
-    strength = np.exp(-np.linspace(0.0, 2.0, 25))
-    curve.move(radii, 12.0 * strength, strength)
-    left, right = (area.get_xy() for area in curve.areas)
-    assert right[:25] == pytest.approx(np.column_stack([radii, strength]))
-    assert left[:25] == pytest.approx(np.column_stack([-radii, strength]))
-    assert curve.sleeve.get_text() == "12"
-    assert float(curve.shell.get_text()) == pytest.approx(12.0 * strength[-1], rel=0.05)
-    assert curve.shell.get_position() == pytest.approx((43.0, strength[-1]))
-    assert curve.sleeve.get_position() == pytest.approx((0.0, 0.85))
 
 
 @pytest.mark.parametrize("shell", [20.0, 60.0])

@@ -22,7 +22,7 @@ from aqualib.lesson.drawing.loop_section import (
 def section():
     axes = Figure(figsize=(WIDE, HIGH)).add_axes((0.0, 0.0, 1.0, 1.0))
     style.bare(axes, WIDE, HIGH)
-    return LoopSection(axes, {**PARTS, "pump": style.PUMP})
+    return LoopSection(axes, PARTS)
 
 
 def test_water_runs_from_the_tank_into_the_canister_and_back_over_the_water(section):

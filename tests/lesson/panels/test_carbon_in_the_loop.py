@@ -126,8 +126,10 @@ def test_day_of_the_dotted_line_is_the_answer(carbon):
     assert x == pytest.approx(carbon.result.halved_on)
     answer = " ".join(carbon.view.answer)
     assert f"day {x:.0f}" in answer
+    assert carbon.view.answer[0] == "Replace the carbon"
     doubt = carbon.result.doubt
-    assert f"({doubt.halved_less:.0f} to {doubt.halved_more:.0f})" in answer
+    for end in (doubt.halved_less, doubt.halved_more):
+        assert f"by day {end:.0f}" in carbon.sentence
     assert doubt.halved_less < x < doubt.halved_more
     assert x < carbon.result.gone_on
 
@@ -150,6 +152,7 @@ def test_carbon_that_gives_back_is_called_so(carbon):
     carbon.replay(initial=20, production=1, change=80, day=40)
     assert carbon.result.fullness > 102
     assert carbon.picture.chart.back.get_visible()
+    assert "it gives back what it took, and the water changes do more" in carbon.sentence
     assert carbon.result.now > carbon.result.now_without
 
 

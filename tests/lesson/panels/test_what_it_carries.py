@@ -126,16 +126,23 @@ def test_tank_and_filter_are_drawn_to_one_scale(panel):
     assert section.bar_name.get_text() == f"{bar:g} cm"
 
 
+def due_with(solids, width, depth, settling):
+    """The dirt in kg that a filter of three pads holds when it is due; sizes in m."""
+    run = weeks(Stack(START, solids, width, depth, settling, "few"))
+    return held(run, run.cleaning_due).sum()
+
+
 def test_pads_are_drawn_as_those_of_the_filter_that_holds_so_much():
-    """Of the filter that lesson 05 opens on, three pads of the example's width and depth."""
-    width, depth = (parameter(row).bare for row in ("filter_width", "filter_pad_depth"))
-    settling = parameter("settling_height").bare
-    stack = Stack(START, parameter("solids_made").bare, width, depth, settling, "few")
-    run = weeks(stack)
-    dirt = held(run, run.cleaning_due).sum()
-    litres = 1e3 * 3 * np.pi / 4 * width**2 * depth
-    assert pads_volume(dirt) == pytest.approx(litres, rel=0.04)
-    # The slider starts with that dirt, to a step of it.
+    """Of the filter that the row of `dirt_per_pad_litre` speaks of."""
+    dirt = due_with(1e-3 / 86400, 0.25, 0.04, 0.05)
+    litres = 3 * np.pi / 4 * 2.5**2 * 0.4
+    assert pads_volume(dirt) == pytest.approx(litres, rel=0.01)
+
+
+def test_the_slider_starts_with_what_the_example_s_filter_holds():
+    rows = "solids_made", "filter_width", "filter_pad_depth", "settling_height"
+    dirt = due_with(*(parameter(row).bare for row in rows))
+    # To half a step of the slider.
     assert parameter("dirt_until_cleaning").bare == pytest.approx(dirt, abs=0.0025)
 
 
