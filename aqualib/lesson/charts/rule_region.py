@@ -239,12 +239,14 @@ class RuleRegion(Chart[RuleMap]):
             if words.get_visible():
                 room.put(words, ((a + part * (b - a), at, "center") for part in (0.5, 0.27, 0.75)
                          for (a, b), at in zip(ends, levels, strict=True)))  # fmt: skip
+        sides = (0.012, "left"), (-0.012, "right")
         for name, line in self.lines.items():
-            at_x = [float(np.interp(at, height, np.asarray(line.get_xdata()))) for at in levels]
-            self.line_names[name].set_visible(any(0.0 < place < 1.0 for place in at_x))
-            room.put(self.line_names[name], ((place + aside, at, side)
-                     for place, at in zip(at_x, levels, strict=True)
-                     for aside, side in ((0.012, "left"), (-0.012, "right"))))  # fmt: skip
+            x = np.interp(levels, height, np.asarray(line.get_xdata()))
+            places = [(float(at), up) for at, up in zip(x, levels, strict=True) if 0.0 < at < 1.0]
+            room.put(
+                self.line_names[name],
+                [(at + aside, up, side) for at, up in places for aside, side in sides],
+            )
 
 
 def _across(food: Array | float) -> Array:

@@ -40,7 +40,7 @@ FILM_WIDTH = 0.16
 """Width of the film of water in the plot, not to scale, as a share of the depth drawn."""
 SCARCE = 1e-9
 """Below this in the water (kg/m³) a substance has no line."""
-GAP = 0.058
+GAP = 0.066
 RIBBON, KEY_AT = 7.0, -0.96
 HALF = 50.0
 """A line whose inner end is lower, in percent, has its name above it."""

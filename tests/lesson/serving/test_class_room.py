@@ -115,6 +115,7 @@ def start(tmp_path):
                 **os.environ,
                 "HOME": str(home),
                 "MEM_LIMIT": memory,
+                "AQUALIB_PROCESSES": "200" if memory else "",
                 "PYTHONPATH": f"{stand_in.parent}{os.pathsep}{top}",
             },
         )
@@ -131,7 +132,7 @@ def test_a_learner_starts_with_lessons_limits_and_a_closed_home(start):
     assert server["mask"] == 0o077
     assert server["limits"]["RLIMIT_DATA"] == [2**30, 2**30]
     assert server["limits"]["RLIMIT_FSIZE"][1] == start_learner.LARGEST_FILE
-    assert server["limits"]["RLIMIT_NPROC"][1] <= start_learner.PROCESSES
+    assert server["limits"]["RLIMIT_NPROC"] == [200, 200]
     assert server["limits"]["RLIMIT_CORE"] == [0, 0]
     assert server["nice"] >= start_learner.NICE
     assert server["given"][0] == "--given=by-the-hub"
@@ -150,9 +151,10 @@ def test_a_second_start_leaves_a_learners_work(start):
     assert mine.read_text() == "my own work"
 
 
-def test_without_a_limit_of_memory_none_is_set(start):
+def test_without_a_limit_none_is_set(start):
     _, server, _ = start("")
     assert server["limits"]["RLIMIT_DATA"][0] != 2**30
+    assert server["limits"]["RLIMIT_NPROC"][0] != 200
 
 
 def test_lessons_that_cannot_be_brought_do_not_keep_a_learner_out(start):
