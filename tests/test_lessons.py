@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from aqualib.lesson.serving.shipped import CODE_ONLY
 from aqualib.parameters import parameter
 
 TOP = Path(__file__).resolve().parents[1]
@@ -188,7 +189,7 @@ def test_notebook_is_in_normal_form(path):
     for word in ("NBVAL", "nbval-", "raises-exception", "/root", "/home", "/tmp", "widget-view"):
         assert word not in text
     for cell in notebook.cells:
-        assert cell.metadata == {}
+        assert cell.metadata in ({}, {"tags": [CODE_ONLY]})
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)

@@ -26,6 +26,7 @@ from aqualib.validity import ValidityError
 DATA = ("references.json", "check_values.csv", "parameters.csv")
 # What a browser part or a reader of types needs beside the modules.
 BESIDE_MODULES = {".js", ".css", ".typed", ".html", ".j2", ".json"}
+INSTALL = ("-m", "pip", "install", "--quiet", "--disable-pip-version-check")
 
 ONE_CHECK_VALUE = """
 from pathlib import Path
@@ -128,6 +129,8 @@ def test_the_version_stands_once_and_has_its_line_of_changes(wheel):
     assert wheel.name.split("-")[1] == aqualib.__version__
     changes = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("## Changes")[2]
     assert re.findall(r"^\*\*(\d+\.\d+\.\d+)", changes, re.MULTILINE)[0] == aqualib.__version__
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    assert f"version = {{{aqualib.__version__}}}" in readme, "under How to cite"
 
 
 # What the browser edition can do without: the page it stands in is the Jupyter.
@@ -200,17 +203,24 @@ def contents(wheel: Path) -> dict[str, int]:
         return {part.filename: part.CRC for part in archive.infolist()}
 
 
+@pytest.fixture(scope="module")
+def elsewhere(wheel, tmp_path_factory) -> Path:
+    """An environment of its own, all fetched anew, as for a reader who has nothing but Python."""
+    folder = tmp_path_factory.mktemp("elsewhere")
+    subprocess.run([sys.executable, "-m", "venv", folder], check=True)
+    python = folder / ("Scripts" if os.name == "nt" else "bin") / "python"
+    subprocess.run([python, *INSTALL, str(wheel)], check=True)
+    return python
+
+
 @pytest.mark.sweep
 @pytest.mark.parametrize("kind", ["wheel", "source"])
 def test_a_release_installs_and_opens_its_lessons_without_the_checkout(
-    kind, wheel, source, tmp_path
+    kind, wheel, source, elsewhere, tmp_path
 ):
-    """Everything it needs is fetched anew, as for a reader who has nothing but Python."""
-    subprocess.run([sys.executable, "-m", "venv", tmp_path / "venv"], check=True)
-    python = tmp_path / "venv" / ("Scripts" if os.name == "nt" else "bin") / "python"
-    release = wheel if kind == "wheel" else source
-    quiet = ["--quiet", "--disable-pip-version-check"]
-    subprocess.run([python, "-m", "pip", "install", *quiet, str(release)], check=True)
+    python, release = elsewhere, (wheel if kind == "wheel" else source)
+    again = [*INSTALL, "--no-deps", "--force-reinstall", str(release)]
+    subprocess.run([python, *again], check=True)
     alone = {k: v for k, v in os.environ.items() if k != "PYTHONPATH"}
     told = subprocess.check_output(
         [python, "-m", "aqualib", "--help"], text=True, cwd=tmp_path, env=alone
@@ -221,7 +231,9 @@ def test_a_release_installs_and_opens_its_lessons_without_the_checkout(
     with served(home=home, python=python, package=None) as command:
         with urllib.request.urlopen(command.address, timeout=60) as page:
             assert b"jupyter-config-data" in page.read()
-        count = len(list((ROOT / "lessons").glob("*.ipynb")))
+        count = sum(
+            re.fullmatch(r"aqualib/lessons/[^/]+\.ipynb", n) is not None for n in contents(wheel)
+        )
         assert command.said.startswith(f"{count} lessons ({count} new) in {home}")
         asked = f"{command.root}/api/contents/00-start-here.ipynb?token={command.token}"
         with urllib.request.urlopen(asked, timeout=60) as found:

@@ -67,7 +67,7 @@ def test_the_ways_to_use_it_are_those_there_are():
     from aqualib.__main__ import WAYS
 
     table = README.partition("## How do you want to use it?")[2].partition("\n## ")[0]
-    told = re.findall(r"python -m aqualib(?: (\w+))?`", table)
+    told = re.findall(r"python -m aqualib(?: (\w+))?(?: [^`|]+)?`", table)
     assert sorted(told) == sorted(["", *WAYS])
     extras = tomllib.loads((TOP / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     for extra in re.findall(r'"\.\[(\w+)\]"', table):

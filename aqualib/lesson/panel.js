@@ -5,7 +5,9 @@ const SLOW = 500; // ms without an answer before progress is shown
 const REST = 200; // ms of rest after which the slower part, such as a band, is asked for
 const STUCK = 8000; // ms without an answer before help is offered
 // Where Python has stopped, Run All Cells only starts it anew; this entry runs the cells too.
-const AGAIN = "use the menu: Kernel, Restart Kernel and Run All Cells.";
+// A page without JupyterLab's menus says for itself what helps there.
+const AGAIN = document.body?.dataset.aqualibAgain
+  || "use the menu: Kernel, Restart Kernel and Run All Cells.";
 
 // The page loads this file once for each panel, so a plain counter would give two inputs one id.
 let count = 0;

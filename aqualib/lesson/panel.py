@@ -7,23 +7,16 @@ import threading
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from copy import copy
-from pathlib import Path
 from typing import Any, Self
-from weakref import WeakMethod, finalize
-
-import anywidget
-from traitlets import Bool, Bytes, Dict, Int, List, Unicode
+from weakref import finalize
 
 from aqualib.lesson.controls import Choice, Control, Slider, assign
 from aqualib.lesson.drawing.picture import Chart, Picture, Result, small_png
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
+from aqualib.lesson.on_page import PanelView, let_go, weakly
 from aqualib.lesson.on_show import OnShow
 from aqualib.units import UNIT_SETS, get_units, set_units, unit_set
 from aqualib.validity import OneOf, ValidityError
-
-HERE = Path(__file__).parent
-IN_SIGHT = 4
-"""How many controls stand open; the rest are folded under one heading."""
 
 _one_at_a_time = threading.RLock()
 """JupyterLab lets the page talk to a thread of its own, beside the one that runs the cells."""
@@ -38,45 +31,6 @@ ASSUMED = "The range of a slider is assumed, unless a source stands under it."
 
 MOST_TURNS = 2**53
 """The page counts its questions; beyond this its numbers are no longer whole."""
-
-
-class PanelView(anywidget.AnyWidget):
-    """What the page shows; it knows nothing of the lesson and does not keep its panel alive."""
-
-    # The text, not the path: for a path, anywidget keeps every view ever made.
-    _esm = (HERE / "panel.js").read_text(encoding="utf-8")
-    _css = (HERE / "panel.css").read_text(encoding="utf-8")
-    title = Unicode().tag(sync=True)
-    controls: List[Any] = List().tag(sync=True)
-    readings = Dict().tag(sync=True)
-    in_sight = Int(IN_SIGHT).tag(sync=True)
-    units = Unicode().tag(sync=True)
-    large = Bool(default_value=False).tag(sync=True)
-    png = Bytes().tag(sync=True)
-    width = Int().tag(sync=True)
-    height = Int().tag(sync=True)
-    sentence = Unicode().tag(sync=True)
-    answer: List[Any] = List().tag(sync=True)
-    error = Unicode().tag(sync=True)
-    refused = Dict().tag(sync=True)
-    note = Unicode().tag(sync=True)
-    rough = Bool(default_value=False).tag(sync=True)
-    done = Int().tag(sync=True)
-
-    def open(self) -> None:
-        """Wait: a page hears of a panel when a cell shows it, not when it is made."""
-
-    def show(self) -> None:
-        """Tell the pages of this view; from now on ipywidgets keeps it until it is closed."""
-        if self.trait_has_value("layout"):
-            self.layout.open()
-        super().open()
-
-    def close(self) -> None:
-        """Take it off every page, with the layout that ipywidgets gave it."""
-        super().close()
-        if self.trait_has_value("layout"):
-            self.layout.close()
 
 
 class Panel:
@@ -121,11 +75,11 @@ class Panel:
         note = ASSUMED if any(isinstance(c, Slider) for c in self.controls.values()) else ""
         self.view = PanelView(title=title, width=width, height=height, note=note)
         # Nothing that the panel holds may hold the panel: it goes when its last reader goes.
-        self._let_go = self._at_the_end()
-        on_value = _weakly(self._on_value)
+        self.let_go = self._at_the_end()
+        on_value = weakly(self._on_value)
         for control in self.controls.values():
             control.observe(on_value, "value")
-        self.view.on_msg(_weakly(self._on_message))
+        self.view.on_msg(weakly(self._on_message))
         unit_set.follow(self._on_setting)
         text_size.follow(self._on_setting)
         self._round_starts("metric")
@@ -177,7 +131,7 @@ class Panel:
             self._closed = True
             _on_show.forget(self)
             # Python may keep a closed panel, as the notebook's `Out` does: then it is a light one.
-            self._let_go()
+            self.let_go()
             self.picture = Picture(copy(self._chart))
             self.view.png = b""
 
@@ -207,7 +161,7 @@ class Panel:
         with _one_at_a_time:
             if self._closed:  # a cell shows it again
                 self._closed = False
-                self._let_go = self._at_the_end()
+                self.let_go = self._at_the_end()
                 self._on_setting()
             self.view.show()
             _on_show.put(self)
@@ -221,7 +175,7 @@ class Panel:
 
     def _at_the_end(self) -> finalize[..., Self]:
         """Return what lets go of the view and the pixels, when called or when the panel is gone."""
-        end = finalize(self, _let_go, self.view, self.picture)
+        end = finalize(self, let_go, self.view, self.picture)
         end.atexit = False  # a page keeps what it shows when the kernel ends
         return end
 
@@ -360,21 +314,3 @@ def _start(control: Control) -> Any:
 def _is_size(value: Any, ends: tuple[float, float]) -> bool:
     """Return whether the page sent a number within sensible ends."""
     return isinstance(value, int | float) and ends[0] <= value <= ends[1]
-
-
-def _let_go(view: PanelView, picture: Picture[Any]) -> None:
-    """Take a panel's view off the pages and free the pixels of its picture."""
-    view.close()
-    picture.release()
-
-
-def _weakly(method: Callable[..., None]) -> Callable[..., None]:
-    """Return a stand-in for a bound method that does not keep its owner alive."""
-    reference = WeakMethod(method)
-
-    def stand_in(*args: Any) -> None:
-        bound = reference()
-        if bound is not None:
-            bound(*args)
-
-    return stand_in

@@ -16,6 +16,7 @@ import nbformat
 from nbclient import NotebookClient
 
 from aqualib.checks import counts_table
+from aqualib.lesson.serving.shipped import CODE_ONLY
 from aqualib.measured import all_measured, scoreboard
 from aqualib.parameters import BASES, parameters
 
@@ -43,7 +44,8 @@ def normalise(notebook: Any, name: str) -> Any:
     notebook.nbformat, notebook.nbformat_minor = 4, 5
     for place, cell in enumerate(notebook.cells):
         cell.id = f"{name[:2]}-{place:02d}"
-        cell.metadata = {}
+        tagged = CODE_ONLY in cell.metadata.get("tags", [])
+        cell.metadata = {"tags": [CODE_ONLY]} if tagged else {}
         if cell.cell_type == "code":
             cell.outputs = _joined(cell.outputs)
         for output in cell.get("outputs", []):

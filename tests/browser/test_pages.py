@@ -16,8 +16,7 @@ from playwright.sync_api import expect
 from served import served
 
 from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
-from aqualib.lesson.serving.pages import CODE_ONLY
-from aqualib.lesson.serving.shipped import FIRST, shipped_lessons
+from aqualib.lesson.serving.shipped import CODE_ONLY, FIRST, shipped_lessons
 
 CYCLE = "02-the-nitrogen-cycle.ipynb"
 ODD = "03-odd.ipynb"
@@ -201,3 +200,15 @@ def test_a_page_that_could_not_say_goodbye_loses_its_python_too(chromium, pages)
     assert len(kernels(pages)) == 1
     context.close()
     assert none_left(pages), "it was told to end what is idle for five seconds"
+
+
+def test_a_page_whose_python_has_gone_says_what_helps_here(page, pages):
+    page.goto(pages.address, wait_until="commit")
+    panel = page.locator(".aqualib-panel").first
+    panel.locator("img[src^='blob:']").wait_for(timeout=FIRST_PICTURE)
+    for kernel in kernels(pages):
+        kernel.kill()
+    page.wait_for_timeout(4000)  # until it is known to be gone
+    panel.get_by_role("slider", name="Food", exact=True).press("End")
+    expect(panel.get_by_role("status")).to_contain_text("load this page again.", timeout=20_000)
+    expect(panel.get_by_role("status")).not_to_contain_text("menu")

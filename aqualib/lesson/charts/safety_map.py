@@ -16,7 +16,7 @@ from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.axes import as_shown
 from aqualib.lesson.drawing.picture import Chart
 from aqualib.lesson.drawing.shapes import Array, patch, rectangle, upright_ribbon
-from aqualib.lesson.drawing.words import Words
+from aqualib.lesson.drawing.words import Kept, Words
 from aqualib.parameters import parameter
 from aqualib.units import ZERO_CELSIUS, display_unit, from_si, label, number
 from aqualib.water.ammonia import total_ammonia_limits
@@ -116,7 +116,10 @@ class SafetyMap(Chart[Place]):
         above = self.height[-1] + 0.05 * np.ptp(self.height)
         self.heading = style.write(axes, PH[0], above, size=0.9)
         strip = self._strip(figure)
-        return [*self.regions, *self.names, self.point, self.own, self.heading, *strip]
+        map_ = [*self.regions, *self.names, self.point, self.own, self.heading]
+        # Hatches are dear to draw: the strip's zones stay while the limits of nitrite do.
+        self.kept = Kept(figure, self.zones)
+        return [self.kept, *map_, *strip]
 
     def _strip(self, figure: Figure) -> list[Artist]:
         axes = figure.add_axes((0.115, 0.115, 0.865, 0.085))
@@ -135,12 +138,13 @@ class SafetyMap(Chart[Place]):
         (self.nitrite,) = axes.plot(
             [0.0], [0.5], "^", ms=12, color=style.VERMILION, mec="white", clip_on=False, zorder=5
         )
-        return [*self.zones, *self.zone_names, self.nitrite]
+        return [*self.zone_names, self.nitrite]
 
     def _move_strip(self, nitrite: Limit) -> None:
         """Move the zones of nitrite and its marker; a name stands clear of the marker."""
         at = along_strip(nitrite.reading)
         self.nitrite.set_xdata([at])
+        self.kept.key = nitrite.long, nitrite.short
         edges = [0.0, along_strip(nitrite.long), along_strip(nitrite.short), 1.0]
         for zone, name, (low, high) in zip(
             self.zones, self.zone_names, pairwise(edges), strict=True

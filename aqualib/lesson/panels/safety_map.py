@@ -97,7 +97,7 @@ def safety_map_panel() -> Panel:
     controls: dict[str, Control] = {
         "total_ammonia": Slider("Ammonia on the test", "total_ammonia_reading", 0.05),
         "basis": Choice("The ammonia test shows", AMMONIA_TESTS, "nitrogen"),
-        "nitrite": Slider("Nitrite on the test", "nitrite_reading", 0.05),
+        "nitrite": Slider("Nitrite on the test", "nitrite_reading", 0.01),
         "ph": Slider("pH", "tested_ph", 0.1, parameter("tank_ph").value),
         "temperature": Slider("Temperature", "tank_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),

@@ -212,14 +212,14 @@ def describe(today: FilterDay) -> str:
     )
     habit = parameter("filter_cleaning")
     rots = (
-        f" The trade cleans in {number(habit.low)} to {number(habit.high)} weeks: dirt rots "
-        "(no source)."
+        f" Dirt rots: clean every {number(habit.low)} to {number(habit.high)} weeks "
+        "(practice, no source)."
         if today.due >= 7.0 * habit.low
         else ""
     )
     return (
-        f"Day {number(today.day)}, flow {shown(today.flow, 'L/h')}, {shown(space.grams, 'g')} "
-        f"settled. {full}. {until}{rots} When clean, it catches "
+        f"Day {number(today.day)}, {shown(today.flow, 'L/h')}, {shown(space.grams, 'g')} "
+        f"settled in {shown(today.shape.settling, 'mm')}. {full}. {until}{rots} Clean, it catches "
         f"{number(100.0 * today.one_pass, 2)} % of passing dirt (assumed)."
     )
 

@@ -26,8 +26,6 @@ TEMPLATES = Path(__file__).resolve().parent / "jupyter"
 EVERYWHERE = {"0.0.0.0", "::"}
 IDLE_END = 600
 """Seconds after which the Python of a page that nobody has open is ended."""
-CODE_ONLY = "code-only"
-"""The tag of a cell that makes no sense where no code is seen; the page's style hides it."""
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

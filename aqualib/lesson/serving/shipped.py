@@ -8,6 +8,8 @@ from aqualib.files import PACKAGE, is_checkout
 from aqualib.validity import ValidityError, quoted
 
 FIRST = "00-start-here.ipynb"
+CODE_ONLY = "code-only"
+"""The tag of a cell that makes no sense where no code is seen; a page runs it and hides it."""
 
 
 def shipped_lessons() -> dict[str, Path]:

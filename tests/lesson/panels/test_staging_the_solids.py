@@ -161,7 +161,7 @@ def test_the_two_views_of_how_fine_dirt_is_are_the_published_ones(panel):
 
 
 def test_what_the_trade_says_stands_where_the_sum_allows_longer(panel):
-    habit = "The trade cleans in 4 to 8 weeks: dirt rots (no source)."
+    habit = "Dirt rots: clean every 4 to 8 weeks (practice, no source)."
     assert habit in panel.sentence
     panel.set(tray_1="fine")
     assert habit not in panel.sentence

@@ -6,11 +6,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+import nbformat
 import pytest
 
 from aqualib.__main__ import main
 from aqualib.lesson.serving import pages, server
-from aqualib.lesson.serving.shipped import FIRST, shipped_lessons
+from aqualib.lesson.serving.shipped import CODE_ONLY, FIRST, shipped_lessons
 
 
 def test_a_page_bears_its_question_and_nothing_worked_out():
@@ -93,9 +94,9 @@ def test_a_lesson_that_is_not_there_is_refused(ran, capsys):
 def test_our_template_stands_where_it_is_looked_for():
     files = {path.name for path in (pages.TEMPLATES / "voila/templates/aqualib").iterdir()}
     assert files >= {"index.html.j2", "lesson-page.css", "lesson-page.js", "tree.html", "404.html"}
-    assert pages.CODE_ONLY in (
-        pages.TEMPLATES / "voila/templates/aqualib/lesson-page.css"
-    ).read_text(encoding="utf-8")
+    assert CODE_ONLY in (pages.TEMPLATES / "voila/templates/aqualib/lesson-page.css").read_text(
+        encoding="utf-8"
+    )
 
 
 def test_nothing_of_the_page_is_fetched_from_elsewhere():
@@ -108,3 +109,14 @@ def test_asking_for_pages_loads_no_pictures():
     loaded = subprocess.check_output([sys.executable, "-c", program], text=True).split()
     assert "aqualib.lesson.serving.pages" in loaded
     assert not {"matplotlib", "scipy", "pandas"} & set(loaded)
+
+
+def test_refresh_keeps_the_tag_of_a_cell_and_nothing_else():
+    from aqualib.lesson import refresh
+
+    cells = [
+        nbformat.v4.new_markdown_cell("a", metadata={"tags": ["other", CODE_ONLY], "odd": 1}),
+        nbformat.v4.new_markdown_cell("b", metadata={"tags": ["other"]}),
+    ]
+    kept = refresh.normalise(nbformat.v4.new_notebook(cells=cells), "00-any.ipynb")
+    assert [cell.metadata for cell in kept.cells] == [{"tags": [CODE_ONLY]}, {}]

@@ -27,6 +27,8 @@ a {{ color: #0b5394 }}
 ul {{ list-style: none; padding: 0 }}
 li {{ margin: 0.4rem 0 }}
 </style>
+<!-- JupyterLite's own pages read this of the front page; without it they stay empty. -->
+<script id="jupyter-config-data" type="application/json" data-jupyter-lite-root=".">{{}}</script>
 </head>
 <body>
 <main>

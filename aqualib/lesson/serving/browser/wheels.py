@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+import tomllib
 from importlib.metadata import PackageNotFoundError, requires, version
 from pathlib import Path
 
@@ -39,7 +40,7 @@ def brought_along() -> dict[str, str]:
 
 
 def needed_by(package: str) -> list[str]:
-    """Return what an installed package needs when it runs in a page."""
+    """Return what a package needs when it runs in a page: this one, or one that is installed."""
     page = {
         **{key: str(value) for key, value in default_environment().items()},
         "sys_platform": "emscripten",
@@ -50,9 +51,19 @@ def needed_by(package: str) -> list[str]:
         "python_full_version": f"{PYTHON}.0",
         "extra": "",
     }
-    wanted = [Requirement(text) for text in requires(package) or []]
+    texts = own_requirements() if package == PROJECT else requires(package) or []
+    wanted = [Requirement(text) for text in texts]
     kept = [one for one in wanted if one.marker is None or one.marker.evaluate(page)]
     return [canonicalize_name(one.name) for one in kept]
+
+
+def own_requirements() -> list[str]:
+    """Return what this checkout asks for; what is installed may be of an older day."""
+    if not is_checkout(PACKAGE.parent):
+        message = "the browser edition is built from a checkout, for it needs the package's source"
+        raise RuntimeError(message)
+    text = (PACKAGE.parent / "pyproject.toml").read_text(encoding="utf-8")
+    return list(tomllib.loads(text)["project"]["dependencies"])
 
 
 def _version_here(name: str) -> str:
@@ -78,10 +89,7 @@ def fetch(wanted: dict[str, str], folder: Path, found_in: Path | None) -> None:
 
 
 def build_own(folder: Path) -> None:
-    """Build the wheel of this checkout, lessons and data inside."""
-    if not is_checkout(PACKAGE.parent):
-        message = "the browser edition is built from a checkout, for it needs the package's source"
-        raise RuntimeError(message)
+    """Build the wheel of this checkout, its lessons and data inside."""
     command = ["hatchling", "build", "--target=wheel", f"--directory={folder}"]
     _run(command, "the package was not built", PACKAGE.parent)
 

@@ -14,6 +14,7 @@ ADDRESS = "http://127.0.0.1:8000"  # this computer only: something with TLS belo
 GROUP = "aquarium-class"  # of accounts; who is in it may log in, and nobody else
 MOST_LEARNERS = 12  # at one time
 MEMORY = "1G"  # for each process of a learner: a kernel that asks for more gets an error
+PROCESSES = 256  # and threads of one learner together; a server and a kernel have some 22
 IDLE = 30 * 60  # seconds without a sign of life, after which a learner's server is ended
 LOOK_EVERY = 5 * 60
 STATE = Path(__file__).resolve().parent / "hub"  # secrets and sessions; root's alone
@@ -38,6 +39,7 @@ c.Spawner.mem_limit = MEMORY
 c.Spawner.disable_user_config = True
 c.Spawner.environment = {
     "PATH": f"{Path(sys.executable).parent}:/usr/local/bin:/usr/bin:/bin",
+    "AQUALIB_PROCESSES": str(PROCESSES),
     # One thread each: ten learners' sums on a few cores only wait for one another otherwise.
     "OPENBLAS_NUM_THREADS": "1",
     "OMP_NUM_THREADS": "1",

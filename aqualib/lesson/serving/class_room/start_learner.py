@@ -18,8 +18,6 @@ from aqualib.lesson.serving.shipped import shipped_lessons
 from aqualib.validity import ValidityError
 
 FOLDER = "aquarium-lessons"
-PROCESSES = 256
-"""Processes and threads of one learner, all together; a server and a kernel have some 22."""
 LARGEST_FILE = 256 * 2**20
 """In bytes; the largest lesson with all its outputs has a few hundred thousand."""
 NICE = 5
@@ -32,7 +30,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     close_home(home)
     folder = home / FOLDER
     bring_lessons(folder)
-    set_limits(os.environ.get("MEM_LIMIT", ""))
+    set_limits(os.environ.get("MEM_LIMIT", ""), os.environ.get("AQUALIB_PROCESSES", ""))
     command = server_command(folder, sys.argv[1:] if arguments is None else arguments)
     os.execv(command[0], command)
 
@@ -53,13 +51,12 @@ def bring_lessons(folder: Path) -> None:
         print(f"The lessons could not be brought: {problem}", file=sys.stderr)
 
 
-def set_limits(memory: str) -> None:
-    """Set what the system itself enforces: `memory` is in bytes, and empty for no limit."""
-    limits = [
-        (resource.RLIMIT_NPROC, PROCESSES),
-        (resource.RLIMIT_FSIZE, LARGEST_FILE),
-        (resource.RLIMIT_CORE, 0),
-    ]
+def set_limits(memory: str, processes: str) -> None:
+    """Set what the system itself enforces; an empty word is no limit, `memory` is in bytes."""
+    limits = [(resource.RLIMIT_FSIZE, LARGEST_FILE), (resource.RLIMIT_CORE, 0)]
+    if processes:
+        # Counted for an account on the whole machine: of no use where all learners share one.
+        limits.append((resource.RLIMIT_NPROC, int(processes)))
     if memory:
         # Data, not addresses: numerical libraries reserve far more addresses than they ever use.
         limits.append((resource.RLIMIT_DATA, int(memory)))

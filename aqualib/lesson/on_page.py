@@ -1,0 +1,74 @@
+"""A panel on the page: what is sent there, and how it is let go again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+from weakref import WeakMethod
+
+import anywidget
+from traitlets import Bool, Bytes, Dict, Int, List, Unicode
+
+from aqualib.lesson.drawing.picture import Picture
+
+HERE = Path(__file__).parent
+IN_SIGHT = 4
+"""How many controls stand open; the rest are folded under one heading."""
+
+
+class PanelView(anywidget.AnyWidget):
+    """What the page shows; it knows nothing of the lesson and does not keep its panel alive."""
+
+    # The text, not the path: for a path, anywidget keeps every view ever made.
+    _esm = (HERE / "panel.js").read_text(encoding="utf-8")
+    _css = (HERE / "panel.css").read_text(encoding="utf-8")
+    title = Unicode().tag(sync=True)
+    controls: List[Any] = List().tag(sync=True)
+    readings = Dict().tag(sync=True)
+    in_sight = Int(IN_SIGHT).tag(sync=True)
+    units = Unicode().tag(sync=True)
+    large = Bool(default_value=False).tag(sync=True)
+    png = Bytes().tag(sync=True)
+    width = Int().tag(sync=True)
+    height = Int().tag(sync=True)
+    sentence = Unicode().tag(sync=True)
+    answer: List[Any] = List().tag(sync=True)
+    error = Unicode().tag(sync=True)
+    refused = Dict().tag(sync=True)
+    note = Unicode().tag(sync=True)
+    rough = Bool(default_value=False).tag(sync=True)
+    done = Int().tag(sync=True)
+
+    def open(self) -> None:
+        """Wait: a page hears of a panel when a cell shows it, not when it is made."""
+
+    def show(self) -> None:
+        """Tell the pages of this view; from now on ipywidgets keeps it until it is closed."""
+        if self.trait_has_value("layout"):
+            self.layout.open()
+        super().open()
+
+    def close(self) -> None:
+        """Take it off every page, with the layout that ipywidgets gave it."""
+        super().close()
+        if self.trait_has_value("layout"):
+            self.layout.close()
+
+
+def let_go(view: PanelView, picture: Picture[Any]) -> None:
+    """Take a panel's view off the pages and free the pixels of its picture."""
+    view.close()
+    picture.release()
+
+
+def weakly(method: Callable[..., None]) -> Callable[..., None]:
+    """Return a stand-in for a bound method that does not keep its owner alive."""
+    reference = WeakMethod(method)
+
+    def stand_in(*args: Any) -> None:
+        bound = reference()
+        if bound is not None:
+            bound(*args)
+
+    return stand_in
