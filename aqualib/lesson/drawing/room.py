@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
+from itertools import islice
 from typing import Any, NamedTuple
 
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import text_to_path
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.drawing.words import ACROSS, UP, Words
@@ -20,6 +21,10 @@ MARGIN = 4.0
 LINE = 1.2
 """Height of a line of text over the size of its letters."""
 POINTS_PER_INCH = 72.0
+AT_A_TIME = 12
+"""How many places are looked at together."""
+TINY = 1e-9
+"""Pixels."""
 OUTSIDE, ON_A_LINE, ON_WORDS = 40.0, 1.0, 20.0
 """How bad it is to leave the sheet, to lie on a line, to lie on other words."""
 
@@ -64,22 +69,23 @@ class Room:
 
     def taken(self, words: Words) -> None:
         """Let words that are where they are stand there."""
-        self.boxes.append(self._box(words, Place(*words.get_position(), words.across)))
+        there = Place(*words.get_position(), words.across)
+        self.boxes.append(self._boxes([there], words_size(words, self.dots), words.up)[0])
 
     def put(self, words: Words, places: Iterable[Place | tuple[Any, ...]]) -> Place | None:
         """Move words to the first place that is clear, or to the least bad one; return it.
 
         Where what they name is out of sight there is no place, and they are hidden.
         """
-        best, least = None, np.inf
-        for each in places:
-            place = Place(*each)
-            box = self._box(words, place)
-            bad = self._badness(box)
-            if bad < least:
-                best, least, at = place, bad, box
-            if not bad:
-                break
+        best, least, at = None, np.inf, np.empty(4)
+        size, coming = words_size(words, self.dots), iter(places)
+        # A few at a time: mostly one of the first is clear.
+        while least > 0.0 and (some := [Place(*each) for each in islice(coming, AT_A_TIME)]):
+            boxes = self._boxes(some, size, words.up)
+            bad = self._badness(boxes)
+            first = int(np.argmin(bad))
+            if bad[first] < least:
+                best, least, at = some[first], float(bad[first]), boxes[first]
         words.set_visible(best is not None)
         if best is None:
             return None
@@ -88,22 +94,25 @@ class Room:
         self.boxes.append(at)
         return best
 
-    def _box(self, words: Words, place: Place) -> Array:
-        x, y = self.axes.transData.transform((place.x, place.y))
-        wide, high = words_size(words, self.dots)
-        left, low = x - ACROSS[place.across] * wide, y - UP[words.up] * high
+    def _boxes(self, places: Sequence[Place], size: tuple[float, float], up: str) -> Array:
+        """Return the boxes of words of a size at some places, with what they keep free around."""
+        points = self.axes.transData.transform([(place.x, place.y) for place in places])
+        shares = np.array([(ACROSS[place.across], UP[up]) for place in places])
+        low = points - shares * size
         gap = MARGIN * self.dots / 100.0
-        return np.array([left - gap, low - gap, left + wide + gap, low + high + gap])
+        return np.concatenate([low - gap, low + size + gap], axis=1)
 
-    def _badness(self, box: Array) -> float:
+    def _badness(self, boxes: Array) -> Array:
+        """Return how bad it would be for words to lie in each of some boxes; 0 is clear."""
         gap = MARGIN * self.dots / 100.0
-        low, high = box[:2] + gap < self.edges[:2], box[2:] - gap > self.edges[2:]
-        bad = OUTSIDE * float(np.sum(low) + np.sum(high))
-        for other in self.boxes:
-            if np.all(box[:2] < other[2:]) and np.all(other[:2] < box[2:]):
-                bad += ON_WORDS
-        touched = float(np.sum(crosses(self.starts, self.steps, box)))
-        return bad + min(ON_A_LINE * touched, 0.5 * ON_WORDS)
+        beyond = [boxes[:, :2] + gap < self.edges[:2], boxes[:, 2:] - gap > self.edges[2:]]
+        bad = OUTSIDE * np.sum(beyond, axis=(0, 2))
+        if self.boxes:
+            others = np.array(self.boxes)
+            over = (boxes[:, None, :2] < others[:, 2:]) & (others[:, :2] < boxes[:, None, 2:])
+            bad += ON_WORDS * over.all(axis=2).sum(axis=1)
+        touched = crosses(self.starts, self.steps, boxes[:, None]).sum(axis=1)
+        return np.asarray(bad + np.minimum(ON_A_LINE * touched, 0.5 * ON_WORDS))
 
 
 AROUND = sorted(
@@ -123,16 +132,17 @@ def around(x: float, y: float, wide: float = 1.0) -> Iterator[Place]:
             yield Place((x + across) * wide, y + up, "left" if across > 0.0 else "right")
 
 
-def crosses(starts: Array, steps: Array, box: Array) -> Any:
-    """Return which lines, from `starts` by `steps`, touch a box (left, low, right, top)."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        # Along each axis a line is within the box between two shares of its length.
-        near, far = (box[:2] - starts) / steps, (box[2:] - starts) / steps
-    still = steps == 0.0
-    inside = (starts >= box[:2]) & (starts <= box[2:])
-    enter = np.where(still, np.where(inside, -np.inf, np.inf), np.minimum(near, far)).max(axis=1)
-    leave = np.where(still, np.where(inside, np.inf, -np.inf), np.maximum(near, far)).min(axis=1)
-    return (enter <= leave) & (enter <= 1.0) & (leave >= 0.0)
+def crosses(starts: Array, steps: Array, box: Array) -> NDArray[np.bool_]:
+    """Return which lines, from `starts` by `steps`, touch a box (left, low, right, top).
+
+    A row of boxes, each alone in a row, gives a row of answers for each.
+    """
+    # Along each axis a line is within the box between two shares of its length. One that stands
+    # still along an axis takes a tiny step, which is so soon over that it is in or out all along.
+    steps = np.where(steps == 0.0, TINY, steps)
+    near, far = (box[..., :2] - starts) / steps, (box[..., 2:] - starts) / steps
+    enter, leave = np.minimum(near, far).max(axis=-1), np.maximum(near, far).min(axis=-1)
+    return np.asarray((enter <= leave) & (enter <= 1.0) & (leave >= 0.0))
 
 
 def words_size(words: Words, dots: float) -> tuple[float, float]:

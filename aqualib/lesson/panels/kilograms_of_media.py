@@ -45,13 +45,15 @@ def compute(
 
 def describe(result: Kilograms) -> str:
     """Say what the picture shows."""
-    bed, unit = result.bed, label(display_unit("m**2"))
-    return (
-        f"{_unusual(result)}{shown(result.mass, 'kg', 2)} of {result.kind.name} "
-        f"fill {said(bed.volume, 'L')} and have "
-        f"{said(bed.outer_area, 'm**2')} of outside. {_walls(result)} "
-        f"At {number(result.price)} a kilogram, 1 {unit} of outside costs "
+    bed, unit, unusual = result.bed, label(display_unit("m**2")), _unusual(result)
+    price = (
+        f" At {number(result.price)} a kilogram, 1 {unit} of outside costs "
         f"{rough(result.cost / scale('m**2'))}."
+    )
+    return (
+        f"{unusual}{shown(result.mass, 'kg', 2)} of {result.kind.name} fill "
+        f"{said(bed.volume, 'L')} and have {said(bed.outer_area, 'm**2')} of outside. "
+        f"{_walls(result)}{'' if unusual else price}"
     )
 
 
@@ -61,7 +63,7 @@ def _walls(result: Kilograms) -> str:
         return "Without pores, their width and oxygen's reach change nothing."
     if result.bed.in_reach.best == 0.0:
         return "Their pores are too narrow for bacteria."
-    return "Pore walls do not add to it: all oxygen comes in through the outside."
+    return "Pore walls do not add to it: oxygen comes in through it."
 
 
 def _unusual(result: Kilograms) -> str:

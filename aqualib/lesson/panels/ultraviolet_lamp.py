@@ -229,14 +229,14 @@ def clearing_text(result: LitWater) -> str:
 def keeping(upkeep: Upkeep) -> str:
     """Say what the lamp costs the tank and when it is due."""
     oldest = parameter("lamp_oldest").value
-    due = f"is due in {number(upkeep.days_left)} days"
+    due = f"due in {number(upkeep.days_left)} days"
     if not upkeep.days_left:
-        due = "is overdue"
+        due = "overdue"
     elif upkeep.days_left > oldest:
-        due = f"is due by age in {number(oldest / 365.0, 2)} years"
+        due = f"due by age in {number(oldest / 365.0, 2)} years"
     return (
         f"It uses {number(upkeep.energy)} kWh a year, warms by up to "
-        f"{shown(upkeep.warmer, 'delta_degC/day', 2)}, {due}."
+        f"{shown(upkeep.warmer, 'delta_degC/day', 2)}; {due}."
     )
 
 

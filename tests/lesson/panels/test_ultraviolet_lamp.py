@@ -160,7 +160,7 @@ def test_sentence_tells_energy_warmth_age_and_the_limit(lamp):
     soon = exposure_time_beside_tube(most, Q(0.5, "m"), parameter("lit_length").quantity)
     assert result.upkeep.seconds_to_limit == pytest.approx(soon.m)
     assert "uses 87.6 kWh a year" in lamp.sentence
-    assert f"is due in {number(result.upkeep.days_left)} days" in lamp.sentence
+    assert f"; due in {number(result.upkeep.days_left)} days" in lamp.sentence
     assert f"{two_digits(soon.m)} seconds" in lamp.sentence
 
 
@@ -168,7 +168,7 @@ def test_a_lamp_that_hardly_runs_is_due_by_its_age(lamp):
     """Eleven thousand days are thirty years: no seal lasts so long."""
     lamp.set(hours=0, hours_a_day=1)
     assert lamp.result.upkeep.days_left > parameter("lamp_oldest").value
-    assert "is due by age in 3 years" in lamp.sentence
+    assert "; due by age in 3 years" in lamp.sentence
 
 
 def test_warning_does_not_weaken_with_age(lamp):
@@ -181,7 +181,7 @@ def test_warning_does_not_weaken_with_age(lamp):
 
 def test_overdue_lamp_is_called_so(lamp):
     lamp.set(hours=9500)
-    assert "is overdue" in lamp.sentence
+    assert "; overdue" in lamp.sentence
 
 
 def test_a_lamp_that_is_too_weak_never_clears_green_water(lamp):
