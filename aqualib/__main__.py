@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import signal
 import sys
 from collections.abc import Sequence
 
@@ -18,6 +19,8 @@ USUAL = "aqualib.lesson.serving.own_copies"
 
 def main(arguments: Sequence[str]) -> int:
     """Serve the lessons in the way asked for; say in words why it cannot be done."""
+    # A shell that starts a program behind it lets it ignore Ctrl+C; ours ends by it, always.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     way = WAYS.get(arguments[0]) if arguments else None
     module = importlib.import_module(way or USUAL)
     try:

@@ -23,7 +23,8 @@ def module_names(*rooms: str) -> list[str]:
     for root in roots:
         path = [str(PACKAGE / part) for part in root.split(".")[1:]] or [str(PACKAGE)]
         names += [m.name for m in pkgutil.walk_packages(path, f"{root}.") if not m.ispkg]
-    return sorted(names)
+    # JupyterHub reads its configuration with names that only it brings along.
+    return sorted(name for name in names if not name.endswith(".jupyterhub_config"))
 
 
 EQUATION_MODULES = module_names(*EQUATION_ROOMS)

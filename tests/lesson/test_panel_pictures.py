@@ -32,14 +32,20 @@ def colours(png):
     return np.unique(pixels(png).astype(np.uint32) @ np.array([1 << 16, 1 << 8, 1]))
 
 
+ONLY_SAID = {("From clean to dirty", name) for name in ("power", "price")}
+"""The bill of a pump is no part of the picture."""
+ONLY_DRAWN = {("What is a kilogram of media worth?", "working_depth")}
+"""The reach of oxygen is drawn; that pores do not add to the surface stays true."""
+
+
 def test_every_slider_changes_the_picture_and_the_words(panel):
     for name, slider in sliders(panel).items():
         others = {"shape": "bow front"} if name == "bow" else {}
         panel.replay(**others, **{name: slider.parameter.low})
         low, sentence = picture(panel), panel.sentence
         panel.replay(**others, **{name: slider.parameter.high})
-        assert picture(panel) != low, name
-        assert panel.sentence != sentence, name
+        assert picture(panel) != low or (panel.title, name) in ONLY_SAID, name
+        assert panel.sentence != sentence or (panel.title, name) in ONLY_DRAWN, name
 
 
 def test_both_ends_of_all_sliders_together_work(panel):
@@ -64,9 +70,15 @@ def test_every_choice_and_tick_has_a_picture_of_its_own(panel):
         assert len(set(seen)) == len(seen), name
 
 
+def other_end(slider):
+    """Return an end of a slider that it does not start at."""
+    row = slider.parameter
+    return row.low if slider.start >= row.high else row.high
+
+
 def test_reset_brings_back_the_first_picture(panel):
     first = picture(panel), panel.sentence
-    panel.set(**{name: slider.parameter.high for name, slider in sliders(panel).items()})
+    panel.set(**{name: other_end(slider) for name, slider in sliders(panel).items()})
     assert (picture(panel), panel.sentence) != first
     panel.reset()
     assert (picture(panel), panel.sentence) == first

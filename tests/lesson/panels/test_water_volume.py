@@ -56,5 +56,7 @@ def test_every_kind_of_rock_is_a_row():
     panel = water_volume_panel()
     for kind in ROCKS:
         panel.set(rock_kind=kind)
-        assert panel.result.rock == pytest.approx(10_000 / parameter(kind).value)
+        assert panel.result.rock == pytest.approx(
+            1000.0 * parameter("rock_mass").value / parameter(kind).value
+        )
     panel.close()

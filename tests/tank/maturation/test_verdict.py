@@ -42,8 +42,8 @@ def test_first_day_it_stays(margin, first):
 REASONS = {
     "ammonia oxidisers are still too few": ({"seed": 1e-5}, 10),
     "nitrite goes last: still too few of the bacteria": ({}, 18),
-    "nitrite oxidisers are enough now": ({}, 23.5),
-    "ammonia oxidisers are enough now": ({}, 11),
+    "there are enough bacteria by now, but some nitrite is still left": ({}, 23.5),
+    "there are enough bacteria by now, but some ammonia is still left": ({}, 11),
     "alkalinity is used up": ({"alkalinity_kept": False}, 50),
     "the power is off": ({"events": [s.PowerCut(day(20), day(2))]}, 21),
     "full of ammonia oxidisers": ({"media_area": Q(0.04, "m**2")}, 55),

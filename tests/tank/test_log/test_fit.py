@@ -109,7 +109,7 @@ def test_temperature_and_ph_of_the_log_are_used():
     assert (known.in_days.temperature, known.in_days.ph) == (pytest.approx(23.0), 7.5)
     falling = with_log_conditions(Scenario(alkalinity_kept=False, ph=7.0), FEW)
     assert falling.in_days.ph == 7.0
-    planned = Scenario(events=(Temperature(Q(3, "day"), Q(20, "degC")),))
+    planned = Scenario(temperature=Q(25, "degC"), events=(Temperature(Q(3, "day"), Q(20, "degC")),))
     assert with_log_conditions(planned, FEW).in_days.temperature == 25.0
     without = parse_test_log(HEAD + "2026-03-03;1;;;;\n")
     assert with_log_conditions(TANK, without) is TANK

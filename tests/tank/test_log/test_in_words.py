@@ -59,9 +59,9 @@ def test_the_day_is_that_of_the_forecast():
 
 
 def test_what_holds_it_up_today_is_named():
-    assert "What holds it up today: nitrite oxidisers are" in report_of(9).day
+    assert "What holds it up today: nitrite goes last" in report_of(9).day
     earlier = forecast_of(5).best.held_up_by(5.0)
-    assert earlier.startswith("ammonia oxidisers are enough now")
+    assert earlier.startswith("there are enough bacteria by now, but some ammonia is still left")
 
 
 def test_what_never_gets_ready_names_the_cause_of_never():
