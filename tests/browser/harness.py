@@ -42,7 +42,8 @@ CONNECTED = """() => {
     return kernel?.connectionStatus === 'connected' && kernel.status === 'idle';
 }"""
 PROMPTS = "[...document.querySelectorAll('.jp-Notebook .jp-InputArea-prompt')]"
-RUNNING = f"() => {PROMPTS}.some((prompt) => prompt.textContent.includes('*'))"
+# Short cells may be done before anyone looks: a number is as good a sign of a start as a star.
+STARTED = f"() => {PROMPTS}.some((prompt) => /[*\\d]/.test(prompt.textContent))"
 OPEN = """async (path) => {
     await jupyterapp.commands.execute('docmanager:open', { path, factory: 'Notebook' });
 }"""
@@ -173,7 +174,7 @@ class Lesson:
         self.look(name)
         self.page.wait_for_function(CONNECTED, timeout=60_000)
         self.choose("Run", "Run All Cells")
-        self.page.wait_for_function(RUNNING)
+        self.page.wait_for_function(STARTED)
 
     def run_again(self):
         """Run all cells of the open lesson once more and wait until they are done."""
