@@ -16,13 +16,19 @@ PROJECT = "aqualib"
 
 def data_file(name: str) -> Path:
     """Return the path of a file in `data/`, whichever way the package was installed."""
+    return shipped("data", "check_values.csv", name) / name
+
+
+def shipped(folder: str, *needed: str) -> Path:
+    """Return a folder that is shipped with the package and holds the files needed."""
     # In a checkout the files at the top win, so that an edit is seen without a reinstall.
     top = PACKAGE.parent
-    places = (top / "data", PACKAGE / "data") if is_checkout(top) else (PACKAGE / "data",)
-    for folder in places:
-        if (folder / name).is_file() and (folder / "check_values.csv").is_file():
-            return folder / name
-    message = f"data file {name!r} is in none of {[str(place) for place in places]}"
+    places = [top / folder] if is_checkout(top) else []
+    places.append(PACKAGE / folder)
+    for place in places:
+        if all((place / name).is_file() for name in needed):
+            return place
+    message = f"no {' and '.join(needed)} in any of {[str(place) for place in places]}"
     raise FileNotFoundError(message)
 
 

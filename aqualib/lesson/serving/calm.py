@@ -10,11 +10,13 @@ from __future__ import annotations
 import json
 import os
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 from urllib.parse import quote
 
 from aqualib.files import PACKAGE, is_checkout
 from aqualib.lesson.serving.copies import HIDDEN, replace_file
+from aqualib.lesson.serving.server import LOOPBACK
 
 OVERRIDES = {
     "@jupyterlab/apputils-extension:notification": {
@@ -37,6 +39,14 @@ OVERRIDES = {
         "singleClickNavigation": True,
     },
 }
+QUIET = {
+    "LabApp.extension_manager": "readonly",
+    "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
+    "LabApp.news_url": "",
+    # Else it asks npm for checkers of other languages, which writes into the user's home.
+    "LanguageServerManager.autodetect": False,
+}
+"""Options with which JupyterLab asks nothing of the world outside."""
 HOMES = {
     "JUPYTER_CONFIG_DIR": "config",
     "JUPYTER_DATA_DIR": "data",
@@ -61,7 +71,7 @@ def jupyterlab_command(folder: Path, page: str, port: int) -> list[str]:
     """Return the command that serves the learner's folder on this computer only."""
     hidden = folder / HIDDEN
     options = {
-        "ServerApp.ip": "127.0.0.1",
+        "ServerApp.ip": LOOPBACK,
         "ServerApp.port": port,
         "ServerApp.port_retries": 0,
         "ServerApp.open_browser": False,
@@ -71,16 +81,17 @@ def jupyterlab_command(folder: Path, page: str, port: int) -> list[str]:
         "LabApp.user_settings_dir": hidden / "user",
         "LabApp.workspaces_dir": hidden / "workspaces",
         "LabApp.default_url": page_address(page),
-        "LabApp.extension_manager": "readonly",
-        "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
-        "LabApp.news_url": "",
-        # Else it asks npm for checkers of other languages, which writes into the user's home.
-        "LanguageServerManager.autodetect": False,
+        **QUIET,
     }
     # In a container there is often no other user; loopback and token guard that one as well.
     root = hasattr(os, "geteuid") and os.geteuid() == 0
-    written = [f"--{name}={value}" for name, value in options.items()]
-    return [sys.executable, "-m", "jupyterlab", *written, *(["--allow-root"] if root else [])]
+    allowed = ["--allow-root"] if root else []
+    return [sys.executable, "-m", "jupyterlab", *written(options), *allowed]
+
+
+def written(options: Mapping[str, object]) -> list[str]:
+    """Return options as they stand on a command line of Jupyter's programs."""
+    return [f"--{name}={value}" for name, value in options.items()]
 
 
 def own_homes(hidden: Path) -> dict[str, str]:

@@ -20,6 +20,8 @@ from pathlib import Path
 
 from aqualib.validity import ValidityError
 
+FOLDER = "aquarium-lessons"
+"""What the learner's folder is called unless told otherwise."""
 HIDDEN = ".aqualib"
 """The folder within the learner's that holds what is not theirs: record, settings, log."""
 

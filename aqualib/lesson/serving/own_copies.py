@@ -8,10 +8,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from aqualib.lesson.serving import calm, server
-from aqualib.lesson.serving.copies import HIDDEN, bring, fresh_copy
+from aqualib.lesson.serving.copies import FOLDER, HIDDEN, bring, fresh_copy
 from aqualib.lesson.serving.shipped import FIRST, lesson_meant, shipped_lessons
-
-FOLDER = "aquarium-lessons"
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

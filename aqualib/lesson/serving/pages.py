@@ -11,7 +11,6 @@ from __future__ import annotations
 import argparse
 import importlib.util
 import json
-import re
 import secrets
 import sys
 import tempfile
@@ -20,7 +19,7 @@ from pathlib import Path
 from urllib.parse import quote
 
 from aqualib.lesson.serving import calm, server
-from aqualib.lesson.serving.shipped import FIRST, lesson_meant, shipped_lessons
+from aqualib.lesson.serving.shipped import FIRST, lesson_meant, shipped_lessons, title_of
 
 TEMPLATES = Path(__file__).resolve().parent / "jupyter"
 EVERYWHERE = {"0.0.0.0", "::"}
@@ -60,8 +59,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
 def as_page(notebook: str) -> str:
     """Return a lesson's text with its title where a page has it, and nothing worked out yet."""
     content = json.loads(notebook)
-    headings = (re.match(r"# (.+)", "".join(cell["source"])) for cell in content["cells"])
-    content["metadata"]["title"] = next((found[1] for found in headings if found), "Lesson")
+    content["metadata"]["title"] = title_of(content["cells"]) or "Lesson"
     for cell in content["cells"]:
         if cell["cell_type"] == "code":
             cell["outputs"], cell["execution_count"] = [], None
@@ -87,8 +85,7 @@ def voila_command(folder: Path, address: str, port: int, idle: int = IDLE_END) -
         "MappingKernelManager.cull_idle_timeout": idle,
         "MappingKernelManager.cull_interval": max(1, idle // 10),
     }
-    written = [f"--{name}={value}" for name, value in options.items()]
-    return [sys.executable, "-m", "voila", *written, str(folder)]
+    return [sys.executable, "-m", "voila", *calm.written(options), str(folder)]
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from pathlib import Path
+from typing import Any
 
-from aqualib.files import PACKAGE, is_checkout
+from aqualib.files import shipped
 from aqualib.validity import ValidityError, quoted
 
 FIRST = "00-start-here.ipynb"
@@ -14,14 +16,16 @@ CODE_ONLY = "code-only"
 
 def shipped_lessons() -> dict[str, Path]:
     """Return where each lesson lies, by its file's name and in the order of the course."""
-    # In a checkout the folder at the top wins, as it does for the data.
-    top = PACKAGE.parent
-    places = (top / "lessons", PACKAGE / "lessons") if is_checkout(top) else (PACKAGE / "lessons",)
-    for folder in places:
-        if (folder / FIRST).is_file():
-            return {path.name: path for path in sorted(folder.glob("*.ipynb"))}
-    message = f"no lessons in {[str(place) for place in places]}"
-    raise FileNotFoundError(message)
+    return {path.name: path for path in sorted(shipped("lessons", FIRST).glob("*.ipynb"))}
+
+
+def title_of(cells: Iterable[Mapping[str, Any]]) -> str:
+    """Return the first heading of a notebook, "" if it has none."""
+    for cell in cells:
+        for line in "".join(cell["source"]).splitlines():
+            if line.startswith("# ") and cell["cell_type"] == "markdown":
+                return line.removeprefix("# ").strip()
+    return ""
 
 
 def lesson_meant(asked: str, names: list[str]) -> str:

@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from urllib.parse import quote
 
+from aqualib.lesson.serving.shipped import title_of
+
 FETCH = (
     "# In the browser only: fetch the package, once for each opened page.\n"
     "# The first time takes a minute or more; later your browser has most of it.\n"
@@ -54,20 +56,12 @@ def for_the_browser(text: str) -> str:
     return json.dumps(notebook, ensure_ascii=False, indent=1) + "\n"
 
 
-def title_of(text: str) -> str:
-    """Return the first heading of a notebook."""
-    for cell in json.loads(text)["cells"]:
-        for line in "".join(cell["source"]).splitlines():
-            if line.startswith("# ") and cell["cell_type"] == "markdown":
-                return line.removeprefix("# ").strip()
-    return ""
-
-
 def front_page(lessons: Mapping[str, Path]) -> str:
     """Return the page that lists the lessons by number, each with its question."""
     entries = []
     for name, path in lessons.items():
-        shown = html.escape(title_of(path.read_text(encoding="utf-8")) or name)
+        cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+        shown = html.escape(title_of(cells) or name)
         address = f"lab/index.html?path={quote(name)}"
         entries.append(f'<li><a href="{address}">{shown}</a></li>')
     return FRONT.format(lessons="\n".join(entries))

@@ -5,14 +5,13 @@ from __future__ import annotations
 import argparse
 import json
 import shutil
-import subprocess
 import sys
 import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
 from aqualib.lesson.serving.browser.pages import for_the_browser, front_page
-from aqualib.lesson.serving.browser.wheels import brought_along, build_own, fetch
+from aqualib.lesson.serving.browser.wheels import brought_along, build_own, fetch, run_module
 from aqualib.lesson.serving.calm import OVERRIDES
 from aqualib.lesson.serving.shipped import shipped_lessons
 from aqualib.validity import ValidityError, quoted
@@ -101,16 +100,7 @@ def run_jupyterlite(work: Path, extensions: list[Path], pyodide: Path | None) ->
     if pyodide:
         shutil.copytree(pyodide, work / "static" / "pyodide")
     (work / "jupyter_lite_config.json").write_text(json.dumps(config), encoding="utf-8")
-    done = subprocess.run(
-        [sys.executable, "-m", "jupyterlite_core", "build"],
-        capture_output=True,
-        text=True,
-        check=False,
-        cwd=work,
-    )
-    if done.returncode:
-        message = f"JupyterLite did not build the site:\n{(done.stdout + done.stderr)[-3000:]}"
-        raise RuntimeError(message)
+    run_module(["jupyterlite_core", "build"], "JupyterLite did not build the site", work)
 
 
 if __name__ == "__main__":

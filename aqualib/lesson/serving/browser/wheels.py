@@ -79,7 +79,7 @@ def fetch(wanted: dict[str, str], folder: Path, found_in: Path | None) -> None:
     offline = ["--no-index", f"--find-links={found_in}"] if found_in else []
     pure = ["--only-binary=:all:", "--implementation=py", "--abi=none", "--platform=any"]
     names = [f"{name}=={number}" for name, number in wanted.items()]
-    _run(
+    run_module(
         [
             *("pip", "download", "--quiet", "--no-deps", *offline, *pure),
             *(f"--python-version={PYTHON}", f"--dest={folder}", *names),
@@ -91,13 +91,14 @@ def fetch(wanted: dict[str, str], folder: Path, found_in: Path | None) -> None:
 def build_own(folder: Path) -> None:
     """Build the wheel of this checkout, its lessons and data inside."""
     command = ["hatchling", "build", "--target=wheel", f"--directory={folder}"]
-    _run(command, "the package was not built", PACKAGE.parent)
+    run_module(command, "the package was not built", PACKAGE.parent)
 
 
-def _run(module: list[str], failed: str, where: Path | None = None) -> None:
+def run_module(module: list[str], failed: str, where: Path | None = None) -> None:
+    """Run a module of this Python to its end; raise with its last words where it fails."""
     done = subprocess.run(
         [sys.executable, "-m", *module], capture_output=True, text=True, check=False, cwd=where
     )
     if done.returncode:
-        message = f"{failed}:\n{done.stderr[-2000:]}"
+        message = f"{failed}:\n{(done.stdout + done.stderr)[-3000:]}"
         raise RuntimeError(message)

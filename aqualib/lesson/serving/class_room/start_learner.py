@@ -12,12 +12,11 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from aqualib.lesson.serving.calm import write_overrides
-from aqualib.lesson.serving.copies import HIDDEN, bring
+from aqualib.lesson.serving.calm import QUIET, write_overrides, written
+from aqualib.lesson.serving.copies import FOLDER, HIDDEN, bring
 from aqualib.lesson.serving.shipped import shipped_lessons
 from aqualib.validity import ValidityError
 
-FOLDER = "aquarium-lessons"
 LARGEST_FILE = 256 * 2**20
 """In bytes; the largest lesson with all its outputs has a few hundred thousand."""
 NICE = 5
@@ -71,16 +70,12 @@ def server_command(folder: Path, given: Sequence[str]) -> list[str]:
     """Return the command of the learner's server, calm, and with no door for other learners."""
     options = {
         "LabApp.app_settings_dir": folder / HIDDEN / "settings",
-        "LabApp.extension_manager": "readonly",
-        "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
-        "LabApp.news_url": "",
-        "LanguageServerManager.autodetect": False,
+        **QUIET,
         "ServerApp.terminals_enabled": False,
         # Over TCP, every account of the machine could listen to what a kernel prints.
         "KernelManager.transport": "ipc",
     }
-    written = [f"--{name}={value}" for name, value in options.items()]
-    return [sys.executable, "-m", "jupyterhub.singleuser", *given, *written]
+    return [sys.executable, "-m", "jupyterhub.singleuser", *given, *written(options)]
 
 
 if __name__ == "__main__":
