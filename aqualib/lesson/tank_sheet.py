@@ -79,6 +79,11 @@ def ammonia_made() -> Any:
     return ammonia_production(of_row("tank_feed"), percent("food_protein"))
 
 
+def nitrate_gain() -> Any:
+    """Return by how much nitrate, as nitrate, rises in a day where all ammonia becomes it."""
+    return (as_nitrate(ammonia_made()) / of_row("tank_volume")).to("mg/L/day")
+
+
 def filter_floor() -> Any:
     """Return the floor of the round filter."""
     return math.pi / 4.0 * of_row("filter_width") ** 2
@@ -187,11 +192,8 @@ def _food() -> str:
 
 
 def _ready() -> str:
-    return f"Seeded with a squeeze of a ripe sponge, it is safe from about day {_ready_day():.0f}."
-
-
-def _ready_day() -> float:
-    return float(start_up().ready_day)
+    day = start_up().ready_day
+    return f"Seeded with a squeeze of a ripe sponge, it is safe from about day {day:.0f}."
 
 
 def _flow() -> str:
@@ -283,8 +285,8 @@ def _carbon() -> str:
 
 def _nitrate() -> str:
     every, share = of_row("change_interval"), percent("change_share")
-    gain = as_nitrate(ammonia_made()) / of_row("tank_volume") * every
-    peak = steady_peak(gain.to("mg/L"), share, of_row("fill_nitrate"))
+    gain = (nitrate_gain() * every).to("mg/L")
+    peak = steady_peak(gain, share, of_row("fill_nitrate"))
     return (
         f"{number(100.0 * share)} % of the water every {show(every)}: nitrate comes to "
         f"{show(peak)} in the long run (as nitrate)."

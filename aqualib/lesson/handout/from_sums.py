@@ -10,11 +10,10 @@ import numpy as np
 
 from aqualib.filtration.capture import ClogRun
 from aqualib.filtration.ultraviolet import service_hours
-from aqualib.lesson.tank_sheet import STAGES, ammonia_made, carbon_in_tank, of_row, weeks_of_dirt
+from aqualib.lesson.tank_sheet import STAGES, carbon_in_tank, nitrate_gain, of_row, weeks_of_dirt
 from aqualib.parameters import parameter
 from aqualib.tank.upkeep import evaporation, schedule_for_interval
 from aqualib.units import Q
-from aqualib.water.nitrogen import as_nitrate
 
 WEEK = 7
 TOP_UP = 2
@@ -59,7 +58,6 @@ def pads_due(run: ClogRun) -> dict[str, int]:
 
 def weekly_change() -> Any:
     """Return the water to be changed each week to hold the limit for nitrate in the long run."""
-    gain = (as_nitrate(ammonia_made()) / of_row("tank_volume")).to("mg/L/day")
     limits = of_row("nitrate_limit"), of_row("fill_nitrate"), of_row("tank_volume")
-    plan = schedule_for_interval(gain, *limits, Q(WEEK, "day"))
+    plan = schedule_for_interval(nitrate_gain(), *limits, Q(WEEK, "day"))
     return (plan.share * of_row("tank_volume")).to("L")
