@@ -18,6 +18,9 @@ SURE = 1.64
 FEWEST = 4
 """Days with all three tests."""
 
+Tested = dict[str, Reading]
+"""The readings of one line, by what was tested."""
+
 
 class Total(NamedTuple):
     """All nitrogen in the water on a day, mg/L, and the standard error of its tests."""
@@ -54,20 +57,26 @@ def totals(log: KeepersLog) -> list[Total]:
 
     They are numbers, or "<" for the first two (taken as half the limit).
     """
-    lines: dict[tuple[int, float], dict[str, Reading]] = {}
+    return [
+        Total(day, *summed(found))
+        for (day, _), found in complete_lines(log).items()
+        if found["nitrate"].sign != "<"
+    ]
+
+
+def complete_lines(log: KeepersLog) -> dict[tuple[float, int], Tested]:
+    """Return the lines, by day and number, with all three tests and none off the scale."""
+    lines: dict[tuple[float, int], Tested] = {}
     for reading in log.readings:
-        if reading.what in NITROGEN:
-            lines.setdefault((reading.line, reading.day), {})[reading.what] = reading
-    found = (_total(day, readings) for (_, day), readings in lines.items())
-    return [total for total in found if total]
+        if reading.what in NITROGEN and reading.sign != ">":
+            lines.setdefault((reading.day, reading.line), {})[reading.what] = reading
+    return {key: found for key, found in lines.items() if len(found) == len(NITROGEN)}
 
 
-def _total(day: float, readings: dict[str, Reading]) -> Total | None:
-    signs = [readings[what].sign for what in NITROGEN if what in readings]
-    if len(signs) < len(NITROGEN) or ">" in signs or readings["nitrate"].sign == "<":
-        return None
-    values = np.array([within(readings[what]) for what in NITROGEN])
-    return Total(day, float(values.sum()), float(np.linalg.norm(errors_of(values))))
+def summed(found: Tested) -> tuple[float, float]:
+    """Return all nitrogen of a line, mg/L, and the standard error of its tests."""
+    values = np.array([within(found[what]) for what in NITROGEN])
+    return float(values.sum()), float(np.linalg.norm(errors_of(values)))
 
 
 def within(reading: Reading) -> float:

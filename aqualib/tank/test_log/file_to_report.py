@@ -38,7 +38,7 @@ class OwnLog:
         head = [NO_FILE] if self.invented else []
         asked = [f"Please say: {question}" for question in self.log.questions] if self.log else []
         body = [str(self.tank), *self.report.sentences] if self.report else []
-        read = [] if self.log is None or self.invented else [_without_questions(self.log)]
+        read = [] if self.log is None or self.invented else self.log.told
         trouble = [self.trouble] if self.trouble else []
         return "\n".join([*head, *asked, *trouble, *body, *read])
 
@@ -85,8 +85,3 @@ def report_of(log: KeepersLog, tank: OwnTank) -> Report:
         measure = "Tonight's tests; for a new start name its day, such as start=date(2026, 3, 25)."
         return no_day_report(tonight(log, tank.scenario), NoDay(why, measure))
     return report(fit_log(log, tank.long_enough_for(log)))
-
-
-def _without_questions(log: KeepersLog) -> str:
-    lines = str(log).split("\n")
-    return "\n".join(line for line in lines if not line.startswith("  Please say:"))

@@ -20,7 +20,7 @@ from aqualib.tank.maturation import Scenario, Temperature
 from aqualib.tank.maturation.scenario import LONGEST, must_be_scenario
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.forecast import LogForecast
-from aqualib.tank.test_log.least_squares import Fit, estimate_in_few_calls
+from aqualib.tank.test_log.least_squares import Fit, estimate_in_few_calls, learn
 from aqualib.tank.test_log.log import KeepersLog, Reading, must_be_log
 from aqualib.tank.test_log.model import EVERY_HALF_DAY, Followed, LogModel
 from aqualib.tank.test_log.model_doubt import doubted
@@ -157,7 +157,7 @@ def _sought(model: LogModel, found: Fit, away: Any) -> Any:
             break
         step = -share * np.linalg.solve(slopes.T @ slopes, slopes.T @ off)
         there = model.residuals(place + step) - found.residuals - found.slopes @ away
-        slopes += np.outer(there - off - slopes @ step, step) / (step @ step)
+        learn(slopes, there - off, step)
         if there @ there < off @ off:
             place, off, share = place + step, there, min(2.0 * share, 1.0)
         else:

@@ -15,7 +15,6 @@ from aqualib.units import Amount, Number, Q, registry, show
 from aqualib.validity import ValidityError
 
 INVENTED = "the invented tank of the lesson"
-WHOLE = 100.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,7 +130,7 @@ def _load(food: Any, protein: Any, ammonia: Any) -> Any:
         if protein is not None:
             raise ValidityError("protein", protein, "food as well", "", "is the share of no food")
         return ammonia
-    share = parameter("food_protein").value / WHOLE if protein is None else protein
+    share = parameter("food_protein").bare if protein is None else protein
     return ammonia_production(food, share)
 
 

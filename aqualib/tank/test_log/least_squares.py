@@ -77,7 +77,7 @@ def estimate_in_few_calls(residuals: Residuals, start: Any, step: float, toleran
         if not move.any():
             break
         there = residuals(place + move)
-        slopes += np.outer(there - here - slopes @ move, move) / (move @ move)
+        learn(slopes, there - here, move)
         gained = here @ here - there @ there
         if gained > 0.0:
             place, here, damping = place + move, there, damping / EASIER
@@ -97,28 +97,25 @@ def estimate_in_few_calls(residuals: Residuals, start: Any, step: float, toleran
     return Fit(place, np.linalg.pinv(slopes.T @ slopes), here, slopes)
 
 
-def _measured(residuals: Residuals, place: Any, here: Any, step: float, which: Any = None) -> Any:
-    """Return the slopes of the residuals, of all values or of some."""
+def learn(slopes: Any, change: Any, move: Any) -> None:
+    """Change slopes the least, so that they tell how residuals changed on a move (Broyden)."""
+    slopes += np.outer(change - slopes @ move, move) / (move @ move)
+
+
+def _measured(residuals: Residuals, place: Any, here: Any, step: Any, which: Any = None) -> Any:
+    """Return the slopes of the residuals, of all values or of some; `step` is one or one each."""
     columns = range(len(place)) if which is None else which
+    steps = np.broadcast_to(step, len(place))
     found = np.empty((len(here), len(columns)))
     for number, column in enumerate(columns):
         moved = place.copy()
-        moved[column] += step
-        found[:, number] = (residuals(moved) - here) / step
+        moved[column] += steps[column]
+        found[:, number] = (residuals(moved) - here) / steps[column]
     return found
 
 
 def _jacobian(residuals: Residuals, steps: Any) -> Residuals:
-    def jacobian(values: Any) -> Any:
-        here = residuals(values)
-        columns = np.empty((len(here), len(values)))
-        for place, step in enumerate(steps):
-            moved = values.copy()
-            moved[place] += step
-            columns[:, place] = (residuals(moved) - here) / step
-        return columns
-
-    return jacobian
+    return lambda values: _measured(residuals, values, residuals(values), steps)
 
 
 def beyond(room: Any) -> Any:

@@ -107,10 +107,18 @@ class KeepersLog:
         return float(np.median(values)) if values else None
 
     def __str__(self) -> str:
+        head, *rest = self.told
+        return "\n".join(
+            [head, *(f"  Please say: {question}" for question in self.questions), *rest]
+        )
+
+    @property
+    def told(self) -> list[str]:
+        """What was read, in lines, and what was not; questions are left out."""
         kinds = Counter(reading.what for reading in self.readings)
         head = f"{self.name}: {len(self.readings)} readings in {self.last_day:g} days"
         basis = {column.what: column.basis for column in self.columns}
-        lines = [head, *(f"  Please say: {question}" for question in self.questions)]
+        lines = [head]
         for what, count in kinds.items():
             beyond = sum(reading.sign != "=" for reading in self.of(what))
             note = f", {beyond} of them beyond the reach of the test" if beyond else ""
@@ -119,7 +127,7 @@ class KeepersLog:
         lines += [f"  {remark}" for remark in self.remarks[:MOST_SHOWN]]
         if len(self.remarks) > MOST_SHOWN:
             lines.append(f"  and {len(self.remarks) - MOST_SHOWN} more, see `remarks`")
-        return "\n".join(lines)
+        return lines
 
     __repr__ = __str__
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from aqualib.parameters import parameter
-from aqualib.tank.test_log.balance import errors_of, within
+from aqualib.tank.test_log.balance import complete_lines, errors_of, summed, within
 from aqualib.tank.test_log.cells import NITROGEN
 from aqualib.tank.test_log.log import KeepersLog, Reading
 
@@ -40,7 +40,7 @@ def slips_of_the_pen(log: KeepersLog, fed: Fed, events: Sequence[float]) -> tupl
     `events` are days on which something else happened, such as a change of water: nothing is
     said across them.
     """
-    days = _complete(log)
+    days = [Day(day, readings) for (day, _), readings in sorted(complete_lines(log).items())]
     found = []
     for before, here, after in zip(days, days[1:], days[2:], strict=False):
         if any(before.day <= event <= after.day for event in events):
@@ -51,22 +51,11 @@ def slips_of_the_pen(log: KeepersLog, fed: Fed, events: Sequence[float]) -> tupl
     return tuple(found)
 
 
-def _complete(log: KeepersLog) -> list[Day]:
-    """Return the days on which all three were tested, and none was off the scale."""
-    lines: dict[tuple[float, int], dict[str, Reading]] = {}
-    for reading in log.readings:
-        if reading.what in NITROGEN and reading.sign != ">":
-            lines.setdefault((reading.day, reading.line), {})[reading.what] = reading
-    return [
-        Day(day, found) for (day, _), found in sorted(lines.items()) if len(found) == len(NITROGEN)
-    ]
-
-
 def _stands_out(what: str, before: Day, here: Day, after: Day, fed: Fed) -> bool:
     """Return whether this reading alone breaks the total of the day, upwards or downwards."""
     rises = [_most_rise(fed, here.between(other)) for other in (before, after)]
-    here_all, error = _sum(here)
-    others = [_sum(before), _sum(after)]
+    here_all, error = summed(here.found)
+    others = [summed(before.found), summed(after.found)]
     spread = [STRANGE * float(np.hypot(error, e)) for _, e in others]
     # Between two tests nitrogen rises by the food at most, and plants take no more than that.
     above = all(
@@ -82,11 +71,6 @@ def _stands_out(what: str, before: Day, here: Day, after: Day, fed: Fed) -> bool
     value, near = within(here.found[what]), [within(d.found[what]) for d in (before, after)]
     far = STRANGE * float(errors_of(np.array([value] * 3))[NITROGEN.index(what)])
     return value > max(near) + far if above else value < min(near) - far
-
-
-def _sum(day: Day) -> tuple[float, float]:
-    values = np.array([within(day.found[what]) for what in NITROGEN])
-    return float(values.sum()), float(np.linalg.norm(errors_of(values)))
 
 
 def _most_rise(fed: Fed, span: tuple[float, float]) -> float:
