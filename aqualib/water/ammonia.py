@@ -17,6 +17,8 @@ from aqualib.water.properties import first_bad
 SEA_LIMIT = ZERO_CELSIUS + 40.0
 FRESH_UP_TO = 1.0
 SALT_FROM = 10.0
+PRINTED_PH = Range(6.5, 9, "", "EPA2013")
+"""pH for which the limits of total ammonia are printed."""
 
 
 def _fresh_pk(temperature: Any) -> Any:
@@ -136,7 +138,7 @@ def _mussel_curve(ph: Any) -> Any:
 
 @public(returns="mg/L", sources=("EPA2013",))
 def acute_criterion(
-    ph: Annotated[Number, Range(6.5, 9, "", "EPA2013")],
+    ph: Annotated[Number, PRINTED_PH],
     temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
     sensitive_fish: Annotated[bool, YesNo()] = True,
 ) -> Number:
@@ -169,7 +171,7 @@ def acute_criterion(
 
 @public(returns="mg/L", sources=("EPA2013",))
 def chronic_criterion(
-    ph: Annotated[Number, Range(6.5, 9, "", "EPA2013")],
+    ph: Annotated[Number, PRINTED_PH],
     temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
 ) -> Number:
     """Return the fresh-water chronic limit for total ammonia, in mg/L as nitrogen.
@@ -271,7 +273,7 @@ def saltwater_chronic_criterion(
     together=check_sea,
 )
 def total_ammonia_limits(
-    ph: Annotated[Number, Range(6.5, 9, "", "EPA2013")],
+    ph: Annotated[Number, PRINTED_PH],
     temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",

@@ -19,10 +19,10 @@ from aqualib.lesson.drawing.shapes import Array, patch, rectangle, upright_ribbo
 from aqualib.lesson.drawing.words import Kept, Words
 from aqualib.parameters import parameter
 from aqualib.units import ZERO_CELSIUS, display_unit, from_si, label, number
-from aqualib.water.ammonia import total_ammonia_limits
+from aqualib.water.ammonia import PRINTED_PH, total_ammonia_limits
 
 ACIDITY, WARMTH = parameter("tested_ph"), parameter("tank_temperature")
-PRINTED_FROM = parameter("tank_ph").low
+PRINTED_FROM = PRINTED_PH.low
 """pH from which the ammonia limits are printed; below it that limit is used."""
 PH = np.linspace(ACIDITY.low, ACIDITY.high, 101)
 CELSIUS = np.linspace(WARMTH.low, WARMTH.high, 53)

@@ -10,6 +10,7 @@ from aqualib.arguments import number_in_unit
 from aqualib.records import Checked, Row
 from aqualib.units import Amount, Number, Q
 from aqualib.validity import Kind, OneOf, Range, ValidityError, YesNo, quoted
+from aqualib.water.ammonia import PRINTED_PH
 from aqualib.water.ph_scales import SCALES, refuse_weak_nbs
 
 LONGEST = 400
@@ -193,7 +194,7 @@ class Scenario(InDays):
     seed: Annotated[Number | None, SEED, Row("start_up_seed")] = None
     temperature: Annotated[Amount | None, TEMPERATURE, Row("tank_temperature")] = None
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0
-    ph: Annotated[Number | None, Range(6.5, 9, "", "EPA2013"), Row("tank_ph")] = None
+    ph: Annotated[Number | None, PRINTED_PH, Row("tank_ph")] = None
     alkalinity: Annotated[Amount | None, Range(1, 1000, "mg/L"), Row("start_up_alkalinity")] = None
     oxygen: Annotated[Amount | None, Range(0, 20, "mg/L")] = None
     surface_exchange: Annotated[Amount | None, Range(0.01, 5000, "1/day")] = None

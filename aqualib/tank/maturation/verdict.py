@@ -15,11 +15,11 @@ import numpy as np
 from aqualib.tank.maturation.course import Course
 from aqualib.tank.maturation.rates import Growth, TankWater, growth, paces
 from aqualib.units import ZERO_CELSIUS
-from aqualib.water.ammonia import total_ammonia_limits
+from aqualib.water.ammonia import PRINTED_PH, total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
 
-LOWEST_PH, HIGHEST_PH = 6.5, 9.0
-"""Between them the ammonia limits are printed; beyond, the limit of the end holds."""
+LOWEST_PH, HIGHEST_PH = PRINTED_PH.low, PRINTED_PH.high
+"""Beyond them the limit of the end holds."""
 HALF = 0.5
 """A factor that leaves less than this of full growth is named as the cause."""
 NEARLY_FULL = 0.8

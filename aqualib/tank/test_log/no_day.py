@@ -9,6 +9,7 @@ import numpy as np
 
 from aqualib.parameters import parameter
 from aqualib.tank.maturation import Buffer, Scenario, Temperature, WaterChange
+from aqualib.tank.maturation.scenario import TEMPERATURE
 from aqualib.tank.test_log.balance import (
     SURE,
     late_balance,
@@ -21,6 +22,7 @@ from aqualib.tank.test_log.log import KeepersLog, Reading
 from aqualib.tank.test_log.model import near_zero
 from aqualib.tank.test_log.when import two_figures
 from aqualib.units import number
+from aqualib.water.ammonia import PRINTED_PH
 from aqualib.water.nitrogen import NITRATE_PER_NITROGEN, alkalinity_demand
 
 FEWEST_DAYS = 4
@@ -41,7 +43,7 @@ BASIS_SLIP = 0.3
 """How near 1 the balance must come with another basis for a mix-up to be named."""
 STEADY = 4.0
 """So many °C a tank in a room may swing."""
-PH_OF_MODEL, CELSIUS_OF_MODEL = (6.5, 9.0), (4.0, 30.0)
+PH_OF_MODEL, CELSIUS_OF_MODEL = ((reach.low, reach.high) for reach in (PRINTED_PH, TEMPERATURE))
 
 
 class NoDay(NamedTuple):
@@ -107,7 +109,8 @@ def _beyond(known: Known) -> Iterator[NoDay]:
         )
     low, high = CELSIUS_OF_MODEL
     if celsius is not None and not low <= celsius <= high:
-        why = f"At {number(celsius, 3)} °C the model says nothing: it holds from 4 to 30 °C."
+        holds = f"it holds from {low:g} to {high:g} °C."
+        why = f"At {number(celsius, 3)} °C the model says nothing: {holds}"
         yield NoDay(why, "Measure the temperature again, with another thermometer.")
 
 
