@@ -28,7 +28,7 @@ GAP = 0.06
 
 @dataclass(frozen=True, slots=True)
 class Aftermath:
-    """What follows a cleaning: percent, days, mg N/L, g/day, L, m².
+    """What follows a cleaning: percent, days, mg N/L.
 
     `largest` is the largest whole percent that keeps both limits; NaN if none does, None if it
     was not looked for yet.
@@ -36,10 +36,6 @@ class Aftermath:
 
     scenario: Scenario
     share: float
-    feed: float
-    celsius: float
-    litres: float
-    surface: float
     limits: dict[str, float]
     days: Array
     ammonia: Array

@@ -63,8 +63,6 @@ class Portion(NamedTuple):
 class Doubt:
     """The tank if the carbon holds less, or more, than the K set."""
 
-    capacities: tuple[float, float]
-    """The lower and the higher K."""
     tank_less: Array
     tank_more: Array
     halved_less: float

@@ -43,9 +43,7 @@ class Run:
     """One run: days, mg N/L, L, mg N a day; `ready` is NaN if it is not safe in this time."""
 
     scenario: Scenario
-    seed: str
     celsius: float
-    salinity: float
     load: float
     litres: float
     time: Array

@@ -57,7 +57,7 @@ TINT = style.Look("#E3BC73")
 
 @dataclass(frozen=True, slots=True)
 class Kilograms:
-    """Media in a filter: mass in kg, sizes in mm, pores in µm, shares in percent, money for 1 kg.
+    """Media in a filter: mass in kg, sizes in mm, shares in percent, money for 1 kg.
 
     The bed is that of `media_bed.bare`, with its volume in L.
     """
@@ -67,7 +67,6 @@ class Kilograms:
     size: float
     inner_porosity: float
     voidage: float
-    pore_size: float
     working_depth: float
     price: float
     bed: MediaBed

@@ -40,18 +40,13 @@ LOOKS = {"fresh": style.Look(style.ORANGE), "marine": style.Look(style.ORANGE, "
 
 @dataclass(frozen=True, slots=True)
 class Needing:
-    """What fish need: stock and media in kg, feed in g/day, volumes in L, body in g."""
+    """What fish need: stock and media in kg, feed in g/day, volumes in L."""
 
     stock: float
-    body: float
-    celsius: float
     ammonia: float
     volume: float
     flow: float
     rock: float
-    ration: float
-    protein: float
-    area_per_mass: float
     pads: float
     """Surface of the filter's pads, in m²."""
     feed: float

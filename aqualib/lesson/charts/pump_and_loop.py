@@ -47,7 +47,6 @@ class Delivery:
     length: float
     elbows: float
     pores: float
-    clogging: float
     flow: float
     head: float
     clean_flow: float

@@ -41,10 +41,7 @@ REGIONS = ("holds", "depends", "fails")
 class RuleMap:
     """A rule on the map; food in g for 100 L a day, rates in g/m² a day, areas in m²."""
 
-    rule: float
-    salinity: float
     celsius: float
-    protein: float
     ammonia: float
     area: float
     feed_density: float

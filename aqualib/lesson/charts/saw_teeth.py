@@ -30,7 +30,7 @@ GAP = 0.07
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """Nitrate between changes: g/day, percent, L, days, and mg/L as nitrate."""
+    """Nitrate between changes: percent, L, days, and mg/L as nitrate."""
 
     share: float
     every: float
@@ -38,8 +38,6 @@ class Changes:
     gain: float
     tap: float
     now: float
-    feed: float
-    protein: float
     litres: float
     limit: float
     weeks: int

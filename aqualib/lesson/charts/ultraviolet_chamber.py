@@ -46,11 +46,9 @@ class Dose(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Lamp:
-    """A lamp as it is: W, hours run, hours lit a day; shares of light as fractions."""
+    """A lamp as it is: hours run; shares of light as fractions."""
 
-    power: float
     hours: float
-    hours_a_day: float
     clarity: float
     """Of its light, what passes 1 cm of the water."""
     sleeve: float

@@ -37,10 +37,9 @@ FLOORS = dict(zip(BARS, (3.23, 2.18, 1.13, 0.08), strict=True))
 
 @dataclass(frozen=True, slots=True)
 class Carrying:
-    """What a filter carries: food in g/day, stock in kg, one fish in g, shares from 0 to 1."""
+    """What a filter carries: food in g/day, stock in kg, one fish in g."""
 
     equipment: Equipment
-    celsius: float
     body: float
     pads: float
     """Surface of the pads, in m²."""
@@ -53,7 +52,6 @@ class Carrying:
     limiting: str
     smallest: str
     """The part whose bar is the shortest: the surface stands also for the flow past it."""
-    certainty: float
     warning: str
     """What is said of the ammonia that may remain, where it harms over weeks."""
 

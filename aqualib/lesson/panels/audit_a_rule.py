@@ -57,10 +57,7 @@ def compute(
     media_rate = from_si(float(nitrate.media_rate), "mg/L/day")
     reactor = fed_reactor()
     return RuleMap(
-        rule=rule * HUNDRED_LITRES,
-        salinity=salinity,
         celsius=from_si(temperature, "degC"),
-        protein=from_si(protein, "percent"),
         ammonia=from_si(ammonia, "mg/L"),
         area=float(likely[2]),
         feed_density=from_si(density, "g/day"),

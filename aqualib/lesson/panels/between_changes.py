@@ -80,8 +80,6 @@ def compute(
         gain=routine.gain,
         tap=routine.tap,
         now=routine.now,
-        feed=from_si(feed, "g/day"),
-        protein=from_si(protein, "percent"),
         litres=from_si(volume, "L"),
         limit=most,
         weeks=weeks,

@@ -75,7 +75,6 @@ def with_doubt(carbon: CarbonDay) -> CarbonDay:
     capacities = carbon.portion.capacity / times, carbon.portion.capacity * times
     less, more = (run_of(carbon.portion._replace(capacity=capacity)) for capacity in capacities)
     doubt = Doubt(
-        capacities,
         from_si(less.concentration, "mg/L"),
         from_si(more.concentration, "mg/L"),
         from_si(less.halved_on, "day"),

@@ -46,10 +46,6 @@ def compute(
     return Aftermath(
         scenario=scenario,
         share=from_si(share, "percent"),
-        feed=from_si(feed, "g/day"),
-        celsius=from_si(temperature, "degC"),
-        litres=from_si(volume, "L"),
-        surface=surface,
         limits={"ammonia": from_si(ammonia, "mg/L"), "nitrite": from_si(nitrite, "mg/L")},
         days=cleaned.time[late] - run_in,
         ammonia=cleaned.state.ammonia[late],

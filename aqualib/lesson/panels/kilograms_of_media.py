@@ -36,7 +36,6 @@ def compute(
         size=from_si(size, "mm"),
         inner_porosity=from_si(inner_porosity, "percent"),
         voidage=from_si(voidage, "percent"),
-        pore_size=from_si(pore_size, "um"),
         working_depth=from_si(working_depth, "mm"),
         price=price,
         bed=bed._replace(volume=Span(*(from_si(end, "L") for end in bed.volume))),

@@ -74,9 +74,7 @@ def compute(**values: Any) -> Run:
     above = np.flatnonzero(state.ammonia > result.safety.ammonia_limit)
     return Run(
         scenario=scenario,
-        seed=values["seed"],
         celsius=from_si(values["temperature"], "degC"),
-        salinity=values["salinity"],
         load=from_si(float(ammonia_production.bare(values["feed"], PROTEIN)), "mg/day"),
         litres=from_si(values["volume"], "L"),
         time=time,

@@ -134,7 +134,6 @@ def compute(
         length=length,
         elbows=elbows,
         pores=from_si(pores, "percent"),
-        clogging=clogging(pores),
         flow=from_si(flow, "L/h"),
         head=float(pump.bare(flow)),
         clean_flow=from_si(clean, "L/h"),

@@ -78,7 +78,7 @@ def compute(
     aim_log = min(-log10(1.0 - AIM), float(table.logs[-1]))
     seconds = time_in_light.bare(lit_volume.bare(INNER, shell, LENGTH), flow)
     return LitWater(
-        lamp=Lamp(power, from_si(hours, "h"), from_si(hours_a_day, "h"), clarity, sleeve),
+        lamp=Lamp(from_si(hours, "h"), clarity, sleeve),
         housing=lit_housing(power, clarity, float(output_share.bare(hours)) * sleeve, shell),
         one_pass=OnePass(
             flow=from_si(flow, "L/h"),

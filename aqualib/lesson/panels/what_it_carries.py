@@ -63,7 +63,6 @@ def compute(
     names = {part: LIMITS[first if part == "surface" else part] for part in BARS}
     return Carrying(
         equipment=equipment_of(system),
-        celsius=from_si(temperature, "degC"),
         body=from_si(body, "g"),
         pads=pads,
         feed=from_si(feed, "g/day"),
@@ -73,7 +72,6 @@ def compute(
         stock=carried.stock,
         limiting=carried.limiting,
         smallest="surface" if by_surface else carried.limiting,
-        certainty=carried.chances[carried.limiting],
         warning=warning(ammonia, temperature, salinity),
     )
 

@@ -51,15 +51,10 @@ def compute(
     }
     return Needing(
         stock=stock,
-        body=from_si(body, "g"),
-        celsius=from_si(temperature, "degC"),
         ammonia=from_si(ammonia, "mg/L"),
         volume=from_si(volume, "L"),
         flow=from_si(flow, "L/h"),
         rock=rock,
-        ration=ration,
-        protein=from_si(protein, "percent"),
-        area_per_mass=area_per_mass,
         pads=pads,
         feed=from_si(feed, "g/day"),
         needed={water: in_litres(what_it_needs.bare(one, feed)) for water, one in waters.items()},

@@ -8,7 +8,7 @@ DAYS = np.linspace(0.0, 14.0, 57)
 
 def aftermath(share=30.0, largest=45.0, nitrite=0.6):
     return Aftermath(
-        scenario=None, share=share, feed=4.0, celsius=25.0, litres=200.0, surface=2.0,
+        scenario=None, share=share,
         limits={"ammonia": 0.25, "nitrite": 0.5}, days=DAYS,
         ammonia=0.2 * np.exp(-DAYS), nitrite=nitrite * DAYS * np.exp(1.0 - DAYS), largest=largest,
     )  # fmt: skip

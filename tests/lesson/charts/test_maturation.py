@@ -16,7 +16,7 @@ def hump(middle, height):
 
 def run(**changes):
     made = Run(
-        scenario=None, seed="squeeze", celsius=25.0, salinity=0.0, load=166.0, litres=200.0,
+        scenario=None, celsius=25.0, load=166.0, litres=200.0,
         time=DAYS, ammonia=hump(14, 6.0), nitrite=hump(28, 9.0), nitrate=0.2 * DAYS,
         ready=40.0, ammonia_falls=24.0, why="",
     )  # fmt: skip

@@ -6,7 +6,7 @@ import pytest
 from aqualib.lesson.charts.saw_teeth import BAR_LEFT, Changes, SawTeeth, when
 
 CHANGES = Changes(
-    share=25.0, every=14.0, gain=1.0, tap=5.0, now=10.0, feed=1.0, protein=45.0, litres=200.0,
+    share=25.0, every=14.0, gain=1.0, tap=5.0, now=10.0, litres=200.0,
     limit=50.0, weeks=12, days=np.array([0.0, 14.0, 14.0, 84.0]),
     nitrate=np.array([10.0, 24.0, 19.0, 60.0]), lowest=42.0, highest=56.0, passed=60.0, needed=31.0,
 )  # fmt: skip

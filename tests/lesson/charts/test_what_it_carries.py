@@ -18,10 +18,9 @@ PARTS = {
 
 def carrying(feed=4.0, smallest="tank_oxygen"):
     return Carrying(
-        equipment=Equipment(200.0, 0.0, 0.0, 0.0, 2.0, 4.4, 3.2, 600.0), celsius=25.0, body=5.0,
+        equipment=Equipment(200.0, 0.0, 0.0, 0.0, 2.0, 4.4, 3.2, 600.0), body=5.0,
         pads=2.6, feed=feed, parts=PARTS, names={part: part.replace("_", " ") for part in PARTS},
         carried=PARTS[smallest], stock=Span(0.1, 0.2, 0.4), limiting=smallest, smallest=smallest,
-        certainty=0.6,
         warning="",
     )  # fmt: skip
 
