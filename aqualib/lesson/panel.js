@@ -292,11 +292,18 @@ function render({ model, el }) {
 
   // The picture is as wide as its column and lower than the window, and Python draws it so large:
   // nothing is stretched, and sliders and picture are in sight together.
+  const watcher = new ResizeObserver(fit);
   let fitted = "";
+  let scroller = null;
   function fit() {
     const column = Math.floor(result.getBoundingClientRect().width);
     if (!column) return;
-    const window_ = root.closest(SCROLLER)?.clientHeight || window.innerHeight;
+    // It is laid out anew some time after the window: its own height tells when.
+    if (!scroller) {
+      scroller = root.closest(SCROLLER);
+      if (scroller) watcher.observe(scroller);
+    }
+    const window_ = scroller?.clientHeight || window.innerHeight;
     const most = plain.wide * (model.get("large") ? MOST_LARGE : MOST);
     const ratio = window.devicePixelRatio;
     const place = `${column} ${window_} ${most} ${ratio}`;
@@ -340,7 +347,6 @@ function render({ model, el }) {
     ["change", () => { talk.answered(); showRest(); refineAtRest(); }],
   ];
   listeners.forEach(([name, listener]) => model.on(name, listener));
-  const watcher = new ResizeObserver(fit);
   watcher.observe(result);
   window.addEventListener("resize", fit);
   return () => {

@@ -313,8 +313,6 @@ def test_the_picture_stays_in_sight_beside_open_settings(shown, page):
     flow.fold.click()
     last = flow.slider("Time without a filter")
     last.scroll_into_view_if_needed()
-    # The picture is drawn anew for the lower window; only then is there a place to stay in.
-    page.wait_for_timeout(1500)
     page.mouse.move(300, 300)
     page.mouse.wheel(0, 120)
     page.wait_for_timeout(300)
