@@ -29,6 +29,7 @@ from aqualib.lesson.panels.staging_the_solids import filter_panel
 from aqualib.lesson.panels.tank_weight import first_slider_panel
 from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
 from aqualib.lesson.panels.water_volume import water_volume_panel
+from aqualib.lesson.panels.what_is_wrong import symptoms_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.what_it_needs import needs_panel
 from aqualib.units import set_units
@@ -53,6 +54,7 @@ PANELS = {
     "audit a rule": audit_panel,
     "between changes": changes_panel,
     "careful cleaning": cleaning_panel,
+    "what is wrong": symptoms_panel,
 }
 
 
