@@ -50,7 +50,9 @@ def test_set_refuses_bad_values_and_changes_nothing(panel):
 
 def test_one_bad_value_among_good_ones_changes_nothing(panel):
     first, slider = next(iter(sliders(panel).items()))
-    second = next(name for name in panel.controls if name != first)
+    second = next((name for name in panel.controls if name != first), None)
+    if second is None:
+        pytest.skip("one control has no good one beside it")
     before = panel.values
     with pytest.raises(ValidityError):
         panel.set(**{first: slider.parameter.low, second: 1e12})

@@ -53,7 +53,7 @@ class Leaf:
     def filled(self, part: str, figures: Mapping[str, Figure]) -> str:
         """Return a sentence of the leaf with its numbers put in, in the unit set in force."""
         words: str = getattr(self, part)
-        return words.format(**{name: figure.text for name, figure in figures.items()})
+        return words.format_map(figures)
 
 
 @dataclass(frozen=True, slots=True)
