@@ -6,11 +6,10 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from aqualib.filtration.media import media_kinds
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
+from aqualib.tank.plan.parts import CARBON, MEDIA, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.plan.what_it_does import Outcome, outcome
 
@@ -167,7 +166,7 @@ def _fill(whole: Filled) -> Iterator[Idea]:
     """Fill trays of media to the top."""
     full = [
         p._replace(media=max(p.media, fitting_mass(p.holds, whole.floor * p.height)))
-        if p.holds in media_kinds()
+        if p.holds in MEDIA
         else p
         for p in whole.places
     ]
@@ -224,7 +223,14 @@ def _bore(whole: Filled) -> Iterator[Idea]:
 
 
 def _by_hand(whole: Filled) -> Iterator[Idea]:
-    """What costs nothing but work."""
+    """What costs nothing, or next to it, but work."""
+    yield Idea(
+        "more air",
+        "Stir the surface twice as hard, with the outlet or an air stone",
+        "Oxygen comes in through a moving surface.",
+        "07",
+        whole._replace(air=2.0 * whole.air),
+    )
     sooner = whole.clean_every / 2.0
     yield Idea(
         "clean twice as often",

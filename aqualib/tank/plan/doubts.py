@@ -36,7 +36,9 @@ class Unknown(NamedTuple):
     @property
     def width(self) -> float:
         """How far apart the ends are, as the log of their ratio."""
-        return math.log(self.high / self.low) if self.low > 0.0 else math.inf
+        if self.low > 0.0:
+            return math.log(self.high / self.low)
+        return math.inf if self.high > 0.0 else 0.0
 
 
 def widest_unknowns(
@@ -96,7 +98,7 @@ def _of_margin(system: System, whole: Filled, now: Outcome) -> Iterator[Unknown]
         yield Unknown("temperature", "Read a thermometer", "01", "food", *sorted(ends))
     if not system.stock.gives("protein"):
         row = parameter("food_protein")
-        ends = [margin * row.value / end for end in (row.high, row.low)]
+        ends = [again(protein=row.to_base(end)) for end in (row.high, row.low)]
         yield Unknown("protein", "Read the protein on the tin", "02", "food", *sorted(ends))
 
 
@@ -112,8 +114,12 @@ def _again(whole: Filled, now: Outcome) -> Callable[..., float]:
         flow: float | None = None,
         held: float | None = None,
         temperature: float | None = None,
+        protein: float | None = None,
     ) -> float:
-        changed = whole if temperature is None else whole._replace(temperature=temperature)
+        changed = whole._replace(
+            temperature=whole.temperature if temperature is None else temperature,
+            protein=whole.protein if protein is None else protein,
+        )
         found = carries(
             changed,
             (now.media_mass, now.media_area if area is None else area),

@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
-from aqualib.filtration.media import media_kinds
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed, solids_production
 from aqualib.tank.plan.assumed import Assumption, Filling
-from aqualib.tank.plan.parts import PADS, SETTLING, Filter, Tank
+from aqualib.tank.plan.parts import MEDIA, PADS, SETTLING, Filter, Tank
 from aqualib.tank.plan.system import System, example_system
 from aqualib.tank.plan.trays import Place, box
 from aqualib.tank.volume import (
@@ -41,6 +40,8 @@ class Filled(NamedTuple):
     stock: float
     solids: float
     rock: float
+    air: float
+    """How fast the air closes the gap to saturation, in 1/s."""
     surface: float
     """Of the water, where it evaporates; 0 where no sides are known."""
     round_filter: bool
@@ -83,7 +84,7 @@ class Filled(NamedTuple):
     @property
     def media(self) -> list[Place]:
         """The trays of media."""
-        return self.holding(*media_kinds())
+        return self.holding(*MEDIA)
 
 
 def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
@@ -111,6 +112,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         stock=stock,
         solids=_solids(fill, feed),
         rock=_or_none(fill, "rock"),
+        air=fill.of("tank", "air"),
         surface=surface,
         **canister,
         rated_flow=flow,

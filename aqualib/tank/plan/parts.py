@@ -12,8 +12,10 @@ from aqualib.validity import OneOf, Range, ValidityError
 
 SETTLING, CARBON, NOTHING = "settling space", "carbon", "nothing"
 PADS = ("coarse pad", "medium pad", "fine pad")
-HOLDS = (SETTLING, *PADS, *media_kinds(), CARBON, NOTHING)
-"""What a tray may hold: a stage, a kind of media by its name in `data/media.csv`, or nothing."""
+MEDIA = tuple(kind for kind in media_kinds() if kind != "open-cell foam")
+"""Kinds of media in `data/media.csv` that a tray may hold; foam is a pad."""
+HOLDS = (SETTLING, *PADS, *MEDIA, CARBON, NOTHING)
+"""What a tray may hold: a stage, a kind of media, or nothing."""
 SEEDS = ("none", "squeeze", "handful", "third")
 """How much of a ripe filter is brought along: the rows `seed_...`, or none."""
 SHAPES = ("round", "box")
@@ -70,7 +72,7 @@ def _made_again(kind: type[Part], given: dict[str, Any]) -> Part:
 
 @dataclass(frozen=True, eq=False)
 class Tank(Part):
-    """The tank: its inside, and what lies in it. `water` wins over the three sides."""
+    """The tank: its inside, what lies in it, and its air. `water` wins over the three sides."""
 
     length: Annotated[Amount | None, LENGTHS, Row("tank_length")] = None
     width: Annotated[Amount | None, LENGTHS, Row("tank_width")] = None
@@ -78,6 +80,7 @@ class Tank(Part):
     water: Annotated[Amount | None, Range(1, 1e5, "L"), Row("tank_volume")] = None
     gravel_depth: Annotated[Amount | None, Range(0, 100, "cm"), Row("gravel_depth")] = None
     rock: Annotated[Amount | None, Range(0, 1e4, "kg"), Row("rock_mass")] = None
+    air: Annotated[Amount | None, Range(0, 200, "1/h"), Row("surface_exchange")] = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,7 +119,7 @@ class Tray(Part):
 
     def check(self) -> None:
         """Refuse a mass of what is no media."""
-        if self.media is not None and self.holds not in media_kinds():
+        if self.media is not None and self.holds not in MEDIA:
             valid = f"left out with {self.holds}"
             raise ValidityError(self.called("media"), f"{self.media:g}", valid, "", "is no media")
 

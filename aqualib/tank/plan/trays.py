@@ -6,10 +6,10 @@ import math
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from aqualib.filtration.media import media_kind, media_kinds
+from aqualib.filtration.media import media_kind
 from aqualib.filtration.media.bed import MediaBed, media_bed
 from aqualib.parameters import parameter
-from aqualib.tank.plan.parts import Tray
+from aqualib.tank.plan.parts import MEDIA, Tray
 from aqualib.units import from_si
 from aqualib.validity import Range, ValidityError
 
@@ -52,7 +52,7 @@ def _check_floor(floor: float) -> None:
 def _place(tray: Tray, floor: float, share: float) -> Place:
     """Return a tray in SI; media left open fill it, and more than fits is refused."""
     height = float(tray.bare.height)
-    if tray.holds not in media_kinds():
+    if tray.holds not in MEDIA:
         return Place(tray.holds, height, 0.0)
     fits = fitting_mass(tray.holds, floor * height)
     if tray.bare.media is None:

@@ -69,7 +69,7 @@ def outcome(whole: Filled) -> Outcome:
     """Return what a system does."""
     clean, due_flow = flows(whole)
     run = weeks(whole)
-    held = _held(run)
+    held = dirt_held(whole, run)
     media, area = media_surface(whole)
     pads = pad_surface(whole)
     carried = carries(whole, (media, area), pads, due_flow, held)
@@ -182,9 +182,9 @@ def stages(whole: Filled) -> list[Pad | SettlingSpace]:
 
 
 def weeks(whole: Filled) -> ClogRun | None:
-    """Return half a year of dirt, from clean; nothing where nothing catches any."""
+    """Return half a year of dirt, from clean; None where no dirt is made or gets to a pad."""
     found = stages(whole)
-    if not found or not whole.solids or not flows_at_all(whole):
+    if not found or not whole.solids or whole.rated_head <= whole.lift:
         return None
     half_a_year = parameter("filter_day")
     run: ClogRun = clog_run.bare(
@@ -200,15 +200,17 @@ def weeks(whole: Filled) -> ClogRun | None:
     return run
 
 
-def flows_at_all(whole: Filled) -> bool:
-    """Return whether the pump lifts water as high as its outlet."""
-    return whole.rated_head > whole.lift
+def dirt_held(whole: Filled, run: ClogRun | None) -> float:
+    """Return the dirt that the filter holds when its cleaning is due.
 
-
-def _held(run: ClogRun | None) -> float:
-    """Return the dirt that the filter holds when cleaning is due, or at the end of the run."""
-    if run is None:
-        return 0.0
+    A tank so clean that nothing is due within the run is asked with more dirt: how much a filter
+    holds hardly hangs on how fast it comes.
+    """
+    if run is None or math.isinf(run.cleaning_due):
+        room = sum(stage.capacity for stage in stages(whole))
+        run = weeks(whole._replace(solids=room / parameter("filter_cleaning").bare))
+        if run is None:
+            return room
     caught = np.asarray(run.mass).sum(axis=(1, 2))
     return float(np.interp(min(run.cleaning_due, run.time[-1]), run.time, caught))
 
@@ -264,6 +266,7 @@ def carries(
         salinity=whole.salinity,
         # Rock carries bacteria in any water; lessons count it in the sea, where it is alive.
         rock_mass=whole.rock if whole.is_sea else 0.0,
+        surface_exchange=whole.air,
         dirt_held=held,
         cleaning_interval=whole.clean_every,
         protein_fraction=whole.protein,

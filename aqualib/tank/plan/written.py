@@ -38,6 +38,7 @@ SUFFIXES = {
     "W": "W",
     "h": "h",
     "day": "days",
+    "1/h": "per_h",
     "": "",
 }
 """A unit -> how the name of a number in it ends."""
