@@ -124,12 +124,15 @@ def _settle(whole: Filled) -> Iterator[Idea]:
 
 
 def _swapped(whole: Filled, old: str, kind: str) -> Filled:
-    """Return the system with the last tray of one thing full of media instead."""
+    """Return the system with the last tray of one thing full of media instead.
+
+    It keeps its place: a change of order is a change of its own.
+    """
     at = max(n for n, p in enumerate(whole.places) if p.holds == old)
     places = list(whole.places)
-    place = places.pop(at)
-    media = fitting_mass(kind, whole.floor * place.height)
-    return _with(whole, in_order((*places, Place(kind, place.height, media))))
+    high = places[at].height
+    places[at] = Place(kind, high, fitting_mass(kind, whole.floor * high))
+    return _with(whole, places)
 
 
 def own_kind(whole: Filled) -> str:
@@ -182,19 +185,25 @@ def _fill(whole: Filled) -> Iterator[Idea]:
 
 
 def _pads(whole: Filled) -> Iterator[Idea]:
-    """Use an empty tray for a pad of the grade that is due first, or a coarse one."""
+    """Use an empty tray for a coarse pad, first of the pads."""
     empty = [n for n, p in enumerate(whole.places) if p.holds == NOTHING]
     if empty:
         places = list(whole.places)
         free = places.pop(empty[0])
-        grade = "coarse pad" if whole.holding("coarse pad") else PADS[0]
         yield Idea(
             "a pad in the empty tray",
-            f"Put a {grade} into the empty tray",
+            "Put a coarse pad into the empty tray, before the other pads",
             "Foam holds dirt, and its clean part carries bacteria.",
             "05",
-            _with(whole, in_order((*places, free._replace(holds=grade)))),
+            _with(whole, _before_the_pads(places, free._replace(holds=PADS[0]))),
         )
+
+
+def _before_the_pads(places: list[Place], new: Place) -> list[Place]:
+    """Return trays with a new one in front of the first pad, or last where there is none."""
+    pads = [n for n, place in enumerate(places) if place.holds in PADS]
+    at = pads[0] if pads else len(places)
+    return [*places[:at], new, *places[at:]]
 
 
 def _media(whole: Filled) -> Iterator[Idea]:

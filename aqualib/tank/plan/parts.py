@@ -191,7 +191,7 @@ class Care(Part):
     change: Annotated[Amount | None, Range(0, 90, "percent"), Row("change_share")] = None
     change_every: Annotated[Amount | None, Range(1, 365, "day"), Row("change_interval")] = None
     clean_every: Annotated[Amount | None, Range(1, 3650, "day"), Row("cleaning_interval")] = None
-    seed: Annotated[str, OneOf(SEEDS)] = "squeeze"
+    seed: Annotated[str | None, OneOf(SEEDS)] = None
 
 
 @dataclass(frozen=True, eq=False)

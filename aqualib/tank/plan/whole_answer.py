@@ -233,11 +233,10 @@ def water_plan(whole: Filled, peak: float) -> WaterPlan:
     made = float(ammonia_production.bare(whole.feed, whole.protein))
     gain = float(as_nitrate.bare(made)) / whole.volume
     limit = parameter("nitrate_limit").bare
-    try:
-        plan = schedule_for_interval.bare(gain, limit, whole.tap_nitrate, whole.volume, WEEK)
-        weekly = float(plan.share) * whole.volume
-    except ValidityError:
-        weekly = math.inf
+    if whole.tap_nitrate >= limit:
+        return WaterPlan(peak, limit, math.inf)
+    plan = schedule_for_interval.bare(gain, limit, whole.tap_nitrate, whole.volume, WEEK)
+    weekly = float(plan.share) * whole.volume
     return WaterPlan(peak, limit, weekly)
 
 
