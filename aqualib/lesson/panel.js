@@ -208,7 +208,8 @@ function tickControl(spec, ask, wants) {
 
 const KINDS = { slider: sliderControl, choice: choiceControl, tick: tickControl };
 const NOTEBOOK = ".jp-Notebook";
-const SCROLLER = ".jp-WindowedPanel-outer, .jp-Notebook";
+// On a page of its own the notebook is the body, and the window scrolls.
+const SCROLLER = ".jp-WindowedPanel-outer, div.jp-Notebook";
 // How much wider than its plain width a picture may grow, with large text and without; the least
 // width a low window leaves it; and the pixels above and below a panel's picture and words.
 const MOST_LARGE = 1.8;
@@ -217,7 +218,7 @@ const LEAST = 420;
 const AIR = 24;
 // An enlarged page leaves a low window (panel.css has it too): there only the answer stands above
 // the picture's lower edge, and what is read below it is scrolled to.
-const LOW = "(max-height: 480px) and (min-width: 600px)";
+const LOW = "(max-height: 480px)";
 const LEAST_LOW = 220;
 const AIR_LOW = 10;
 const UNIT_NAMES = { metric: "Metric", us: "US", imperial: "Imperial" };
