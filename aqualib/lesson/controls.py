@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from numbers import Real
 from typing import Any
@@ -172,16 +172,20 @@ class Choice(HasTraits):
         words: dict[str, str],
         start: str,
         brings: Mapping[str, Mapping[str, float]] | None = None,
+        shows: Mapping[str, Sequence[str]] | None = None,
     ) -> None:
         """Make a choice called `name`; `words` maps each value to what the learner reads.
 
         A kind has numbers of its own: `brings` maps a value to those that other controls of the
-        panel take on when it is chosen, by their names; from there they move freely.
+        panel take on when it is chosen, by their names; from there they move freely. `shows` maps
+        a value to the controls it wants on the page, in their order; one that is named there
+        stands on the page for no other value.
         """
         self.name = name
         self.words = words
         self.start = start
         self.brings = brings or {}
+        self.shows = shows or {}
         super().__init__(value=start)
 
     @validate("value")

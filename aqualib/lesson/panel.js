@@ -275,6 +275,8 @@ function render({ model, el }) {
   });
 
   function buildControls() {
+    // A choice that brings other controls along keeps the focus it was changed with.
+    const held = [...controls].find(([, one]) => one.element.contains(document.activeElement));
     inSight.replaceChildren();
     rest.replaceChildren();
     controls = new Map();
@@ -284,6 +286,7 @@ function render({ model, el }) {
       controls.set(spec.name, control);
     });
     folded.hidden = controls.size <= model.get("in_sight");
+    if (held) controls.get(held[0])?.element.querySelector("select, input")?.focus();
   }
 
   function showPicture() {

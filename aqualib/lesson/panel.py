@@ -139,6 +139,8 @@ class Panel:
         """Compute, draw and describe; an error is shown in the panel in words, then raised."""
         with _one_at_a_time, self.view.hold_sync():
             self.updates += 1
+            if [spec["name"] for spec in self.view.controls] != self._on_page():
+                self._show_controls()
             self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             try:
                 self.result = self.compute(**{n: c.bare for n, c in self.controls.items()})
@@ -237,7 +239,14 @@ class Panel:
     def _show_controls(self) -> None:
         self.view.units = get_units()
         self.view.large = get_text_size() == "projector"
-        self.view.controls = [{"name": n, **c.spec()} for n, c in self.controls.items()]
+        self.view.controls = [{"name": n, **self.controls[n].spec()} for n in self._on_page()]
+
+    def _on_page(self) -> list[str]:
+        """Return the controls that the page shows: those that no choice owns, then those wanted."""
+        choices = [c for c in self.controls.values() if isinstance(c, Choice)]
+        owned = {name for c in choices for names in c.shows.values() for name in names}
+        wanted = [name for c in choices for name in c.shows.get(c.value, ())]
+        return [*(name for name in self.controls if name not in owned), *wanted]
 
     def _on_message(self, _view: Any, message: Any, _buffers: Any) -> None:
         """Do what the page asks; `done` tells it that the answer is there."""
