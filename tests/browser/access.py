@@ -1,4 +1,4 @@
-"""What a page owes those who do not see it, point at it, or see it small, as axe-core and we ask."""
+"""Accessibility in a real page: axe-core, keys alone, zoom. See the test file."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ OURS = [".aqualib-panel", ".jp-RenderedMarkdown", ".jp-RenderedHTML"]
 
 
 def faults(page, *parts):
-    """Name what axe-core finds seriously wrong by WCAG 2.2 AA in some parts of a page, or in all."""
+    """Name what axe-core finds seriously wrong by WCAG 2.2 AA in parts of a page, or in all."""
     options = {"runOnly": WCAG, "resultTypes": ["violations"]}
     within = {"include": [[part] for part in parts]} if parts else None
     found = Axe().run(page, within, options).response["violations"]
