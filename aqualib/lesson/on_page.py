@@ -15,6 +15,8 @@ from aqualib.lesson.drawing.picture import Picture
 HERE = Path(__file__).parent
 WIDTHS, RATIOS = (50.0, 10_000.0), (0.25, 8.0)
 """Of a picture in the page, in the page's pixels, and of the screen's pixels to those."""
+MOST_TURNS = 2**53
+"""The page counts its questions; beyond this its numbers are no longer whole."""
 IN_SIGHT = 4
 """How many controls stand open; the rest are folded under one heading."""
 

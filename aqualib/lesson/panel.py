@@ -13,7 +13,7 @@ from weakref import finalize
 from aqualib.lesson.controls import Choice, Control, Slider, assign, note_on, start_of
 from aqualib.lesson.drawing.picture import Chart, Picture, Result, small_png
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
-from aqualib.lesson.on_page import RATIOS, WIDTHS, PanelView, is_size, let_go, weakly
+from aqualib.lesson.on_page import MOST_TURNS, RATIOS, WIDTHS, PanelView, is_size, let_go, weakly
 from aqualib.lesson.on_show import OnShow
 from aqualib.lesson.whose_tank import TANKS, use_tank, whose_tank
 from aqualib.units import UNIT_SETS, get_units, set_units, unit_set
@@ -24,9 +24,6 @@ _one_at_a_time = threading.RLock()
 
 _on_show = OnShow()
 """A panel belongs to those who hold it in Python, and to the pages that show it."""
-
-MOST_TURNS = 2**53
-"""The page counts its questions; beyond this its numbers are no longer whole."""
 
 
 class Panel:
