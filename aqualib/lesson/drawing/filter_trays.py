@@ -17,10 +17,11 @@ from aqualib.lesson.drawing.axes import scale_bar
 from aqualib.lesson.drawing.filter_section import PADS
 from aqualib.lesson.drawing.shapes import Array, arrow, patch, rectangle, wall
 from aqualib.lesson.drawing.tank_and_filter import MEDIA
+from aqualib.tank.inspection import in_kg_and_lb
 from aqualib.tank.plan import Filled
 from aqualib.tank.plan.parts import CARBON, MOST_TRAYS, NOTHING, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass
-from aqualib.units import from_si, number, shown
+from aqualib.units import from_si, shown
 
 LOOKS = {
     SETTLING: style.Look("none", "-", "", "--"),
@@ -179,11 +180,6 @@ def words_of(place: Place, at: int) -> str:
     if place.media:
         return f"{at} {name}\n{in_kg_and_lb(place.media)}"
     return f"{at} {name}\n{shown(from_si(place.height, 'cm'), 'cm', 2)} high"
-
-
-def in_kg_and_lb(mass: float) -> str:
-    """Return a mass in both, whatever units are shown: bags are sold in either."""
-    return f"{number(mass, 3)} kg = {number(from_si(mass, 'lb'), 3)} lb"
 
 
 def apart(middles: Sequence[float], tall: Sequence[float], high: float) -> list[float]:

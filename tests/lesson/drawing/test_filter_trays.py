@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from matplotlib.figure import Figure
 
-from aqualib.lesson.drawing.filter_trays import FLOOR, FilterTrays, apart, draw_trays, in_kg_and_lb
+from aqualib.lesson.drawing.filter_trays import FLOOR, FilterTrays, apart, draw_trays
 from aqualib.tank.plan import example_system, filled
 from aqualib.tank.plan.parts import CARBON, HOLDS, MOST_TRAYS, NOTHING
 from aqualib.tank.plan.trays import Place, fitting_mass
@@ -68,10 +68,6 @@ def test_words_lie_apart_and_on_the_sheet(whole, system):
         assert axes.bbox.x0 <= box.x0 < box.x1 <= axes.bbox.x1
         assert axes.bbox.y0 <= box.y0 < box.y1 <= axes.bbox.y1 + 1
         assert not any(box.overlaps(other) for other in boxes[:at]), words[at].get_text()
-
-
-def test_a_mass_stands_in_both_units():
-    assert in_kg_and_lb(1.8) == "1.80 kg = 3.97 lb"
 
 
 def test_words_keep_their_place_where_there_is_room_and_their_order_where_not():
