@@ -33,7 +33,7 @@ LOOKS = {
 LEFT, FLOOR, ABOVE = 0.12, 0.3, 0.62
 """Room beside, under and over the trays, in inches: scale below, head and hoses above."""
 HEAD, PIPE, WALL = 0.22, 0.14, 0.03
-MOST_WIDE = 0.42
+MOST_WIDE = 0.43
 """Share of the sheet that the filter may take; the rest is for words."""
 BESIDE, WORDS = 0.2, 0.85
 """From the filter to its words, and the size of their letters."""

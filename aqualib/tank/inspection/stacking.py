@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import product
+from operator import itemgetter
 from typing import NamedTuple
 
 from aqualib.files import data_file
@@ -13,7 +14,7 @@ from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.parts import PADS, SETTLING
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.trays import Place, fitting_mass
-from aqualib.tank.plan.what_it_does import Outcome, outcome
+from aqualib.tank.plan.what_it_does import Outcome, media_surface, outcome, pad_surface
 from aqualib.tank.plan.written import from_json
 
 MOST_OF_A_GRADE = 2
@@ -45,27 +46,42 @@ def put_in_order(whole: Filled) -> Filled:
     return whole._replace(places=tuple(in_order(whole.places)))
 
 
-def best_stack(whole: Filled, *, pads_only: bool = False) -> Stack:
+def best_stack(whole: Filled) -> Stack:
     """Return the filling of the trays there are that carries most food, then lasts longest.
 
     Each tray may hold settling space, a pad or the media that the filter has most of; all stand
     in the order of the grain, because order changes the days and not what is caught. One tray at
     least keeps media: pads are rinsed and wear out, media stay (common practice, no source).
-    With `pads_only` none need to. Carbon stays out: it is for a day on which it is needed.
+    Carbon stays out: it is for a day on which it is needed.
     """
-    tried = [(one, run(one)) for one in _fillings(whole, pads_only)]
-    most = max(does.carried.feed.best for _, does in tried)
+    tried: list[tuple[Filled, Outcome]] = []
+    most, enough = 0.0, 0.0
+    for surface, one in sorted(_by_surface(whole), key=itemgetter(0), reverse=True):
+        if surface < enough:
+            break
+        does = run(one)
+        tried.append((one, does))
+        if does.carried.feed.best > most:
+            most = float(does.carried.feed.best)
+            # Where the surface is what limits, a filling of less surface cannot carry more.
+            enough = (1.0 - 2.0 * SAME) * surface if does.carried.limiting == "surface" else 0.0
     # What carries as much as the best, within what hardly moves, may last longer.
     good = [pair for pair in tried if pair[1].carried.feed.best >= (1.0 - SAME) * most]
     found, does = max(good, key=lambda pair: pair[1].due)
     return Stack(found, does, len(tried))
 
 
-def _fillings(whole: Filled, pads_only: bool) -> Iterator[Filled]:
+def _by_surface(whole: Filled) -> Iterator[tuple[float, Filled]]:
+    """Give each filling after its surface for bacteria."""
+    for one in _fillings(whole):
+        yield media_surface(one)[1] + pad_surface(one), one
+
+
+def _fillings(whole: Filled) -> Iterator[Filled]:
     kind = own_kind(whole)
     count = len(whole.places)
     heights = sorted((place.height for place in whole.places), reverse=True)
-    least_media = 0 if pads_only else min(1, count - 1)
+    least_media = min(1, count - 1)
     grades = range(MOST_OF_A_GRADE + 1)
     for settles, *pads in product((0, 1), grades, grades, grades):
         media = count - settles - sum(pads)

