@@ -14,6 +14,7 @@ from aqualib.lesson.drawing import style
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.lesson.panels.between_changes import changes_panel
+from aqualib.lesson.panels.bought_and_yours import stack_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
 from aqualib.lesson.panels.careful_cleaning import cleaning_panel
 from aqualib.lesson.panels.clean_to_dirty import turnover_panel
@@ -53,6 +54,7 @@ PANELS = {
     "audit a rule": audit_panel,
     "between changes": changes_panel,
     "careful cleaning": cleaning_panel,
+    "two stacks": stack_panel,
 }
 
 
