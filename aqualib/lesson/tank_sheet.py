@@ -25,6 +25,7 @@ from aqualib.running_tank import running_tank
 from aqualib.tank.load import ammonia_production, ammonia_rise
 from aqualib.tank.maturation import Maturation, Scenario, simulate
 from aqualib.tank.sizing import LIMITS, Carried, FilterSystem, what_it_carries
+from aqualib.tank.symptoms import diagnose
 from aqualib.tank.upkeep import steady_peak
 from aqualib.tank.volume import (
     displaced_by,
@@ -44,7 +45,7 @@ WEEK = 7.0
 
 
 def tank_sheet(lesson: str) -> None:
-    """Print what is known of the running tank up to this lesson, "00" to "12", a line each."""
+    """Print what is known of the running tank up to this lesson, "00" to "14", a line each."""
     if lesson not in LINES:
         raise ValidityError("lesson", quoted(lesson), OneOf(tuple(LINES)).text, "", "is none")
     print("Our invented tank, so far:")
@@ -302,6 +303,15 @@ def _tests() -> str:
     )
 
 
+def _cut() -> str:
+    known = {"hours_stood": Q(0, "h"), "temperature": of_row("tank_temperature")}
+    hours = diagnose("power cut", **known).amounts
+    early, late, tank = (show(hours[name], 2) for name in ("early", "late", "tank"))
+    return (
+        f"In a power cut the closed filter has oxygen for {early} to {late}, the tank for {tank}."
+    )
+
+
 LINES: dict[str, Callable[[], str]] = {
     "00": _weight,
     "01": _water,
@@ -316,5 +326,6 @@ LINES: dict[str, Callable[[], str]] = {
     "10": _carbon,
     "11": _nitrate,
     "12": _tests,
+    "14": _cut,
 }
 """What each lesson adds, by its number."""

@@ -16,6 +16,7 @@ from aqualib.lesson.panels.staging_the_solids import filter_panel
 from aqualib.lesson.panels.tank_weight import first_slider_panel
 from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
 from aqualib.lesson.panels.water_volume import water_volume_panel
+from aqualib.lesson.panels.what_is_wrong import symptoms_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.tank_sheet import LINES, tank_sheet
 from aqualib.parameters import parameter
@@ -82,6 +83,11 @@ SHOWN = {
         {},
         lambda r: [shown(r.ammonia[-1], "mg/L", 2), shown(r.nitrite[-1], "mg/L", 1)],
     ),
+    "14": (
+        symptoms_panel,
+        {"symptom": "power cut"},
+        lambda r: [r.diagnosis.worked.figures[name].text for name in ("early", "late", "tank")],
+    ),
 }
 
 
@@ -96,7 +102,7 @@ def test_a_line_has_the_numbers_of_its_panel(place):
 
 
 def test_every_lesson_has_a_line_and_the_sheet_grows(capsys):
-    assert sorted(LINES) == [f"{n:02d}" for n in range(13)]
+    assert sorted(LINES) == [*(f"{n:02d}" for n in range(13)), "14"]
     tank_sheet("02")
     first, *lines = capsys.readouterr().out.splitlines()
     assert "invented" in first
