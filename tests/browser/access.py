@@ -1,4 +1,3 @@
-"""Accessibility in a real page: axe-core, keys alone, zoom. See the test file."""
 """What a page owes those who do not see it, do not point at it, or need it larger."""
 
 from __future__ import annotations
@@ -12,7 +11,6 @@ OURS = [".aqualib-panel", ".jp-RenderedMarkdown", ".jp-RenderedHTML"]
 
 
 def faults(page, *parts):
-    """Name what axe-core finds seriously wrong by WCAG 2.2 AA in parts of a page, or in all."""
     """Name what axe-core finds gravely wrong by WCAG 2.2 AA, in some parts of a page or in all."""
     options = {"runOnly": WCAG, "resultTypes": ["violations"]}
     within = {"include": [[part] for part in parts]} if parts else None

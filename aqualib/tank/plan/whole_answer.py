@@ -243,9 +243,6 @@ def water_plan(whole: Filled, peak: float) -> WaterPlan:
     if whole.tap_nitrate >= limit:
         return WaterPlan(peak, limit, math.inf)
     plan = schedule_for_interval.bare(gain, limit, whole.tap_nitrate, whole.volume, WEEK)
-    weekly = float(plan.share) * whole.volume
-    if limit <= whole.tap_nitrate:
-        # New water that stands at the limit cannot hold it.
     share = float(plan.share)
     weekly = share * whole.volume if share <= 1.0 else math.inf
     return WaterPlan(peak, limit, weekly)
