@@ -1,7 +1,6 @@
-"""The exercises of a lesson: answers from page and code, hints, rubric, and the learner's journal."""
+"""The exercises of a lesson: answers from page and code, hints, rubric, the learner's journal."""
 
 import json
-import os
 import threading
 
 import pytest
@@ -11,7 +10,6 @@ from aqualib.lesson.asking import sheet as sheets
 from aqualib.lesson.asking.journal import Journal, journal
 from aqualib.lesson.asking.record import record_page
 from aqualib.lesson.asking.sheet import PRINT
-from aqualib.lesson.asking.task import Task
 from aqualib.validity import ValidityError
 
 
@@ -203,9 +201,7 @@ def test_a_process_that_is_killed_leaves_whole_lines(own_folder):
 
 
 def test_there_is_no_journal_in_a_checkout():
-    assert journal() is None or (os.getcwd() and (".aqualib" in os.listdir())), (
-        "never in a checkout"
-    )
+    assert journal() is None
 
 
 def test_the_record_is_saved_beside_and_never_over(own_folder):
@@ -220,12 +216,7 @@ def test_the_record_is_saved_beside_and_never_over(own_folder):
     assert "<script>" not in page
     assert "&lt;script&gt;" in page
     assert f"Lesson 05, seed {sheet.seed}" in page
-    for words in (
-        "12 gal",
-        "wrong unit",
-        "marked 1 of 4",
-        Task(sheet.tasks[0].exercise, sheet.seed).prompt,
-    ):
+    for words in ("12 gal", "wrong unit", "marked 1 of 4", sheet.tasks[0].prompt):
         assert words in page
     assert sheet.record('A <b> "name"').endswith("record 2.html")
     assert "A &lt;b&gt;" in (own_folder / "mine" / "record 2.html").read_text(encoding="utf-8")
