@@ -486,9 +486,35 @@ def test_screen_reader_finds_names_and_values(shown, expected, number):
     assert names["checkbox"] == ["Large text"]
     assert all(name.endswith(", as a number") for name in names["textbox"])
     assert len(set(names["textbox"])) == len(with_sliders)
-    live = {properties.get("live") for role, _, properties in parts if role == "Figcaption"}
-    assert live == {"polite"}
-    assert "status" in names
+    # The sentence is read where it stands; by itself only the answer and progress are heard.
+    live = [role for role, _, properties in parts if properties.get("live") == "polite"]
+    assert live == ["status", "paragraph"]
+
+
+LISTEN = """() => {
+    window.said = [];
+    for (const spoken of document.querySelectorAll('.aqualib-spoken')) {
+        new MutationObserver(() => spoken.textContent && window.said.push(spoken.textContent))
+            .observe(spoken, { childList: true });
+    }
+}"""
+
+
+def test_the_answer_is_spoken_once_when_the_hand_rests(shown, page, expected):
+    flow, safety = shown
+    page.evaluate(LISTEN)
+    flow.slider("Food").focus()
+    for _ in range(8):
+        page.keyboard.press("ArrowRight")
+    expected[0].set(feed=4.3)
+    answer = " ".join(expected[0].view.answer)
+    page.wait_for_function("() => window.said.length > 0")
+    # The other panel answers too, and keeps silent: the hand is not there.
+    flow.units.select_option("us")
+    expect(safety.units).to_have_value("us")
+    page.wait_for_timeout(500)
+    assert page.evaluate("said") == [answer]
+    assert len(answer) < 80
 
 
 def test_every_id_is_used_once(shown, page):
