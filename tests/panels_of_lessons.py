@@ -14,6 +14,7 @@ from aqualib.lesson.drawing import style
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.lesson.panels.between_changes import changes_panel
+from aqualib.lesson.panels.bought_and_yours import stack_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
 from aqualib.lesson.panels.care_step_by_step import care_panel
 from aqualib.lesson.panels.careful_cleaning import cleaning_panel
@@ -55,6 +56,7 @@ PANELS = {
     "audit a rule": audit_panel,
     "between changes": changes_panel,
     "careful cleaning": cleaning_panel,
+    "two stacks": stack_panel,
     "what is wrong": symptoms_panel,
     "care": care_panel,
 }
