@@ -31,6 +31,7 @@ from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
 from aqualib.lesson.panels.water_volume import water_volume_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.what_it_needs import needs_panel
+from aqualib.lesson.panels.your_filter_plan import plan_panel
 from aqualib.units import set_units
 
 PANELS = {
@@ -53,6 +54,7 @@ PANELS = {
     "audit a rule": audit_panel,
     "between changes": changes_panel,
     "careful cleaning": cleaning_panel,
+    "plan": plan_panel,
 }
 
 

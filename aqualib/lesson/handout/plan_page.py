@@ -15,7 +15,7 @@ from aqualib.tank.plan import FilterPlan
 
 SHEET = "aqualib-plan"
 """The class of the page's one section: every rule of its look begins with it."""
-ROOMY = 7200
+ROOMY = 6800
 """Letters of a plan that leave room on the sheet for larger ones."""
 DRAWN = 100
 """Letters whose room a layer in the drawing takes."""
@@ -46,7 +46,7 @@ LOOK = """\
 @media screen and (max-width: 50em) { .aqualib-plan .columns { columns: 1; } }
 @media print {
 .aqualib-plan { font-size: 7.4pt; line-height: 1.2; max-width: none; }
-.aqualib-plan.roomy { font-size: 8.2pt; }
+.aqualib-plan.roomy { font-size: 8pt; }
 }"""
 PAPER = """\
 @page { margin: 9mm; }
