@@ -1,4 +1,4 @@
-"""All that a plan leaves with: its files in the keeper's folder, and what changed since the last."""
+"""All that a plan leaves with: its files, and what changed since the plan before."""
 
 from __future__ import annotations
 
