@@ -40,6 +40,7 @@ LOOK = """\
 .aqualib-plan table { border-collapse: collapse; width: 100%; margin: 0 0 .4em; font-size: 1em; }
 .aqualib-plan th, .aqualib-plan td { border: 1px solid #000; padding: 0 .3em; text-align: left;
   vertical-align: top; font-weight: normal; background: #fff; white-space: normal; }
+.aqualib-plan td.move { white-space: nowrap; }
 .aqualib-plan thead th { font-weight: bold; }
 .aqualib-plan caption { font-size: 1.1em; font-weight: bold; text-align: left; }
 .aqualib-plan svg { display: block; width: 100%; max-height: 29em; }
@@ -142,8 +143,9 @@ def _changes(plan: FilterPlan) -> str:
 
 
 def _change(one: Ranked) -> str:
-    cells = "".join(f"<td>{escape(text)}</td>" for text in (*one.moves, one.worth))
-    return f'<tr><th scope="row">{escape(one.words)}</th>{cells}</tr>'
+    moves = "".join(f'<td class="move">{escape(text)}</td>' for text in one.moves)
+    first = f'<th scope="row">{escape(one.words)}</th>'
+    return f"<tr>{first}{moves}<td>{escape(one.worth)}</td></tr>"
 
 
 def _whys(lessons: str) -> str:

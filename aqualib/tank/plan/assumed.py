@@ -37,5 +37,9 @@ class Filling:
     def take(self, place: str, value: float, unit: str, ground: str) -> float:
         """Remember what was taken for a field, and return it."""
         shown = f"{number(from_si(value, unit) if unit else value)} {unit}".strip()
-        self.assumed.append(Assumption(place, shown, ground))
+        self.say(place, shown, ground)
         return value
+
+    def say(self, place: str, words: str, ground: str) -> None:
+        """Remember what was taken for a field that is no number."""
+        self.assumed.append(Assumption(place, words, ground))

@@ -9,14 +9,16 @@ from typing import NamedTuple
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.parts import CARBON, MEDIA, NOTHING, PADS, SETTLING
+from aqualib.tank.plan.parts import AIR, CARBON, MEDIA, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.plan.what_it_does import Outcome, outcome
+from aqualib.units import Q
 
 SAME = 0.005
 """A number that moves by less has not moved."""
 WORTH_A_TRIP = 0.05
 """Less media than this share more is not worth buying."""
+MOST_AIR = Q(AIR.high, AIR.unit).m_as("1/s")
 BORES = (0.009, 0.012, 0.016, 0.019, 0.025, 0.032, 0.04, 0.05, 0.063, 0.075, 0.09, 0.11)
 """Hoses and pipes as they are sold, in m: common practice, no source."""
 
@@ -124,12 +126,15 @@ def _settle(whole: Filled) -> Iterator[Idea]:
 
 
 def _swapped(whole: Filled, old: str, kind: str) -> Filled:
-    """Return the system with the last tray of one thing full of media instead."""
+    """Return the system with the last tray of one thing full of media instead.
+
+    It keeps its place: a change of order is a change of its own.
+    """
     at = max(n for n, p in enumerate(whole.places) if p.holds == old)
     places = list(whole.places)
-    place = places.pop(at)
-    media = fitting_mass(kind, whole.floor * place.height)
-    return _with(whole, in_order((*places, Place(kind, place.height, media))))
+    high = places[at].height
+    places[at] = Place(kind, high, fitting_mass(kind, whole.floor * high))
+    return _with(whole, places)
 
 
 def own_kind(whole: Filled) -> str:
@@ -182,19 +187,25 @@ def _fill(whole: Filled) -> Iterator[Idea]:
 
 
 def _pads(whole: Filled) -> Iterator[Idea]:
-    """Use an empty tray for a pad of the grade that is due first, or a coarse one."""
+    """Use an empty tray for a coarse pad, first of the pads."""
     empty = [n for n, p in enumerate(whole.places) if p.holds == NOTHING]
     if empty:
         places = list(whole.places)
         free = places.pop(empty[0])
-        grade = "coarse pad" if whole.holding("coarse pad") else PADS[0]
         yield Idea(
             "a pad in the empty tray",
-            f"Put a {grade} into the empty tray",
+            "Put a coarse pad into the empty tray, before the other pads",
             "Foam holds dirt, and its clean part carries bacteria.",
             "05",
-            _with(whole, in_order((*places, free._replace(holds=grade)))),
+            _with(whole, _before_the_pads(places, free._replace(holds=PADS[0]))),
         )
+
+
+def _before_the_pads(places: list[Place], new: Place) -> list[Place]:
+    """Return trays with a new one in front of the first pad, or last where there is none."""
+    pads = [n for n, place in enumerate(places) if place.holds in PADS]
+    at = pads[0] if pads else len(places)
+    return [*places[:at], new, *places[at:]]
 
 
 def _media(whole: Filled) -> Iterator[Idea]:
@@ -222,15 +233,21 @@ def _bore(whole: Filled) -> Iterator[Idea]:
         )
 
 
+def _air(whole: Filled) -> Iterator[Idea]:
+    """Stir the surface, unless it boils already: no sum knows of more."""
+    if 2.0 * whole.air <= MOST_AIR:
+        yield Idea(
+            "more air",
+            "Stir the surface twice as hard, with the outlet or an air stone",
+            "Oxygen comes in through a moving surface.",
+            "07",
+            whole._replace(air=2.0 * whole.air),
+        )
+
+
 def _by_hand(whole: Filled) -> Iterator[Idea]:
     """What costs nothing, or next to it, but work."""
-    yield Idea(
-        "more air",
-        "Stir the surface twice as hard, with the outlet or an air stone",
-        "Oxygen comes in through a moving surface.",
-        "07",
-        whole._replace(air=2.0 * whole.air),
-    )
+    yield from _air(whole)
     sooner = whole.clean_every / 2.0
     yield Idea(
         "clean twice as often",

@@ -59,6 +59,8 @@ def start_up(whole: Filled, now: Outcome, *, doubt: bool) -> StartUp:
 
 def _ready(whole: Filled, now: Outcome, load: float, *, doubt: bool) -> tuple[Span | None, str]:
     area = now.media_area + now.pad_area
+    if now.flow <= 0.0:
+        return None, "No water flows through the filter: the pump does not lift it so high."
     try:
         scenario = Scenario.from_bare(
             volume=whole.volume,

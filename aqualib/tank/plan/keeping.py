@@ -64,6 +64,7 @@ def _place(path: object) -> Path:
     try:
         to = Path(os.fsdecode(path))  # type: ignore[arg-type]
         usable = to.suffix == ENDING and to.parent.is_dir() and not to.is_dir()
+        usable = usable and "\0" not in os.fspath(to)
     except (TypeError, ValueError, OSError):
         usable = False
     if not usable:

@@ -97,7 +97,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
     canister = _filter(fill, share)
     flow = _rated_flow(fill, volume)
     bore = fill.of("hose", "bore")
-    care, lamp = system.care, system.lamp
+    lamp = system.lamp
     whole = Filled(
         volume=volume,
         temperature=temperature,
@@ -132,14 +132,18 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         change=fill.of("care", "change"),
         change_every=fill.of("care", "change_every"),
         clean_every=fill.of("care", "clean_every"),
-        seed=seed_of(care.seed),
+        seed=_seed(fill),
         nitrate_now=_nitrate_now(system),
     )
     return whole, tuple(fill.assumed)
 
 
-def seed_of(word: str) -> float:
-    """Return the share of a full film that a seed brings."""
+def _seed(fill: Filling) -> float:
+    """Return the share of a full film that the seed brings."""
+    word = fill.system.care.seed
+    if word is None:
+        word = "squeeze"
+        fill.say("care.seed", word, "of a ripe sponge, as in lesson 03")
     return parameter("start_up_seed" if word == "none" else f"seed_{word}").bare
 
 
