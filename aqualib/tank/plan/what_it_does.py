@@ -191,6 +191,12 @@ def stages(whole: Filled) -> list[Pad | SettlingSpace]:
     ]
 
 
+@lru_cache(maxsize=64)
+def _space(floor: float, height: float) -> SettlingSpace:
+    """Return a settling space: one and the same each time, for it is slow to make."""
+    return settling_space(Q(floor, "m**2"), Q(height, "m"))
+
+
 def weeks(whole: Filled) -> ClogRun | None:
     """Return half a year of dirt, from clean; None where no dirt is made or gets to a pad."""
     found = stages(whole)
