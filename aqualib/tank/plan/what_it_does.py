@@ -178,11 +178,6 @@ def _pad(grade: str, floor: float, height: float) -> Pad:
     return pad(grade, Q(floor, "m**2"), Q(height, "m"))
 
 
-@lru_cache(maxsize=256)
-def _space(floor: float, height: float) -> SettlingSpace:
-    return settling_space(Q(floor, "m**2"), Q(height, "m"))
-
-
 def stages(whole: Filled) -> list[Pad | SettlingSpace]:
     """Return what catches dirt, in the water's order."""
     return [
