@@ -22,8 +22,10 @@ from aqualib.filtration.ultraviolet import delivered_fluence, tabled_inactivatio
 from aqualib.filtration.ultraviolet.inactivation import inactivated_share
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
+from aqualib.tank.inspection import as_bought, best_stack, run
 from aqualib.tank.load import ammonia_production, ammonia_rise
 from aqualib.tank.maturation import Maturation, Scenario, simulate
+from aqualib.tank.plan import filled
 from aqualib.tank.sizing import LIMITS, Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
 from aqualib.tank.volume import (
@@ -44,7 +46,7 @@ WEEK = 7.0
 
 
 def tank_sheet(lesson: str) -> None:
-    """Print what is known of the running tank up to this lesson, "00" to "12", a line each."""
+    """Print what is known of the running tank up to this lesson, "00" to "13", a line each."""
     if lesson not in LINES:
         raise ValidityError("lesson", quoted(lesson), OneOf(tuple(LINES)).text, "", "is none")
     print("Our invented tank, so far:")
@@ -302,6 +304,16 @@ def _tests() -> str:
     )
 
 
+def _stack() -> str:
+    bought, _ = filled(as_bought())
+    ends = (run(bought), best_stack(bought).does)
+    before, after = (show(Q(float(e.carried.feed.best), "kg/s").to("g/day"), 2) for e in ends)
+    return (
+        f"Another filter, invented too, would carry {before} on it as bought, and {after} with "
+        "the same trays stacked anew."
+    )
+
+
 LINES: dict[str, Callable[[], str]] = {
     "00": _weight,
     "01": _water,
@@ -316,5 +328,6 @@ LINES: dict[str, Callable[[], str]] = {
     "10": _carbon,
     "11": _nitrate,
     "12": _tests,
+    "13": _stack,
 }
 """What each lesson adds, by its number."""

@@ -6,6 +6,7 @@ import pytest
 
 from aqualib.lesson import tank_sheet as room
 from aqualib.lesson.panels.between_changes import changes_panel
+from aqualib.lesson.panels.bought_and_yours import stack_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
 from aqualib.lesson.panels.kilograms_of_media import media_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
@@ -82,6 +83,7 @@ SHOWN = {
         {},
         lambda r: [shown(r.ammonia[-1], "mg/L", 2), shown(r.nitrite[-1], "mg/L", 1)],
     ),
+    "13": (stack_panel, {}, lambda r: [shown(r.carried, "g/day", 2)]),
 }
 
 
@@ -96,7 +98,7 @@ def test_a_line_has_the_numbers_of_its_panel(place):
 
 
 def test_every_lesson_has_a_line_and_the_sheet_grows(capsys):
-    assert sorted(LINES) == [f"{n:02d}" for n in range(13)]
+    assert sorted(LINES) == [f"{n:02d}" for n in range(14)]
     tank_sheet("02")
     first, *lines = capsys.readouterr().out.splitlines()
     assert "invented" in first
@@ -104,7 +106,7 @@ def test_every_lesson_has_a_line_and_the_sheet_grows(capsys):
     assert all(line.endswith(".") for line in lines)
 
 
-@pytest.mark.parametrize("name", ["13", "2", "two", None])
+@pytest.mark.parametrize("name", ["99", "2", "two", None])
 def test_a_lesson_that_there_is_not_is_refused(name):
     with pytest.raises(ValidityError, match="lesson"):
         tank_sheet(name)

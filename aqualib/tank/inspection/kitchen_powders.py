@@ -13,7 +13,7 @@ from aqualib.edge import public
 from aqualib.filtration.capture.pads import GRADES
 from aqualib.filtration.capture.settling import SINKING_SIZES
 from aqualib.parameters import parameter
-from aqualib.units import Amount, Number, from_si
+from aqualib.units import Amount, Number, from_si, number
 from aqualib.validity import OneOf, Range, ValidityError, quoted
 
 POWDERS = {"flour": "wheat_flour_size", "semolina": "semolina_size", "poppy": "poppy_seed_size"}
@@ -116,7 +116,7 @@ def _of_grade(grade: str) -> float:
 
 def in_micrometres(cut: Span) -> str:
     """Return a cut size in words, with its doubt."""
-    low, best, high = (f"{from_si(end, 'um'):.2g}" for end in cut)
+    low, best, high = (number(from_si(end, "um"), 2) for end in cut)
     return f"cut size about {best} µm ({low} to {high})"
 
 
