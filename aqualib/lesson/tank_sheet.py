@@ -23,9 +23,10 @@ from aqualib.filtration.ultraviolet import delivered_fluence, tabled_inactivatio
 from aqualib.filtration.ultraviolet.inactivation import inactivated_share
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
+from aqualib.tank.inspection import as_bought, best_stack, run
 from aqualib.tank.load import ammonia_production, ammonia_rise
 from aqualib.tank.maturation import Maturation, Scenario, simulate
-from aqualib.tank.plan import example_system, make_plan
+from aqualib.tank.plan import example_system, filled, make_plan
 from aqualib.tank.sizing import LIMITS, Carried, FilterSystem, what_it_carries
 from aqualib.tank.symptoms import diagnose
 from aqualib.tank.upkeep import steady_peak
@@ -323,6 +324,16 @@ def _cut() -> str:
     )
 
 
+def _stack() -> str:
+    bought, _ = filled(as_bought())
+    ends = (run(bought), best_stack(bought).does)
+    before, after = (show(Q(float(e.carried.feed.best), "kg/s").to("g/day"), 2) for e in ends)
+    return (
+        f"Another filter, invented too, would carry {before} on it as bought, and {after} with "
+        "the same trays stacked anew."
+    )
+
+
 LINES: dict[str, Callable[[], str]] = {
     "00": _weight,
     "01": _water,
@@ -337,6 +348,7 @@ LINES: dict[str, Callable[[], str]] = {
     "10": _carbon,
     "11": _nitrate,
     "12": _tests,
+    "13": _stack,
     "14": _cut,
     "15": _plan,
 }

@@ -6,6 +6,7 @@ import pytest
 
 from aqualib.lesson import tank_sheet as room
 from aqualib.lesson.panels.between_changes import changes_panel
+from aqualib.lesson.panels.bought_and_yours import stack_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
 from aqualib.lesson.panels.kilograms_of_media import media_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
@@ -91,6 +92,7 @@ SHOWN = {
         lambda r: [r.diagnosis.worked.figures[name].text for name in ("early", "late", "tank")],
     ),
     "15": (plan_panel, {}, lambda r: [shown(r.given, "g/day"), r.verdict, r.changes[0].name]),
+    "13": (stack_panel, {}, lambda r: [shown(r.carried, "g/day", 2)]),
 }
 
 
