@@ -286,12 +286,30 @@ def test_links_lead_somewhere(path):
             for line in text_of(other).splitlines()
             if line.startswith("#")
         }
+        | set(re.findall(r'<a id="([a-z-]+)"></a>\*\*', text_of(other)))
         for other in LESSONS
     }
     for target in re.findall(r"\]\(([^)]+)\)", text_of(path)):
         name, _, heading = target.partition("#")
         assert name in headings, target
         assert not heading or heading in headings[name], target
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=NAMES)
+def test_each_trade_word_leads_to_its_entry_on_its_first_use(path):
+    from aqualib.lesson.glossary import with_links
+
+    texts = [cell.source for cell in cells_of(path) if cell.cell_type == "markdown"]
+    assert with_links(texts) == texts, f"run: python -m aqualib.lesson.refresh lessons/{path.name}"
+
+
+def test_each_entry_of_the_glossary_has_its_words_and_its_place():
+    from aqualib.lesson.glossary import entries
+
+    places = re.findall(r'^- <a id="([a-z-]+)"></a>\*\*', text_of(LESSONS[0]), re.MULTILINE)
+    assert len(places) == len(set(places))
+    assert set(places) == set(entries().values())
+    assert "\n- **" not in text_of(LESSONS[0]).partition("## Glossary")[2], "an entry without place"
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)
