@@ -15,8 +15,8 @@ from aqualib.validity import OneOf, ValidityError, quoted
 
 FILE, BASIS, DATES, START, SAYS = "file", "basis", "dates", "start", "says"
 WHERE = (
-    "A CSV file on this computer: save it as CSV from your table or notes program. It is read "
-    "here, and neither changed nor sent anywhere else."
+    "A CSV file on this computer: save it as CSV from your table or notes program. It goes to the "
+    "Python behind this page, is only read, and goes nowhere else."
 )
 ASKED = {
     BASIS: ("Nitrogen numbers are", {"as the headings say": "", "as N": "N", "as ion": "ion"}),

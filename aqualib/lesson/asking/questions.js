@@ -127,7 +127,8 @@ function question(item, send) {
       if (!typing) box.value = now.given;
       text(said, now.said);
       said.dataset.state = now.state;
-      box.toggleAttribute("aria-invalid", ["odd", "wrong", "mistake"].includes(now.state));
+      if (["odd", "wrong", "mistake"].includes(now.state)) box.setAttribute("aria-invalid", "true");
+      else box.removeAttribute("aria-invalid");
       hint.hidden = now.more_hints === 0;
       text(hint, now.hints.length ? "Another hint" : "Hint");
       while (hints.childElementCount < now.hints.length) {
