@@ -16,9 +16,9 @@ from statistics import median
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from plan_systems import as_it_was_bought, college, nano  # noqa: E402
+from plan_systems import as_it_was_bought, college, nano
 
-from aqualib.tank.plan import example_system, filled, make_plan, outcome, plans_of  # noqa: E402
+from aqualib.tank.plan import example_system, filled, make_plan, outcome, plans_of
 
 FIRST = date(2030, 3, 2)
 
@@ -39,8 +39,8 @@ def main():
         whole, _ = filled(system)
         once = timed(lambda w=whole: outcome(w))
         all_of_it = timed(lambda s=system: make_plan(s, FIRST))
-        print(f"{system.name:32} one run {1e3 * once:6.1f} ms, whole plan {1e3 * all_of_it:6.0f} ms,"
-              f" {all_of_it / once:5.1f} x")  # fmt: skip
+        print(f"{system.name:32} one run {1e3 * once:6.1f} ms, whole plan", end=" ")
+        print(f"{1e3 * all_of_it:6.0f} ms, {all_of_it / once:5.1f} x")
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "tanks.csv"
         with path.open("w", newline="") as file:
@@ -50,8 +50,8 @@ def main():
             rows.writerows([f"tank {n}", 30 + n, 0.5 + 0.02 * n, trays] for n in range(200))
         before, clock = time.process_time(), time.perf_counter()
         table, aside = plans_of(path, FIRST)
-        print(f"{len(table)} plans, {len(aside)} aside: {time.process_time() - before:.1f} s of the "
-              f"processor, {time.perf_counter() - clock:.1f} s")  # fmt: skip
+        spent, waited = time.process_time() - before, time.perf_counter() - clock
+        print(f"{len(table)} plans, {len(aside)} aside: processor {spent:.1f} s, {waited:.1f} s")
 
 
 if __name__ == "__main__":

@@ -50,7 +50,9 @@ def test_set_refuses_bad_values_and_changes_nothing(panel):
 
 def test_one_bad_value_among_good_ones_changes_nothing(panel):
     first, slider = next(iter(sliders(panel).items()))
-    second = next(name for name in panel.controls if name != first)
+    second = next((name for name in panel.controls if name != first), None)
+    if second is None:
+        pytest.skip("one control has no good one beside it")
     before = panel.values
     with pytest.raises(ValidityError):
         panel.set(**{first: slider.parameter.low, second: 1e12})
@@ -150,7 +152,9 @@ def test_units_are_one_setting_with_metric_alongside(panel, system):
     ask(panel, do="units", value=system, turn=1)
     assert panel.view.units == system
     specs = {spec["name"]: spec for spec in panel.view.controls}
-    for name, slider in sliders(panel).items():
+    on_page = {name: slider for name, slider in sliders(panel).items() if name in specs}
+    assert on_page
+    for name, slider in on_page.items():
         reading, spec = panel.view.readings[name], specs[name]
         other = slider.unit in DISPLAY and system != "metric"
         assert bool(reading["metric"]) == other, name
@@ -162,7 +166,7 @@ def test_units_are_one_setting_with_metric_alongside(panel, system):
         assert high - spec["step"] < spec["high"] <= high + hair, name
         assert low - hair <= reading["value"] <= high + hair, name
     with panel._one_update():
-        for name, slider in sliders(panel).items():
+        for name, slider in on_page.items():
             before = slider.value
             slider.take(slider.reading()["value"])
             assert slider.value == pytest.approx(before, rel=1e-8, abs=1e-9), name

@@ -34,8 +34,15 @@ def colours(png):
 
 ONLY_SAID = {("From clean to dirty", name) for name in ("power", "price")}
 """The bill of a pump is no part of the picture."""
+# In the tree of a leak, no more than the air takes is no leak, whatever the surface.
+ONLY_SAID |= {("What is wrong?", name) for name in ("tank_length", "tank_width")}
 ONLY_DRAWN = {("What is a kilogram of media worth?", "working_depth")}
 """The reach of oxygen is drawn; that pores do not add to the surface stays true."""
+# They stand at their own question, and another was answered with yes.
+ONLY_DRAWN |= {
+    ("What is wrong?", name)
+    for name in ("chloride", "days_since_medicine", "gravel_depth", "salt_rise", "tap_alkalinity")
+}
 
 
 def test_every_slider_changes_the_picture_and_the_words(panel):

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from aqualib.draws import Span
 from aqualib.parameters import parameter
+from aqualib.tank.plan.assumed import Assumption
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.trays import one_kilogram
@@ -42,12 +43,31 @@ class Unknown(NamedTuple):
 
 
 def widest_unknowns(
-    system: System, whole: Filled, now: Outcome, count: int = 3
+    system: System, whole: Filled, now: Outcome, count: int | None = 3
 ) -> tuple[Unknown, ...]:
-    """Return the unknowns whose measurement would shrink the doubt most, the widest first."""
+    """Return the unknowns whose measurement would shrink the doubt most, the widest first.
+
+    `count` None takes them all.
+    """
     found = [*_of_margin(system, whole, now), *_of_nitrate(system, whole)]
     moving = [unknown for unknown in found if unknown.width > HARDLY]
     return tuple(sorted(moving, key=lambda unknown: unknown.width, reverse=True)[:count])
+
+
+FIELDS = {
+    "food": "stock.food",
+    "temperature": "water.temperature",
+    "protein": "stock.protein",
+    "tap nitrate": "water.tap_nitrate",
+    "change": "care.change",
+}
+"""An unknown -> the field of a system that was left open; the rest are unknown in any system."""
+
+
+def widest_assumed(unknowns: Iterable[Unknown], assumed: Iterable[Assumption]) -> Unknown | None:
+    """Return the first of the unknowns, the widest first, that was assumed; None if none was."""
+    places = {one.place for one in assumed}
+    return next((one for one in unknowns if FIELDS.get(one.name) in places), None)
 
 
 HARDLY = 0.02

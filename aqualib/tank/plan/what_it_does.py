@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -168,17 +169,27 @@ def flows(whole: Filled) -> tuple[float, float]:
 
 def pad_of(whole: Filled, place: Place) -> Pad:
     """Return a tray's pad."""
-    return pad(place.holds.removesuffix(" pad"), Q(whole.floor, "m**2"), Q(place.height, "m"))
+    return _pad(place.holds.removesuffix(" pad"), whole.floor, place.height)
+
+
+@lru_cache(maxsize=256)
+def _pad(grade: str, floor: float, height: float) -> Pad:
+    """Return a pad; it never changes, and to make one takes as long as to run it for weeks."""
+    return pad(grade, Q(floor, "m**2"), Q(height, "m"))
 
 
 def stages(whole: Filled) -> list[Pad | SettlingSpace]:
     """Return what catches dirt, in the water's order."""
     return [
-        settling_space(Q(whole.floor, "m**2"), Q(place.height, "m"))
-        if place.holds == SETTLING
-        else pad_of(whole, place)
+        _space(whole.floor, place.height) if place.holds == SETTLING else pad_of(whole, place)
         for place in catches_dirt(whole)
     ]
+
+
+@lru_cache(maxsize=64)
+def _space(floor: float, height: float) -> SettlingSpace:
+    """Return a settling space: one and the same each time, for it is slow to make."""
+    return settling_space(Q(floor, "m**2"), Q(height, "m"))
 
 
 def weeks(whole: Filled) -> ClogRun | None:

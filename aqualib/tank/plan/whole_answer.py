@@ -20,7 +20,7 @@ from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.plan.assumed import Assumption
 from aqualib.tank.plan.changes import SAME, Change, gains, ranked_changes
-from aqualib.tank.plan.doubts import Unknown, widest_unknowns
+from aqualib.tank.plan.doubts import Unknown, widest_assumed, widest_unknowns
 from aqualib.tank.plan.first_weeks import StartUp, start_up
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.system import System
@@ -34,6 +34,8 @@ from aqualib.water.nitrogen import as_nitrate
 WEEK = 7.0 * SECONDS_PER_DAY
 MOST_WEEKLY = 0.99
 """Share of the water changed in a week; a tank that is emptied has no law of mixing."""
+MEASURES = 3
+"""Measurements that a plan names."""
 VERDICTS = ("comfortable", "tight", "too much")
 
 
@@ -77,6 +79,9 @@ class FilterPlan:
     """Food carried in the other water: the sea for a fresh tank, fresh for a marine one; kg/s."""
     changes: tuple[Change, ...]
     unknowns: tuple[Unknown, ...]
+    """The three whose measurement would shrink the doubt most."""
+    widest_guess: Unknown | None
+    """What was assumed and leaves most open; None where nothing assumed moves the answer."""
 
     @property
     def carried(self) -> Span:
@@ -158,6 +163,7 @@ def make_plan(
     first = date.today() if start is None else a_day("start", start)
     whole, assumed = filled(system)
     now = outcome(whole)
+    unknowns = widest_unknowns(system, whole, now, None) if changes else ()
     return FilterPlan(
         system=system,
         start=first,
@@ -174,7 +180,8 @@ def make_plan(
         ),
         elsewhere=in_other_water(whole, now),
         changes=ranked_changes(whole, now) if changes else (),
-        unknowns=widest_unknowns(system, whole, now) if changes else (),
+        unknowns=unknowns[:MEASURES],
+        widest_guess=widest_assumed(unknowns, assumed),
     )
 
 
@@ -233,10 +240,12 @@ def water_plan(whole: Filled, peak: float) -> WaterPlan:
     made = float(ammonia_production.bare(whole.feed, whole.protein))
     gain = float(as_nitrate.bare(made)) / whole.volume
     limit = parameter("nitrate_limit").bare
-    if whole.tap_nitrate >= limit:
+    if limit <= whole.tap_nitrate:
+        # New water that stands at the limit cannot hold it.
         return WaterPlan(peak, limit, math.inf)
     plan = schedule_for_interval.bare(gain, limit, whole.tap_nitrate, whole.volume, WEEK)
-    weekly = float(plan.share) * whole.volume
+    share = float(plan.share)
+    weekly = share * whole.volume if share <= 1.0 else math.inf
     return WaterPlan(peak, limit, weekly)
 
 

@@ -28,6 +28,10 @@ class Figure(NamedTuple):
             return "no end"
         return shown(from_si(self.bare, self.unit) if self.unit else self.bare, self.unit, 2)
 
+    def __format__(self, _how: str) -> str:
+        """Put the number into a sentence."""
+        return self.text
+
 
 class Step(NamedTuple):
     """One question of a tree: is this number above that line, or `below` it?"""

@@ -30,6 +30,8 @@ class Leaf:
     """An answer of a tree, in words; `{names}` in them stand for numbers of its sum."""
 
     code: str
+    name: str
+    """In two or three words, for a drawing."""
     question: str
     """That leads here by a yes; the last leaf of a tree has none."""
     likely: str
@@ -51,7 +53,7 @@ class Leaf:
     def filled(self, part: str, figures: Mapping[str, Figure]) -> str:
         """Return a sentence of the leaf with its numbers put in, in the unit set in force."""
         words: str = getattr(self, part)
-        return words.format(**{name: figure.text for name, figure in figures.items()})
+        return words.format_map(figures)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +105,7 @@ def _symptom(code: str, tree: Any, cautions: Mapping[str, str]) -> Symptom:
 
 
 def _leaf(tree: str, leaf: Any, cautions: Mapping[str, str]) -> Leaf:
-    _has(tree, leaf, ("code", *PARTS, "cautions", "sources"))
+    _has(tree, leaf, ("code", "name", *PARTS, "cautions", "sources"))
     code = leaf["code"]
     place = f"{tree}, leaf {code}"
     if not isinstance(code, str) or not CODE.fullmatch(code):
@@ -121,7 +123,9 @@ def _leaf(tree: str, leaf: Any, cautions: Mapping[str, str]) -> Leaf:
         valid = f"keys of references.json, or {' or '.join(NO_SOURCE)}"
         raise _refused(f"{place}, sources", ", ".join(known), valid)
     question = leaf.get("question", "")
-    return Leaf(code, question, **said, cautions=tuple(cautions[x] for x in named), sources=known)
+    name = _words(f"{place}, name", leaf["name"])
+    minded = tuple(cautions[one] for one in named)
+    return Leaf(code, name, question, **said, cautions=minded, sources=known)
 
 
 def _is_table(part: Any) -> bool:

@@ -17,6 +17,8 @@ LONGEST = {"tonight": 21, "likely": 21, "question": 9, "sum": 36, "week": 24, "c
 """Words; what is done tonight must fit on one line of a panel's head."""
 LONGEST_SENTENCE = 24
 LONGEST_WORD = 15
+LONGEST_NAME = 20
+"""Letters that fit into a box of the drawn tree."""
 ACTS = (
     "act", "add", "air", "boil", "carry", "change", "clean", "count", "dissolve", "do", "feed",
     "feel", "find", "leave", "let", "lift", "lights", "look", "more", "move", "no", "nothing",
@@ -42,6 +44,8 @@ def test_every_leaf_is_complete_plain_and_says_how_sure_it_is():
                 wrong.append(f"{leaf.code}, {part}: no end")
         if leaf.tonight.split()[0].rstrip(",:.").lower() not in ACTS:
             wrong.append(f"{leaf.code}, tonight: begins with no action")
+        if len(leaf.name) > LONGEST_NAME:
+            wrong.append(f"{leaf.code}: a long name")
         if leaf.question and not leaf.question.endswith("?"):
             wrong.append(f"{leaf.code}: no question")
         if leaf.sure.partition(":")[0] not in SURE:
