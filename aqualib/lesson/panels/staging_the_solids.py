@@ -219,8 +219,8 @@ def describe(today: FilterDay) -> str:
     )
     return (
         f"Day {number(today.day)}, {shown(today.flow, 'L/h')}, {shown(space.grams, 'g')} "
-        f"settled in {shown(today.shape.settling, 'mm')}. {full}. {until}{rots} Clean, it catches "
-        f"{number(100.0 * today.one_pass, 2)} % a pass (assumed)."
+        f"settled. {full}. {until}{rots} Clean, it catches "
+        f"{number(100.0 * today.one_pass, 2)} % (assumed)."
     )
 
 
