@@ -1,8 +1,10 @@
 """What every panel owes the eye: words of one breath, and enough contrast on paper."""
 
+import itertools
+
 import numpy as np
 import pytest
-from matplotlib.colors import to_rgb
+from matplotlib.colors import to_hex, to_rgba
 from matplotlib.text import Text
 from panels_of_lessons import PANELS
 from words_in_pictures import axis_words, ends_of
@@ -13,16 +15,28 @@ from aqualib.units import set_units
 MOST_WORDS = 59
 TEXT, LINES = 4.5, 3.0
 """Least contrast against paper (WCAG 2, 1.4.3 and 1.4.11)."""
+GREY = 1.2
+"""Least contrast of two things that nothing but their shade tells apart."""
+THIN = 6.0
+"""Pixels: what is thinner is a line."""
 THICK = 5.0
 """Points: a wider line is a thing with an area, not a thin line."""
 BOLD, HEADLINE = 60, 95
 """Signs of a headline at most: of the answer itself, and with the words before it."""
 
 
-def contrast(colour):
-    """The contrast of a colour against white paper, 1 to 21."""
-    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in to_rgb(colour)]
-    return 1.05 / (0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2] + 0.05)
+def luminance(colour):
+    """How light a colour is on white paper, 0 to 1."""
+    *rgb, strength = to_rgba(colour)
+    seen = [strength * c + 1.0 - strength for c in rgb]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in seen]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one, other="white"):
+    """The contrast of two colours, 1 to 21."""
+    dark, light = sorted((luminance(one), luminance(other)))
+    return (light + 0.05) / (dark + 0.05)
 
 
 def test_the_sum_is_that_of_the_guideline():
@@ -96,3 +110,38 @@ def test_thin_lines_stand_out_from_paper(panel):
         if contrast(line.get_color()) < LINES and not is_cased(line, axes.lines)
     }
     assert pale == set()
+
+
+def is_outlined(patch):
+    """Whether a patch has an edge that is seen on paper."""
+    edge = patch.get_edgecolor()
+    return edge[3] > 0.0 and patch.get_linewidth() > 0.0 and contrast(edge) >= LINES
+
+
+def areas_on(axes):
+    """Give each area in sight that is no more than its shade: its colour and its hatch."""
+    for patch in axes.patches:
+        box = patch.get_path().transformed(patch.get_transform()).get_extents()
+        seen = patch.get_visible() and min(box.width, box.height) > THIN
+        if seen and patch.get_facecolor()[3] > 0.0 and not is_outlined(patch):
+            yield to_hex(patch.get_facecolor(), keep_alpha=True), patch.get_hatch()
+
+
+def curves_on(axes):
+    """Give each line in sight: its colour, and what tells it apart without one."""
+    for line in axes.lines:
+        if line.get_visible() and line.get_linestyle() != "None" and len(line.get_xdata()) > 1:
+            look = line.get_linestyle(), line.get_marker(), line.get_linewidth()
+            yield to_hex(line.get_color()), look
+
+
+def test_nothing_rests_on_colour_alone(panel):
+    """On a grey copy areas differ by shade, hatch or outline, and lines by shade or dash."""
+    alike = {
+        (one, other)
+        for axes in panel.picture.figure.axes
+        for things in (set(areas_on(axes)), set(curves_on(axes)))
+        for (one, look), (other, same) in itertools.combinations(things, 2)
+        if look == same and one[:7] != other[:7] and contrast(one, other) < GREY
+    }
+    assert alike == set()

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.colors import to_rgba
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon, Rectangle
 
@@ -87,7 +88,8 @@ class Strip:
                 (0.0, 0.0), 1.0, self.top, fc="none", ec=style.SAFE.colour, lw=0.0, hatch="///"
             ),
         )
-        self.band = Polygon([(0.0, 0.0)], fc=look.colour, alpha=BAND, ec="none")
+        face, edge = (to_rgba(look.colour, strength) for strength in (BAND, 1.0))
+        self.band = Polygon([(0.0, 0.0)], fc=face, ec=edge, lw=0.8)
         (self.middle,) = axes.plot([], [], look.dash, color=look.colour, lw=2.2)
         (self.today,) = axes.plot([0.0, 0.0], [0.0, self.top], ":", color=style.INK, lw=1.2)
         (self.limit,) = axes.plot([], [], "-", color=style.INK, lw=0.8)
