@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import os
 import tomllib
 from collections.abc import Iterator
 from functools import lru_cache
@@ -74,3 +75,17 @@ def _whole_rows(
 
 def _refused(path: Path, place: str, value: str, valid: str) -> ValidityError:
     return ValidityError(f"data/{path.name}, {place}", value, valid, "", "is not right")
+
+
+def replace_file(path: Path, text: str) -> None:
+    """Write one of our own files in one step, so that nobody ever reads half of it."""
+    draft = path.with_name(f"{path.name}.{os.getpid()}.part")
+    try:
+        with draft.open("w", encoding="utf-8", newline="") as file:
+            file.write(text)
+            file.flush()
+            # On the disk before it gets its name, so that a power cut leaves no empty file.
+            os.fsync(file.fileno())
+        draft.replace(path)
+    finally:
+        draft.unlink(missing_ok=True)

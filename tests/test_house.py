@@ -64,6 +64,8 @@ CONTRACT = {
     "tank.upkeep": "after_water_changes steady_peak steady_trough",
     "tank.maturation": "simulate Scenario",
     "tank.sizing": "required_media audit_rule",
+    "tank.plan": "System make_plan load_system",
+    "tank.symptoms": "diagnose symptoms",
 }
 
 FILES = sorted(PACKAGE.rglob("*.py"))

@@ -222,6 +222,7 @@ const LOW = "(max-height: 480px)";
 const LEAST_LOW = 220;
 const AIR_LOW = 10;
 const UNIT_NAMES = { metric: "Metric", us: "US", imperial: "Imperial" };
+const TANK_NAMES = { example: "The example", mine: "My tank" };
 
 function render({ model, el }) {
   const heading = make("h3", { class: "aqualib-title" }, model.get("title"));
@@ -232,11 +233,15 @@ function render({ model, el }) {
   for (const [value, name] of Object.entries(UNIT_NAMES)) {
     units.append(make("option", { value }, name));
   }
+  const tank = make("select", { "aria-label": "Tank" });
+  for (const [value, name] of Object.entries(TANK_NAMES)) {
+    tank.append(make("option", { value }, name));
+  }
+  const note = make("small", {});
   const large = make("input", { type: "checkbox" });
   const reset = make("button", { type: "button" }, "Reset");
   const settings = make("div", { class: "aqualib-settings" },
-    units, reset, make("label", { class: "aqualib-tick" }, large, "Large text"),
-    make("small", {}, model.get("note")));
+    tank, units, reset, make("label", { class: "aqualib-tick" }, large, "Large text"), note);
   const error = make("p", { class: "aqualib-error", role: "alert", id: newId() });
   const answer = make("p", { class: "aqualib-answer" });
   const image = make("img", {});
@@ -275,6 +280,8 @@ function render({ model, el }) {
   });
 
   function buildControls() {
+    // A choice that brings other controls along keeps the focus it was changed with.
+    const held = [...controls].find(([, one]) => one.element.contains(document.activeElement));
     inSight.replaceChildren();
     rest.replaceChildren();
     controls = new Map();
@@ -284,6 +291,7 @@ function render({ model, el }) {
       controls.set(spec.name, control);
     });
     folded.hidden = controls.size <= model.get("in_sight");
+    if (held) controls.get(held[0])?.element.querySelector("select, input")?.focus();
   }
 
   function showPicture() {
@@ -302,6 +310,8 @@ function render({ model, el }) {
     answer.replaceChildren(make("span", {}, `${what} `), make("strong", {}, number ?? ""));
     error.textContent = model.get("error");
     error.hidden = !model.get("error");
+    note.textContent = model.get("note");
+    if (!talk.wants({ do: "tank" })) tank.value = model.get("tank");
     if (!talk.wants({ do: "units" })) units.value = model.get("units");
     if (!talk.wants({ do: "large" })) large.checked = model.get("large");
     root.classList.toggle("aqualib-large", model.get("large"));
@@ -375,6 +385,7 @@ function render({ model, el }) {
     if (model.get("rough")) atRest = setTimeout(talk.ask, REST, { do: "refine" });
   }
 
+  tank.addEventListener("change", () => talk.ask({ do: "tank", value: tank.value }));
   units.addEventListener("change", () => talk.ask({ do: "units", value: units.value }));
   large.addEventListener("change", () => talk.ask({ do: "large", value: large.checked }));
   reset.addEventListener("click", () => talk.ask({ do: "reset" }));

@@ -7,6 +7,7 @@ Two fresh runs give the same bytes, so a change in a notebook is a change a read
 from __future__ import annotations
 
 import argparse
+import json
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
@@ -16,12 +17,15 @@ import nbformat
 from nbclient import NotebookClient
 
 from aqualib.checks import counts_table
+from aqualib.lesson.code_in_sight import FOLDED, teaches_no_code
 from aqualib.lesson.serving.shipped import CODE_ONLY
 from aqualib.measured import all_measured, scoreboard
 from aqualib.parameters import BASES, parameters
+from aqualib.tank.plan import system_schema
 
 LESSONS = Path(__file__).resolve().parents[2] / "lessons"
 README = LESSONS.parent / "README.md"
+SCHEMA = LESSONS.parent / "data" / "system.schema.json"
 COUNTS_BEGIN = "do not edit by hand -->"
 COUNTS_END = "<!-- end of counts -->"
 METADATA = {
@@ -45,7 +49,7 @@ def normalise(notebook: Any, name: str) -> Any:
     for place, cell in enumerate(notebook.cells):
         cell.id = f"{name[:2]}-{place:02d}"
         tagged = CODE_ONLY in cell.metadata.get("tags", [])
-        cell.metadata = {"tags": [CODE_ONLY]} if tagged else {}
+        cell.metadata = nbformat.from_dict(marks_of(cell, tagged=tagged))
         if cell.cell_type == "code":
             cell.outputs = _joined(cell.outputs)
         for output in cell.get("outputs", []):
@@ -53,6 +57,12 @@ def normalise(notebook: Any, name: str) -> Any:
             data = output.get("data", {})
             data.pop("application/vnd.jupyter.widget-view+json", None)
     return notebook
+
+
+def marks_of(cell: Any, *, tagged: bool) -> dict[str, Any]:
+    """Return the metadata of a cell: what pages leave out, and whose source is folded."""
+    folded = cell.cell_type == "code" and teaches_no_code(cell.source)
+    return {**({"tags": [CODE_ONLY]} if tagged else {}), **(FOLDED if folded else {})}
 
 
 def _joined(outputs: list[Any]) -> list[Any]:
@@ -107,6 +117,14 @@ def refresh_readme(path: Path = README) -> bool:
     return after != before
 
 
+def refresh_schema(path: Path = SCHEMA) -> bool:
+    """Write the schema of a system's file; return whether it changed."""
+    before = path.read_text(encoding="utf-8") if path.exists() else ""
+    after = json.dumps(system_schema(), indent=1) + "\n"
+    path.write_text(after, encoding="utf-8")
+    return after != before
+
+
 def main(arguments: Sequence[str] | None = None) -> None:
     """Refresh the notebooks named, or every lesson."""
     parser = argparse.ArgumentParser(prog="python -m aqualib.lesson.refresh", description=__doc__)
@@ -116,6 +134,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
 
     print(f"README.md: {'changed' if refresh_readme() else 'unchanged'}")
     print(f"its still: {'changed' if refresh_still() else 'unchanged'}")
+    print(f"system.schema.json: {'changed' if refresh_schema() else 'unchanged'}")
     for path in chosen:
         print(f"{path.name}: {'changed' if refresh(path) else 'unchanged'}")
 

@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from aqualib.lesson.handout.from_sums import care_from_sums
+from aqualib.lesson.handout.from_sums import care_from_sums, care_of
+from aqualib.lesson.handout.handing_out import OnPage, hand_out
 from aqualib.lesson.handout.icalendar import as_icalendar
 from aqualib.lesson.handout.page import as_page
+from aqualib.lesson.handout.paper_form import as_paper_form
+from aqualib.lesson.handout.plan_calendar import as_plan_calendar
+from aqualib.lesson.handout.plan_numbers import as_plan_json, keep_plan, last_plan, read_plan
+from aqualib.lesson.handout.plan_page import as_plan_page
+from aqualib.lesson.handout.plan_text import as_plan_text
 from aqualib.lesson.handout.saving import keep, save
+from aqualib.lesson.handout.what_changed import what_changed

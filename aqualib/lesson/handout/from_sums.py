@@ -1,63 +1,109 @@
-"""The care of the invented tank, as the lessons' sums have it: nothing here is typed."""
+"""The care of a tank as the sums of its plan have it: nothing here is typed."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
-import numpy as np
-
-from aqualib.filtration.capture import ClogRun
 from aqualib.filtration.ultraviolet import service_hours
-from aqualib.lesson.tank_sheet import STAGES, carbon_in_tank, nitrate_gain, of_row, weeks_of_dirt
 from aqualib.parameters import parameter
-from aqualib.tank.upkeep import evaporation, schedule_for_interval
-from aqualib.units import Q
+from aqualib.tank.plan import FilterPlan, example_system, make_plan
+from aqualib.tank.upkeep import evaporation
+from aqualib.tank.upkeep.calendar import FIRST_YEAR, MOST_DAYS, WATER
+from aqualib.units import SECONDS_PER_DAY, Q, from_si
 
 WEEK = 7
 TOP_UP = 2
 """Days between two times of topping up."""
+GRADES = ("coarse", "medium", "fine")
 
 
 def care_from_sums(start: date) -> dict[str, Any]:
-    """Return what `usual_tasks` asks, for the invented tank, from the sums of lessons 05 to 11.
+    """Return what `usual_tasks` asks, for the invented tank of all lessons."""
+    return care_of(make_plan(example_system(), start, doubt=False, changes=False))
+
+
+def care_of(plan: FilterPlan) -> dict[str, Any]:
+    """Return what `usual_tasks` asks, for the tank of a plan.
 
     Pads are due when their working face is half full, and after the longest time of the trade at
     the latest, because dirt rots. Carbon is due when half of its effect is gone, the lamp when its
-    hours are over; enough water is changed each week to hold the limit for nitrate.
+    hours are over; enough water is changed each week to hold the limit for nitrate, or, where no
+    change can hold it, as much as the keeper changes now.
     """
-    days = {f"rinse_{grade}_every": day for grade, day in pads_due(weeks_of_dirt()).items()}
-    lit = of_row("lamp_hours") / of_row("lamp_hours_a_day")
     return {
         "test_every": WEEK,
-        "change": weekly_change(),
-        "change_every": WEEK,
-        "top_up": evaporation(of_row("tank_length") * of_row("tank_width")) * Q(1, "day"),
-        "top_up_every": TOP_UP,
-        **days,
-        "carbon": of_row("carbon_mass"),
-        "carbon_every": math.floor(carbon_in_tank().halved_on.m_as("day")),
-        "lamp_every": math.floor(float(service_hours() / of_row("lamp_hours_a_day"))),
-        "lamp_since": start - timedelta(round(float(lit))),
+        **_water(plan),
+        **_top_up(plan),
+        **{f"rinse_{grade}_every": day for grade, day in pads_due(plan).items()},
+        **_carbon(plan),
+        **_lamp(plan),
     }
 
 
-def pads_due(run: ClogRun) -> dict[str, int]:
-    """Return the days until each pad of a run is due: half full on its face, or dirt that rots."""
-    longest = parameter("filter_cleaning").high * WEEK
-    time = np.asarray(run.time.m_as("day"))
-    due = {}
-    for grade in STAGES:
-        filling = np.asarray(run.fullness)[:, run.stages.index(grade)]
-        full = filling[-1] >= 1.0
-        half = float(np.interp(1.0, filling, time)) if full else math.inf
-        due[grade] = math.floor(min(half, longest))
-    return due
+def _water(plan: FilterPlan) -> dict[str, Any]:
+    """Return the water to be changed, if any."""
+    litres, every = from_si(plan.changing.weekly, "L"), WEEK
+    if not math.isfinite(litres):
+        litres = from_si(plan.whole.change * plan.whole.volume, "L")
+        every = _days(plan.whole.change_every)
+    if not WATER.holds(litres):
+        return {}
+    return {"change": Q(litres, "L"), "change_every": every}
 
 
-def weekly_change() -> Any:
-    """Return the water to be changed each week to hold the limit for nitrate in the long run."""
-    limits = of_row("nitrate_limit"), of_row("fill_nitrate"), of_row("tank_volume")
-    plan = schedule_for_interval(nitrate_gain(), *limits, Q(WEEK, "day"))
-    return (plan.share * of_row("tank_volume")).to("L")
+def _top_up(plan: FilterPlan) -> dict[str, Any]:
+    """Return the water that evaporates, where the open surface is known and loses any to speak of.
+
+    What leaves in a day is worked out; the calendar tells what leaves in `TOP_UP` days.
+    """
+    gone = from_si(float(evaporation.bare(plan.whole.surface)) * SECONDS_PER_DAY, "L")
+    if not WATER.holds(gone):
+        return {}
+    return {"top_up": Q(gone, "L"), "top_up_every": TOP_UP}
+
+
+def pads_due(plan: FilterPlan) -> dict[str, int]:
+    """Return the days until each grade of pad is due: half full on its face, or dirt that rots.
+
+    Of two pads of one grade the earlier counts.
+    """
+    longest = parameter("filter_cleaning").high * WEEK * SECONDS_PER_DAY
+    return {grade: _days(min(*due, longest)) for grade, due in _faces(plan)}
+
+
+def _faces(plan: FilterPlan) -> Iterator[tuple[str, list[float]]]:
+    """Give each grade that the filter has, and when the faces of its pads are half full."""
+    for grade in GRADES:
+        if plan.whole.holding(f"{grade} pad"):
+            due = (when for name, when in plan.now.due_of.items() if name.split()[0] == grade)
+            yield grade, [math.inf, *due]
+
+
+def _carbon(plan: FilterPlan) -> dict[str, Any]:
+    if not plan.whole.carbon:
+        return {}
+    days = parameter("carbon_change_rule").value * SECONDS_PER_DAY
+    half = plan.carbon_halved
+    every = _days(half if math.isfinite(half) else days)
+    return {"carbon": Q(from_si(plan.whole.carbon, "g"), "g"), "carbon_every": every}
+
+
+def _lamp(plan: FilterPlan) -> dict[str, Any]:
+    """Return how long a lamp lasts, and since when it has burnt."""
+    whole = plan.whole
+    if not whole.lamp_power:
+        return {}
+    share = whole.lamp_hours_a_day / SECONDS_PER_DAY
+    lit = timedelta(min(round(whole.lamp_hours / share / SECONDS_PER_DAY), MOST_DAYS))
+    return {
+        "lamp_every": _days(float(service_hours.bare()) / share),
+        "lamp_since": max(plan.start - lit, date(FIRST_YEAR, 1, 1)),
+    }
+
+
+def _days(seconds: float) -> int:
+    """Return whole days, as a calendar can repeat them: at least one."""
+    return max(1, math.floor(min(seconds / SECONDS_PER_DAY, MOST_DAYS)))

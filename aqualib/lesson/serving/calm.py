@@ -14,8 +14,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from urllib.parse import quote
 
-from aqualib.files import PACKAGE, is_checkout
-from aqualib.lesson.serving.copies import HIDDEN, replace_file
+from aqualib.files import PACKAGE, is_checkout, replace_file
+from aqualib.lesson.serving.copies import HIDDEN
 from aqualib.lesson.serving.server import LOOPBACK
 
 OVERRIDES = {

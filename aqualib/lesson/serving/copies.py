@@ -18,6 +18,7 @@ from dataclasses import asdict, dataclass, field, replace
 from itertools import count
 from pathlib import Path
 
+from aqualib.files import replace_file
 from aqualib.validity import ValidityError
 
 FOLDER = "aquarium-lessons"
@@ -184,10 +185,3 @@ def _record(folder: Path) -> dict[str, Copied]:
 def _remember(folder: Path, entries: Mapping[str, Copied]) -> None:
     rows = {name: asdict(row) for name, row in {**_record(folder), **entries}.items()}
     replace_file(folder / HIDDEN / "copied.json", json.dumps(rows, indent=1, sort_keys=True))
-
-
-def replace_file(path: Path, text: str) -> None:
-    """Write one of our own files in one step, so that nobody ever reads half of it."""
-    draft = path.with_name(f"{path.name}.{os.getpid()}.part")
-    draft.write_text(text, encoding="utf-8")
-    draft.replace(path)

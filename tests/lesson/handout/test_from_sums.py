@@ -3,12 +3,13 @@
 import re
 from datetime import date, timedelta
 
-import numpy as np
 import pytest
 
-from aqualib.lesson.handout.from_sums import care_from_sums, pads_due, weekly_change
-from aqualib.lesson.tank_sheet import tank_sheet, weeks_of_dirt
+from aqualib.lesson.handout.from_sums import care_from_sums, care_of, pads_due
+from aqualib.lesson.tank_sheet import tank_sheet
 from aqualib.parameters import parameter
+from aqualib.tank.plan import System, Tray, example_system, make_plan
+from aqualib.tank.plan.parts import Carbon, Filter, Lamp
 from aqualib.tank.upkeep import days_of, steady_peak, usual_tasks
 from aqualib.units import Q
 
@@ -32,23 +33,64 @@ def test_pads_and_carbon_are_due_as_the_sheet_says(care, capsys):
     assert care["carbon_every"] == pytest.approx(day, abs=1)
 
 
+def plan_of(system):
+    return make_plan(system, START, doubt=False, changes=False)
+
+
 def test_pads_are_due_half_full_or_after_the_longest_time_of_the_trade():
-    run = weeks_of_dirt()
-    due = pads_due(run)
-    longest = 7 * parameter("filter_cleaning").high
-    assert due["coarse"] == int(run.cleaning_due.m_as("day")) < longest
+    plan = plan_of(example_system())
+    due, longest = pads_due(plan), 7 * parameter("filter_cleaning").high
+    assert due["coarse"] == int(plan.due.m_as("day")) < longest
     assert due["medium"] == due["fine"] == longest
-    days = np.asarray(run.time.m_as("day"))
-    medium = np.interp(longest, days, np.asarray(run.fullness)[:, run.stages.index("medium")])
-    assert medium < 1
+    assert longest < plan.now.due_of["medium"] / 86400 < plan.now.due_of["fine"] / 86400
+
+
+def test_of_two_pads_of_one_grade_the_earlier_counts():
+    trays = [Tray(grade, Q(40, "mm")) for grade in ("fine pad", "coarse pad", "fine pad")]
+    plan = plan_of(System(filter=Filter(tuple(trays), width=Q(16, "cm"))))
+    first, second = (plan.now.due_of[f"fine {n}"] / 86400 for n in (1, 2))
+    assert first < 0.1 * second
+    assert pads_due(plan) == {"coarse": 56, "fine": int(first)}
 
 
 def test_so_much_water_just_holds_the_limit(care):
-    volume, share = parameter("tank_volume").quantity, care["change"]
+    volume, share = plan_of(example_system()).water, care["change"]
     made = on_paper() * Q(7, "day")
     peak = steady_peak(made, float(share / volume), parameter("fill_nitrate").quantity)
-    assert peak.m_as("mg/L") == pytest.approx(parameter("nitrate_limit").value)
-    assert weekly_change() == care["change"]
+    assert peak.m_as("mg/L") == pytest.approx(parameter("nitrate_limit").value, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("system", "left_out"),
+    [
+        (System(), "top_up lamp_every carbon"),
+        (example_system().changed("stock", food=Q(0, "g/day")), "change"),
+        (System(filter=Filter((Tray("porous rings", Q(90, "mm")),))), "rinse_coarse_every"),
+    ],
+)
+def test_what_is_not_there_is_left_out(system, left_out):
+    care = care_of(plan_of(system))
+    assert set(left_out.split()) & set(care) == set()
+    assert usual_tasks(START, **care)
+
+
+def test_where_no_change_holds_the_limit_the_keepers_own_stays():
+    """New water that stands at the limit itself cannot hold it."""
+    fed = example_system().changed("water", tap_nitrate=Q(60, "mg/L"))
+    care = care_of(plan_of(fed))
+    assert care["change"].m_as("L") == pytest.approx(0.3 * 190, rel=1e-3)
+    assert care["change_every"] == 14
+
+
+def test_extremes_still_make_a_calendar():
+    """A lamp of three hundred years, a carbon that nobody feeds, a puddle that dries."""
+    odd = System(
+        lamp=Lamp(hours_burnt=Q(1e5, "h"), hours_a_day=Q(1, "h")), carbon=Carbon(Q(1e5, "g"))
+    )
+    for system in (odd, odd.changed("tank", length=Q(1, "cm"), width=Q(1, "cm"), water=Q(1, "L"))):
+        tasks = usual_tasks(START, **care_of(plan_of(system)))
+        (lamp,) = (t for t in tasks if "lamp" in t.what)
+        assert lamp.first == START
 
 
 def on_paper():

@@ -1,0 +1,89 @@
+"""A plan as plain text to send: at most 60 lines of 72 signs."""
+
+from __future__ import annotations
+
+import textwrap
+import unicodedata
+from collections.abc import Iterator
+
+from aqualib.lesson.handout import plan_words
+from aqualib.lesson.handout.layers import layers_of
+from aqualib.lesson.handout.plan_words import Part
+from aqualib.lesson.handout.ranked import ranked
+from aqualib.tank.plan import FilterPlan
+
+COLUMNS, LINES = 72, 60
+CHANGES = 3
+MORE = "(More stands on the page of the plan.)"
+CAUTION = (
+    "Local rules and licensed practice come first. Unplug everything before a hand goes in; look "
+    "into no lit lamp; let pressure off before you open; no ammonia or acid with bleach. A sum "
+    "replaces no test and no vet."
+)
+RIGHT_TO_LEFT = {"R", "AL", "AN", "RLE", "RLO", "RLI", "LRE", "LRO", "LRI", "FSI", "PDF", "PDI"}
+
+
+def as_plan_text(plan: FilterPlan) -> str:
+    """Return a plan as plain text: the verdict of the page, and what is to be done."""
+    # The caution is never cut off, however long a plan is.
+    last = ["", *wrapped(CAUTION)]
+    lines = list(_lines(plan))
+    room = LINES - len(last)
+    if len(lines) > room:
+        lines = [*lines[: room - 1], MORE]
+    return "\n".join([*lines, *last]) + "\n"
+
+
+def _lines(plan: FilterPlan) -> Iterator[str]:
+    """Give the lines, those that can be missed last."""
+    yield from wrapped(isolated(plan.system.name))
+    yield from wrapped(plan_words.byline(plan))
+    yield ""
+    yield from wrapped(f"{plan_words.in_short(plan)} {plan_words.action(plan)}")
+    layers = "; ".join(layer.words for layer in layers_of(plan.whole))
+    yield from wrapped(f"The filter, in the water's order: {layers}.")
+    yield from _part(plan_words.flow(plan))
+    yield "What would help, the best first:"
+    for change in ranked(plan, CHANGES):
+        yield from wrapped(f"{change.words}: {change.worth}.", "- ")
+    yield "Measure this next:"
+    for one in plan.unknowns:
+        yield from wrapped(f"{one.measure} (lesson {one.lesson}).", "- ")
+    yield from _first_weeks(plan)
+    yield "Care, once it runs (first day, then every so many days):"
+    for task in plan_words.tasks_of(plan):
+        yield from wrapped(f"{task.first}, {task.every}: {task.what}", "- ")
+    yield from _part(plan_words.lamp_carbon_power(plan))
+    yield from _part(plan_words.beside(plan))
+
+
+def _first_weeks(plan: FilterPlan) -> Iterator[str]:
+    """Give the dated start, the first sentence of each step."""
+    part = plan_words.first_weeks(plan)
+    yield f"{part.title}:"
+    for line in part.lines:
+        yield from wrapped(f"{line.term}: {line.words.partition('. ')[0].rstrip('.')}.", "- ")
+
+
+def _part(part: Part) -> Iterator[str]:
+    for line in part.lines:
+        yield from wrapped(f"{line.term}: {line.words}", "- ")
+
+
+def wrapped(text: str, mark: str = "") -> list[str]:
+    """Return text in lines of at most 72 signs; a mark stands before the first."""
+    return textwrap.wrap(
+        text,
+        COLUMNS,
+        initial_indent=mark,
+        subsequent_indent=" " * len(mark),
+        break_on_hyphens=False,
+    )
+
+
+def isolated(name: str) -> str:
+    """Return a name so that letters from right to left turn nothing round but themselves."""
+    if not any(unicodedata.bidirectional(sign) in RIGHT_TO_LEFT for sign in name):
+        return name
+    # First strong isolate, and its end: signs that nobody sees (Unicode, annex 9).
+    return f"\u2068{name}\u2069"

@@ -1,0 +1,29 @@
+"""The plan: my tank, my filter, and the whole answer."""
+
+from __future__ import annotations
+
+from aqualib.tank.plan.assumed import Assumption
+from aqualib.tank.plan.changes import Change, gains, ranked_changes
+from aqualib.tank.plan.doubts import Unknown, widest_unknowns
+from aqualib.tank.plan.first_weeks import Dated, StartUp, dated_start
+from aqualib.tank.plan.in_lessons import numbers_for_lessons
+from aqualib.tank.plan.keeping import load_system, save_system
+from aqualib.tank.plan.many_tanks import Refused, headings, plans_of, system_of_row
+from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.parts import (
+    Carbon,
+    Care,
+    Filter,
+    Hose,
+    Lamp,
+    Pump,
+    Readings,
+    Stock,
+    Tank,
+    Tray,
+    Water,
+)
+from aqualib.tank.plan.system import System, example_system
+from aqualib.tank.plan.what_it_does import Outcome, outcome
+from aqualib.tank.plan.whole_answer import VERDICTS, FilterPlan, make_plan
+from aqualib.tank.plan.written import as_json, as_table, from_json, from_table, system_schema

@@ -1,0 +1,274 @@
+"""What would help most: one change after the other, each by running the whole system again."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from aqualib.parameters import parameter
+from aqualib.running_tank import running_tank
+from aqualib.tank.plan.nothing_open import Filled
+from aqualib.tank.plan.parts import AIR, CARBON, MEDIA, NOTHING, PADS, SETTLING
+from aqualib.tank.plan.trays import Place, fitting_mass
+from aqualib.tank.plan.what_it_does import Outcome, outcome
+from aqualib.units import Q
+
+SAME = 0.005
+"""A number that moves by less has not moved."""
+WORTH_A_TRIP = 0.05
+"""Less media than this share more is not worth buying."""
+MOST_AIR = Q(AIR.high, AIR.unit).m_as("1/s")
+BORES = (0.009, 0.012, 0.016, 0.019, 0.025, 0.032, 0.04, 0.05, 0.063, 0.075, 0.09, 0.11)
+"""Hoses and pipes as they are sold, in m: common practice, no source."""
+
+
+class Change(NamedTuple):
+    """One change, in words, and what the system does after it."""
+
+    name: str
+    """A short name by which tests and panels know it."""
+    words: str
+    why: str
+    """What it does, in one sentence."""
+    lesson: str
+    whole: Filled
+    after: Outcome
+
+
+class Idea(NamedTuple):
+    """A change that could be made, and the system after it."""
+
+    name: str
+    words: str
+    why: str
+    lesson: str
+    whole: Filled
+
+
+def ranked_changes(whole: Filled, before: Outcome) -> tuple[Change, ...]:
+    """Return every change that this system allows, the one that buys most first.
+
+    What buys most is what carries more food where that is gained, then what lasts longer between
+    cleanings, then what holds nitrate lower. Changes that gain nothing come last, and stay.
+    """
+    tried = [Change(*idea, outcome(idea.whole)) for idea in ideas(whole)]
+    return tuple(sorted(tried, key=lambda change: gains(before, change.after), reverse=True))
+
+
+def gains(before: Outcome, after: Outcome) -> tuple[float, float, float]:
+    """Return by what share food carried and days to cleaning rise, and nitrate falls."""
+    return (
+        _more(before.carried.feed.best, after.carried.feed.best),
+        _more(before.due, after.due),
+        _more(after.nitrate_peak, before.nitrate_peak),
+    )
+
+
+def _more(old: float, new: float) -> float:
+    """Return the gain as a share; what hardly moves has not moved."""
+    if math.isinf(old) or math.isinf(new):
+        return 0.0 if old == new else math.copysign(1.0, new - old)
+    share = (new - old) / old if old else float(new > 0.0)
+    return share if abs(share) >= SAME else 0.0
+
+
+def ideas(whole: Filled) -> Iterator[Idea]:
+    """Give every change that this system allows."""
+    for make in (_order, _settle, _for_the_fine, _for_the_carbon, _fill, _pads, _media, _bore):
+        yield from make(whole)
+    yield from _by_hand(whole)
+
+
+def _with(whole: Filled, places: list[Place]) -> Filled:
+    return whole._replace(places=tuple(places))
+
+
+RANKS = {SETTLING: 0, **{grade: n for n, grade in enumerate(PADS, start=1)}}
+
+
+def in_order(places: tuple[Place, ...]) -> list[Place]:
+    """Return trays in the order settle, coarse, medium, fine, then what is chemical, then media."""
+    return sorted(places, key=_rank)
+
+
+def _rank(place: Place) -> int:
+    if place.holds in RANKS:
+        return RANKS[place.holds]
+    return {CARBON: 4, NOTHING: 6}.get(place.holds, 5)
+
+
+def _order(whole: Filled) -> Iterator[Idea]:
+    sorted_ = in_order(whole.places)
+    if [p.holds for p in sorted_] != [p.holds for p in whole.places]:
+        yield Idea(
+            "order",
+            "Put the trays in order: settle, coarse, medium, fine, then media",
+            "Each pad then meets only what the one before it lets through.",
+            "05",
+            _with(whole, sorted_),
+        )
+
+
+def _settle(whole: Filled) -> Iterator[Idea]:
+    empty = [n for n, p in enumerate(whole.places) if p.holds == NOTHING]
+    if not empty or whole.holding(SETTLING):
+        return
+    places = list(whole.places)
+    free = places.pop(empty[0])
+    yield Idea(
+        "settle",
+        "Make the empty tray a settling space, first in the water's way",
+        "The heaviest dirt sinks before it reaches a pad.",
+        "05",
+        _with(whole, [free._replace(holds=SETTLING), *places]),
+    )
+
+
+def _swapped(whole: Filled, old: str, kind: str) -> Filled:
+    """Return the system with the last tray of one thing full of media instead.
+
+    It keeps its place: a change of order is a change of its own.
+    """
+    at = max(n for n, p in enumerate(whole.places) if p.holds == old)
+    places = list(whole.places)
+    high = places[at].height
+    places[at] = Place(kind, high, fitting_mass(kind, whole.floor * high))
+    return _with(whole, places)
+
+
+def own_kind(whole: Filled) -> str:
+    """Return the kind of media that the system has most of, or the lessons'."""
+    media = whole.media
+    return max(media, key=lambda place: place.media).holds if media else running_tank().media
+
+
+def _for_the_fine(whole: Filled) -> Iterator[Idea]:
+    if whole.holding("fine pad"):
+        kind = own_kind(whole)
+        yield Idea(
+            "media for the fine pad",
+            f"Take the last fine pad out and fill its place with {kind}",
+            "Media have less surface than a pad of foam, and let the finest dirt pass.",
+            "06",
+            _swapped(whole, "fine pad", kind),
+        )
+
+
+def _for_the_carbon(whole: Filled) -> Iterator[Idea]:
+    if whole.holding(CARBON):
+        kind = own_kind(whole)
+        yield Idea(
+            "media for the carbon",
+            f"Take the carbon out when it is spent, and fill its place with {kind}",
+            "Carbon is full within weeks; media work for years.",
+            "10",
+            _swapped(whole, CARBON, kind)._replace(carbon=0.0),
+        )
+
+
+def _fill(whole: Filled) -> Iterator[Idea]:
+    """Fill trays of media to the top."""
+    full = [
+        p._replace(media=max(p.media, fitting_mass(p.holds, whole.floor * p.height)))
+        if p.holds in MEDIA
+        else p
+        for p in whole.places
+    ]
+    more = sum(p.media for p in full) - sum(p.media for p in whole.places)
+    if more > WORTH_A_TRIP * sum(p.media for p in whole.places):
+        yield Idea(
+            "fill the trays",
+            f"Fill the trays of media to the top: {more:.2g} kg more",
+            "Surface grows with the kilograms.",
+            "06",
+            _with(whole, full),
+        )
+
+
+def _pads(whole: Filled) -> Iterator[Idea]:
+    """Use an empty tray for a coarse pad, first of the pads."""
+    empty = [n for n, p in enumerate(whole.places) if p.holds == NOTHING]
+    if empty:
+        places = list(whole.places)
+        free = places.pop(empty[0])
+        yield Idea(
+            "a pad in the empty tray",
+            "Put a coarse pad into the empty tray, before the other pads",
+            "Foam holds dirt, and its clean part carries bacteria.",
+            "05",
+            _with(whole, _before_the_pads(places, free._replace(holds=PADS[0]))),
+        )
+
+
+def _before_the_pads(places: list[Place], new: Place) -> list[Place]:
+    """Return trays with a new one in front of the first pad, or last where there is none."""
+    pads = [n for n, place in enumerate(places) if place.holds in PADS]
+    at = pads[0] if pads else len(places)
+    return [*places[:at], new, *places[at:]]
+
+
+def _media(whole: Filled) -> Iterator[Idea]:
+    """Use an empty tray for media."""
+    if whole.holding(NOTHING):
+        kind = own_kind(whole)
+        yield Idea(
+            "media in the empty tray",
+            f"Fill the empty tray with {kind}",
+            "Surface grows with the kilograms.",
+            "06",
+            _swapped(whole, NOTHING, kind),
+        )
+
+
+def _bore(whole: Filled) -> Iterator[Idea]:
+    wider = [bore for bore in BORES if bore > whole.bore * (1.0 + SAME)]
+    if wider and not whole.measured_flow:
+        yield Idea(
+            "a wider hose",
+            f"Fit the next wider hose, {1000.0 * wider[0]:g} mm inside",
+            "Friction falls with the fifth power of the bore; the filter's own parts stay narrow.",
+            "04",
+            whole._replace(bore=wider[0]),
+        )
+
+
+def _air(whole: Filled) -> Iterator[Idea]:
+    """Stir the surface, unless it boils already: no sum knows of more."""
+    if 2.0 * whole.air <= MOST_AIR:
+        yield Idea(
+            "more air",
+            "Stir the surface twice as hard, with the outlet or an air stone",
+            "Oxygen comes in through a moving surface.",
+            "07",
+            whole._replace(air=2.0 * whole.air),
+        )
+
+
+def _by_hand(whole: Filled) -> Iterator[Idea]:
+    """What costs nothing, or next to it, but work."""
+    yield from _air(whole)
+    sooner = whole.clean_every / 2.0
+    yield Idea(
+        "clean twice as often",
+        "Rinse the pads twice as often",
+        "Dirt taken out in time rots in the bucket, not in the tank.",
+        "05",
+        whole._replace(clean_every=sooner),
+    )
+    more = min(1.5 * whole.change, parameter("tonight_most_changed").bare)
+    if more > whole.change * (1.0 + SAME):
+        yield Idea(
+            "change more water",
+            f"Change {100.0 * more:.0f} % of the water each time",
+            "Nitrate falls with the share; the filter carries no more for it.",
+            "11",
+            whole._replace(change=more),
+        )
+    yield Idea(
+        "feed a quarter less",
+        "Feed a quarter less, if the animals stay well on it",
+        "Ammonia, dirt and nitrate all begin as food.",
+        "02",
+        whole._replace(feed=0.75 * whole.feed, solids=0.75 * whole.solids),
+    )

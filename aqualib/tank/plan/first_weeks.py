@@ -1,0 +1,117 @@
+"""The first weeks of a system: when it is safe, what to dose, and what to do on which date."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from aqualib.draws import Span
+from aqualib.parameters import parameter
+from aqualib.tank.load import ammonia_production
+from aqualib.tank.maturation import Scenario, bands, simulate
+from aqualib.tank.plan.nothing_open import Filled
+from aqualib.tank.plan.what_it_does import Outcome
+from aqualib.tank.upkeep import ammonium_chloride_dose
+from aqualib.units import SECONDS_PER_DAY
+from aqualib.validity import ValidityError
+from aqualib.water.ammonia import total_ammonia_limits
+from aqualib.water.nitrite_limits import safe_nitrite
+
+SETS = 200
+"""Sets of uncertain numbers for the band of the ready day."""
+TEST_FROM = 3
+STEPS = 3
+"""Parts in which the stock comes in, a week apart."""
+WEEK = 7
+
+
+class StartUp(NamedTuple):
+    """How the filter ripens, in SI units; days count from the start."""
+
+    ready: Span | None
+    """Day from which it is safe; None where the model cannot speak of so heavy a load."""
+    refused: str
+    """Why not, in words, or ""."""
+    dose: float
+    """Ammonium chloride a day, kg, that stands for the food of a filter without animals."""
+    ammonia_line: float
+    nitrite_line: float
+    """Below both, three days running, it is safe."""
+
+
+class Dated(NamedTuple):
+    """Something to do, and on which date."""
+
+    day: date
+    words: str
+
+
+def start_up(whole: Filled, now: Outcome, *, doubt: bool) -> StartUp:
+    """Return how the filter ripens with its seed, with or without the doubt of the day."""
+    load = float(ammonia_production.bare(whole.feed, whole.protein))
+    limits = total_ammonia_limits.bare(whole.ph, whole.temperature, whole.salinity)
+    nitrite = float(safe_nitrite.bare(whole.salinity, whole.chloride))
+    dose = float(ammonium_chloride_dose.bare(whole.volume, load * SECONDS_PER_DAY / whole.volume))
+    ready, refused = _ready(whole, now, load, doubt=doubt)
+    return StartUp(ready, refused, dose, float(limits.chronic), nitrite)
+
+
+def _ready(whole: Filled, now: Outcome, load: float, *, doubt: bool) -> tuple[Span | None, str]:
+    area = now.media_area + now.pad_area
+    if now.flow <= 0.0:
+        return None, "No water flows through the filter: the pump does not lift it so high."
+    try:
+        scenario = Scenario.from_bare(
+            volume=whole.volume,
+            media_area=max(area, LEAST_AREA),
+            load=load,
+            seed=whole.seed,
+            temperature=whole.temperature,
+            salinity=whole.salinity,
+            ph=whole.ph,
+            alkalinity=whole.alkalinity,
+            days=parameter("weeks_ahead").bare,
+        )
+    except ValidityError as refusal:
+        return None, str(refusal)
+    if doubt:
+        return Span(*bands(scenario, SETS).ready), ""
+    day = float(simulate(scenario).ready_day)
+    return Span(day, day if not math.isnan(day) else math.inf, day), ""
+
+
+LEAST_AREA = 1e-3
+"""m²: glass and stones, where a filter holds nothing else."""
+
+
+def dated_start(start: date, found: StartUp, dose: str) -> tuple[Dated, ...]:
+    """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
+    steps = [
+        (0, f"Seed it, lamp off, no animals. Each day {dose} of ammonium chloride."),
+        (TEST_FROM, "Test ammonia and nitrite every second day, and write them down."),
+    ]
+    ready = found.ready
+    if ready is not None and math.isfinite(ready.low):
+        early = max(round(ready.low), TEST_FROM + 1)
+        steps.append((early, "From now on test daily: the first such filters are ready."))
+        if math.isfinite(ready.best):
+            steps += _when_ready(max(round(ready.best), early + 1))
+    if ready is not None and math.isfinite(ready.high):
+        late = "Not ready yet? Then something holds it back: lesson 14, a stuck start."
+        steps.append((round(ready.high), late))
+    ordered = sorted(steps, key=lambda step: step[0])
+    return tuple(Dated(start + timedelta(days=day), words) for day, words in ordered)
+
+
+def _when_ready(day: int) -> list[tuple[int, str]]:
+    go = (
+        "GO only if ammonia and nitrite stayed below their lines on three days running, a day "
+        "after the dose. Then stop dosing, change most of the water, and put in a third of the "
+        "animals. If not: no animals, go on dosing and testing."
+    )
+    more = (
+        "The next third of the animals, if two days after the last both tests were below the lines."
+    )
+    lamp = "The lamp may burn from now on."
+    return [(day, go), *((day + WEEK * n, more) for n in range(1, STEPS)), (day + WEEK, lamp)]

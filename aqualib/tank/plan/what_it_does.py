@@ -1,0 +1,300 @@
+"""What a whole system comes to: flow, surface, dirt, food carried, nitrate, in plain SI numbers."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from aqualib.filtration.capture import ClogRun, Pad, SettlingSpace, clog_run, pad, settling_space
+from aqualib.filtration.hydraulics import (
+    PumpCurve,
+    bed_pressure_loss,
+    fitting_coefficient,
+    fitting_head_loss,
+    foam_inertial_permeability,
+    foam_permeability,
+    hose_head_loss,
+    pad_clogging,
+    pad_pressure_loss,
+)
+from aqualib.filtration.hydraulics.head import GRAVITY
+from aqualib.filtration.hydraulics.loop import crossing
+from aqualib.filtration.media import cell_of_step, media_kind
+from aqualib.filtration.media.bed import area_per_volume
+from aqualib.parameters import parameter
+from aqualib.tank.load import ammonia_production
+from aqualib.tank.plan.nothing_open import Filled, catches_dirt, pads_of
+from aqualib.tank.plan.parts import SETTLING
+from aqualib.tank.plan.trays import Place, one_kilogram
+from aqualib.tank.sizing import Carried, FilterSystem, what_it_carries
+from aqualib.tank.upkeep import steady_peak
+from aqualib.units import Q
+from aqualib.water.nitrogen import as_nitrate
+from aqualib.water.properties import density
+
+Curve = Callable[[Any], Any]
+
+
+class Outcome(NamedTuple):
+    """What a system does, in SI base units."""
+
+    flow_clean: float
+    flow_due: float
+    media_mass: float
+    media_area: float
+    pad_area: float
+    dirt_held: float
+    due: float
+    """Time to the first cleaning; infinite if nothing is due within half a year."""
+    first_due: str
+    """The stage that is due first, "flow", or ""."""
+    due_of: dict[str, float]
+    """When the working face of each pad is half full."""
+    suspended: float
+    """Dirt that is afloat in the tank when cleaning is due."""
+    carried: Carried
+    nitrate_peak: float
+    """Where nitrate (as nitrate) comes to by the keeper's water changes."""
+
+    @property
+    def flow(self) -> float:
+        """The flow that the sums of the media use: that of pads that are due."""
+        return self.flow_due
+
+
+def outcome(whole: Filled) -> Outcome:
+    """Return what a system does."""
+    clean, due_flow = flows(whole)
+    run = weeks(whole)
+    held = dirt_held(whole, run)
+    media, area = media_surface(whole)
+    pads = pad_surface(whole)
+    carried = carries(whole, (media, area), pads, due_flow, held)
+    due = float(run.cleaning_due) if run else math.inf
+    return Outcome(
+        flow_clean=clean,
+        flow_due=due_flow,
+        media_mass=media,
+        media_area=area,
+        pad_area=pads,
+        dirt_held=held,
+        due=due,
+        first_due=run.ended_by if run else "",
+        due_of=_due_of(run),
+        suspended=_afloat(run),
+        carried=carried,
+        nitrate_peak=nitrate_peak(whole),
+    )
+
+
+def pump_of(whole: Filled) -> PumpCurve:
+    """Return the pump, from the two numbers on its box."""
+    return PumpCurve(whole.rated_head, whole.rated_flow)
+
+
+def plumbing(whole: Filled) -> list[Curve]:
+    """Return hose, bends, the filter's own parts and the lift, as heads in m of a flow."""
+    ends = sum(float(fitting_coefficient.bare(e, whole.bore)) for e in ("entrance", "exit"))
+    bends = whole.elbows * float(fitting_coefficient.bare("elbow", whole.bore))
+    rough, parts = parameter("hose_roughness").bare, parameter("canister_losses").bare
+    return [
+        lambda q: hose_head_loss.bare(q, whole.bore, whole.hose_length, whole.temperature, rough),
+        lambda q: fitting_head_loss.bare(q, whole.bore, ends + bends),
+        lambda q: fitting_head_loss.bare(q, whole.own_bore, parts),
+        lambda q: whole.lift + 0.0 * q,
+        *(_bed(whole, place) for place in whole.media),
+    ]
+
+
+def _bed(whole: Filled, place: Place) -> Curve:
+    """Return the head that a tray of media takes."""
+    kind = media_kind(place.holds)
+    size, gaps = kind.bare("size", None), kind.bare("voidage", None)
+    deep = place.media / float(one_kilogram(place.holds).bed_density) / whole.floor
+    weight = float(density.bare(whole.temperature, whole.salinity)) * GRAVITY
+    if kind.shape == "foam":
+        cell = cell_of_step(size)
+        slow, fast = foam_permeability.bare(cell), foam_inertial_permeability.bare(cell)
+        return lambda q: (
+            pad_pressure_loss.bare(
+                q / whole.floor, deep, slow, fast, whole.temperature, whole.salinity
+            )
+            / weight
+        )
+    grain = 6.0 / area_per_volume(kind, size, gaps)
+    return lambda q: (
+        bed_pressure_loss.bare(
+            q / whole.floor, deep, grain, gaps, whole.temperature, whole.salinity
+        )
+        / weight
+    )
+
+
+def flows(whole: Filled) -> tuple[float, float]:
+    """Return the flow with clean pads and with pads that are due, measured where it was."""
+    pump, parts = pump_of(whole), plumbing(whole)
+    weight = float(density.bare(whole.temperature, whole.salinity)) * GRAVITY
+    voidage = parameter("pad_voidage").bare
+    half = float(pad_clogging.bare(parameter("pad_deposit_limit").value * voidage, voidage))
+    pads = [pad_of(whole, place).bare for place in pads_of(whole)]
+
+    def through(flow: float, harder: float) -> float:
+        heads = sum(part(flow) for part in parts)
+        for one in pads:
+            heads += (
+                pad_pressure_loss.bare(
+                    flow / whole.floor,
+                    one.depth,
+                    one.permeability,
+                    one.inertial_permeability,
+                    whole.temperature,
+                    whole.salinity,
+                    harder,
+                )
+                / weight
+            )
+        return float(heads)
+
+    clean = crossing(pump, lambda q: through(q, 1.0))
+    due = crossing(pump, lambda q: through(q, half))
+    if whole.measured_flow and clean:
+        # The bucket is right; the sum tells only how it falls.
+        return whole.measured_flow, whole.measured_flow * due / clean
+    return clean, due
+
+
+def pad_of(whole: Filled, place: Place) -> Pad:
+    """Return a tray's pad."""
+    return _pad(place.holds.removesuffix(" pad"), whole.floor, place.height)
+
+
+@lru_cache(maxsize=256)
+def _pad(grade: str, floor: float, height: float) -> Pad:
+    """Return a pad; it never changes, and to make one takes as long as to run it for weeks."""
+    return pad(grade, Q(floor, "m**2"), Q(height, "m"))
+
+
+def stages(whole: Filled) -> list[Pad | SettlingSpace]:
+    """Return what catches dirt, in the water's order."""
+    return [
+        _space(whole.floor, place.height) if place.holds == SETTLING else pad_of(whole, place)
+        for place in catches_dirt(whole)
+    ]
+
+
+@lru_cache(maxsize=64)
+def _space(floor: float, height: float) -> SettlingSpace:
+    """Return a settling space: one and the same each time, for it is slow to make."""
+    return settling_space(Q(floor, "m**2"), Q(height, "m"))
+
+
+def weeks(whole: Filled) -> ClogRun | None:
+    """Return half a year of dirt, from clean; None where no dirt is made or gets to a pad."""
+    found = stages(whole)
+    if not found or not whole.solids or whole.rated_head <= whole.lift:
+        return None
+    half_a_year = parameter("filter_day")
+    run: ClogRun = clog_run.bare(
+        found,
+        pump_of(whole),
+        plumbing(whole),
+        whole.solids,
+        whole.volume,
+        half_a_year.to_base(half_a_year.high),
+        whole.temperature,
+        whole.salinity,
+    )
+    return run
+
+
+def dirt_held(whole: Filled, run: ClogRun | None) -> float:
+    """Return the dirt that the filter holds when its cleaning is due.
+
+    A tank so clean that nothing is due within the run is asked with more dirt: how much a filter
+    holds hardly hangs on how fast it comes.
+    """
+    if run is None or math.isinf(run.cleaning_due):
+        room = sum(stage.capacity for stage in stages(whole))
+        run = weeks(whole._replace(solids=room / parameter("filter_cleaning").bare))
+        if run is None:
+            return room
+    caught = np.asarray(run.mass).sum(axis=(1, 2))
+    return float(np.interp(min(run.cleaning_due, run.time[-1]), run.time, caught))
+
+
+def _due_of(run: ClogRun | None) -> dict[str, float]:
+    """Return when each pad's working face is half full; infinite if not within the run."""
+    if run is None:
+        return {}
+    found = {}
+    for at, name in enumerate(run.stages):
+        filling = np.asarray(run.fullness)[:, at]
+        full = filling[-1] >= 1.0
+        found[name] = float(np.interp(1.0, filling, run.time)) if full else math.inf
+    return found
+
+
+def _afloat(run: ClogRun | None) -> float:
+    if run is None:
+        return math.nan
+    return float(np.interp(min(run.cleaning_due, run.time[-1]), run.time, run.suspended))
+
+
+def media_surface(whole: Filled) -> tuple[float, float]:
+    """Return the mass of all media and their outer surface."""
+    mass = sum(place.media for place in whole.media)
+    area = sum(
+        place.media * float(one_kilogram(place.holds).outer_area.best) for place in whole.media
+    )
+    return mass, area
+
+
+def pad_surface(whole: Filled) -> float:
+    """Return the surface of the pads on which bacteria live: the part that is free of dirt."""
+    foam = one_kilogram("open-cell foam")
+    per_room = float(foam.outer_area.best / foam.volume.best)
+    room = sum(place.height for place in pads_of(whole)) * whole.floor
+    return room * per_room * parameter("pad_surface_free").bare
+
+
+def carries(
+    whole: Filled, media: tuple[float, float], pads: float, flow: float, held: float
+) -> Carried:
+    """Return the food that the filter carries."""
+    mass, area = media
+    least = parameter("media_area_per_mass").bare
+    system = FilterSystem.from_bare(
+        media_mass=mass,
+        area_per_mass=area / mass if mass else least,
+        pad_area=pads,
+        volume=whole.volume,
+        flow=max(flow, LEAST_FLOW),
+        temperature=whole.temperature,
+        salinity=whole.salinity,
+        # Rock carries bacteria in any water; lessons count it in the sea, where it is alive.
+        rock_mass=whole.rock if whole.is_sea else 0.0,
+        surface_exchange=whole.air,
+        dirt_held=held,
+        cleaning_interval=whole.clean_every,
+        protein_fraction=whole.protein,
+        body_mass=whole.body,
+    )
+    found: Carried = what_it_carries.bare(system.bare)
+    return found
+
+
+LEAST_FLOW = Q(0.01, "L/h").m_as("m**3/s")
+"""What the sums take for none: without any flow they would divide by it."""
+
+
+def nitrate_peak(whole: Filled) -> float:
+    """Return where nitrate, as nitrate, comes to just before a water change, in the long run."""
+    made = float(ammonia_production.bare(whole.feed, whole.protein))
+    gain = float(as_nitrate.bare(made)) / whole.volume * whole.change_every
+    if not whole.change:
+        return math.inf
+    return float(steady_peak.bare(gain, whole.change, whole.tap_nitrate))

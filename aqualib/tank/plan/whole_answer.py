@@ -1,0 +1,258 @@
+"""The whole answer for one system: what it carries, its flow, its weeks, its start, its changes."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, NamedTuple
+
+from aqualib.draws import Span
+from aqualib.filtration.carbon import carbon_run
+from aqualib.filtration.hydraulics import cost_per_year, energy_per_year
+from aqualib.filtration.ultraviolet import (
+    delivered_fluence,
+    lamp_kill_rate,
+    output_share,
+    service_hours,
+)
+from aqualib.parameters import parameter
+from aqualib.tank.load import ammonia_production
+from aqualib.tank.plan.assumed import Assumption
+from aqualib.tank.plan.changes import SAME, Change, gains, ranked_changes
+from aqualib.tank.plan.doubts import Unknown, widest_assumed, widest_unknowns
+from aqualib.tank.plan.first_weeks import StartUp, start_up
+from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.system import System
+from aqualib.tank.plan.what_it_does import Outcome, carries, outcome
+from aqualib.tank.upkeep import schedule_for_interval
+from aqualib.tank.upkeep.calendar import a_day
+from aqualib.units import SECONDS_PER_DAY, Q
+from aqualib.validity import ValidityError, quoted
+from aqualib.water.nitrogen import as_nitrate
+
+WEEK = 7.0 * SECONDS_PER_DAY
+MOST_WEEKLY = 0.99
+"""Share of the water changed in a week; a tank that is emptied has no law of mixing."""
+MEASURES = 3
+"""Measurements that a plan names."""
+VERDICTS = ("comfortable", "tight", "too much")
+
+
+class LampPlan(NamedTuple):
+    """What the lamp does, in SI units: dose of one pass, kill a second, hours that are left."""
+
+    dose: float
+    kill_rate: float
+    share_of_light: float
+    hours_left: float
+
+
+class WaterPlan(NamedTuple):
+    """What the water changes do, in SI units."""
+
+    peak: float
+    limit: float
+    weekly: float
+    """New water a week that holds the limit; infinite where no change can."""
+
+
+@dataclass(frozen=True)
+class FilterPlan:
+    """The plan of one system; amounts are quantities, `whole` and `now` are plain SI numbers."""
+
+    system: System
+    start: date
+    whole: Filled
+    now: Outcome
+    assumed: tuple[Assumption, ...]
+    first_weeks: StartUp
+    lamp: LampPlan | None
+    carbon_halved: float
+    """Seconds until half of the carbon's effect is gone; NaN without carbon."""
+    changing: WaterPlan
+    energy: float
+    """Of pump and lamp in a year, in J."""
+    cost: float
+    """In the money of the price."""
+    elsewhere: Span
+    """Food carried in the other water: the sea for a fresh tank, fresh for a marine one; kg/s."""
+    changes: tuple[Change, ...]
+    unknowns: tuple[Unknown, ...]
+    """The three whose measurement would shrink the doubt most."""
+    widest_guess: Unknown | None
+    """What was assumed and leaves most open; None where nothing assumed moves the answer."""
+
+    @property
+    def carried(self) -> Span:
+        """The food that the filter carries, low, best and high, as quantities."""
+        return Span(*(Q(end, "kg/s").to("g/day") for end in self.now.carried.feed))
+
+    @property
+    def stock(self) -> Span:
+        """The fish that eat that food, as quantities."""
+        return Span(*(Q(end, "kg").to("g") for end in self.now.carried.stock))
+
+    @property
+    def given(self) -> Any:
+        """The food that is given."""
+        return Q(self.whole.feed, "kg/s").to("g/day")
+
+    @property
+    def water(self) -> Any:
+        """The water in the tank."""
+        return Q(self.whole.volume, "m**3").to("L")
+
+    @property
+    def verdict(self) -> str:
+        """One of `VERDICTS`: carried at the low end, within the doubt, or beyond the high end."""
+        feed = self.now.carried.feed
+        if self.whole.feed <= feed.low:
+            return VERDICTS[0]
+        return VERDICTS[1] if self.whole.feed <= feed.high else VERDICTS[2]
+
+    @property
+    def limiting(self) -> str:
+        """Which part limits, a key of `aqualib.tank.sizing.LIMITS`."""
+        return self.now.carried.limiting
+
+    @property
+    def flow_clean(self) -> Any:
+        """The flow with clean pads."""
+        return Q(self.now.flow_clean, "m**3/s").to("L/h")
+
+    @property
+    def flow_due(self) -> Any:
+        """The flow when the pads are due."""
+        return Q(self.now.flow_due, "m**3/s").to("L/h")
+
+    @property
+    def due(self) -> Any:
+        """Days from one cleaning to the next; infinite if half a year is too short."""
+        return Q(self.now.due / SECONDS_PER_DAY, "day")
+
+    @property
+    def nitrate(self) -> Any:
+        """Where nitrate, as nitrate, comes to just before a change."""
+        return Q(self.changing.peak, "kg/m**3").to("mg/L")
+
+    @property
+    def best_change(self) -> Change | None:
+        """The change that buys most; None where none gains anything."""
+        first = self.changes[0] if self.changes else None
+        if first is None or max(gains(self.now, first.after)) < SAME:
+            return None
+        return first
+
+
+def make_plan(
+    system: System, start: date | None = None, *, doubt: bool = True, changes: bool = True
+) -> FilterPlan:
+    """Return the plan of a system that starts on a date (today if none is given).
+
+    Without `doubt` the ready day is one number; without `changes` nothing is ranked. A table of
+    many tanks leaves both out.
+
+    >>> from aqualib.tank.plan.system import example_system
+    >>> plan = make_plan(example_system(), date(2030, 3, 2), doubt=False)
+    >>> plan.verdict, plan.carried.best.round(1)
+    ('tight', <Quantity(3.2, 'gram / day')>)
+    """
+    if not isinstance(system, System):
+        raise ValidityError("system", quoted(system), "System(...)", "", "is no system")
+    first = date.today() if start is None else a_day("start", start)
+    whole, assumed = filled(system)
+    now = outcome(whole)
+    unknowns = widest_unknowns(system, whole, now, None) if changes else ()
+    return FilterPlan(
+        system=system,
+        start=first,
+        whole=whole,
+        now=now,
+        assumed=assumed,
+        first_weeks=start_up(whole, now, doubt=doubt),
+        lamp=lamp_plan(whole, now),
+        carbon_halved=carbon_halved(whole, now),
+        changing=water_plan(whole, now.nitrate_peak),
+        energy=float(energy_per_year.bare(whole.power + whole.lamp_power * lit_share(whole))),
+        cost=float(
+            cost_per_year.bare(whole.power + whole.lamp_power * lit_share(whole), whole.price)
+        ),
+        elsewhere=in_other_water(whole, now),
+        changes=ranked_changes(whole, now) if changes else (),
+        unknowns=unknowns[:MEASURES],
+        widest_guess=widest_assumed(unknowns, assumed),
+    )
+
+
+def lit_share(whole: Filled) -> float:
+    """Return the share of the day in which the lamp burns."""
+    return whole.lamp_hours_a_day / SECONDS_PER_DAY
+
+
+def lamp_plan(whole: Filled, now: Outcome) -> LampPlan | None:
+    """Return what the lamp does in this flow; None without a lamp, or without a flow."""
+    if not whole.lamp_power or now.flow <= 0.0:
+        return None
+    inner, outer = parameter("sleeve_radius").bare, parameter("shell_radius").bare
+    clear, sleeve = parameter("water_transmittance").bare, parameter("sleeve_light").bare
+    housing = inner, outer, clear
+    dose = delivered_fluence.bare(whole.lamp_power, now.flow, *housing, whole.lamp_hours, sleeve)
+    kill = lamp_kill_rate.bare(
+        whole.lamp_power,
+        now.flow,
+        whole.volume,
+        *housing,
+        "green_water",
+        whole.lamp_hours,
+        sleeve,
+    )
+    left = float(service_hours.bare()) - whole.lamp_hours
+    return LampPlan(
+        float(dose.best), float(kill.best), float(output_share.bare(whole.lamp_hours)), left
+    )
+
+
+def carbon_halved(whole: Filled, now: Outcome) -> float:
+    """Return when half of the carbon's effect is gone; NaN without carbon."""
+    if not whole.carbon or now.flow <= 0.0:
+        return math.nan
+    days = parameter("carbon_day")
+    # What food leaves dissolved goes with the food, from the lessons' tank.
+    per_food = parameter("organics_made").bare / parameter("tank_feed").bare
+    weekly = min(whole.change / whole.change_every * WEEK, MOST_WEEKLY)
+    exchange = -math.log1p(-weekly) / WEEK
+    return float(
+        carbon_run.bare(
+            whole.carbon,
+            now.flow,
+            per_food * whole.feed,
+            whole.volume,
+            days.to_base(days.high),
+            parameter("organics_at_start").bare,
+            exchange=exchange,
+        ).halved_on
+    )
+
+
+def water_plan(whole: Filled, peak: float) -> WaterPlan:
+    """Return what the keeper's water changes come to, and what the limit would ask."""
+    made = float(ammonia_production.bare(whole.feed, whole.protein))
+    gain = float(as_nitrate.bare(made)) / whole.volume
+    limit = parameter("nitrate_limit").bare
+    if limit <= whole.tap_nitrate:
+        # New water that stands at the limit cannot hold it.
+        return WaterPlan(peak, limit, math.inf)
+    plan = schedule_for_interval.bare(gain, limit, whole.tap_nitrate, whole.volume, WEEK)
+    share = float(plan.share)
+    weekly = share * whole.volume if share <= 1.0 else math.inf
+    return WaterPlan(peak, limit, weekly)
+
+
+def in_other_water(whole: Filled, now: Outcome) -> Span:
+    """Return the food that the same filter carries in the other water."""
+    salinity = 0.0 if whole.is_sea else parameter("sea_salinity").value
+    other = whole._replace(salinity=salinity)
+    found = carries(other, (now.media_mass, now.media_area), now.pad_area, now.flow, now.dirt_held)
+    feed: Span = found.feed
+    return feed

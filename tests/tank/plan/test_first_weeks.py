@@ -1,0 +1,86 @@
+"""The dated start: days of the model, a dose by hand, and words by date."""
+
+import math
+from datetime import date
+
+import pytest
+from plan_systems import college
+
+from aqualib.draws import Span
+from aqualib.lesson.tank_sheet import start_up as of_lesson_03
+from aqualib.parameters import parameter
+from aqualib.tank.plan import StartUp, dated_start, example_system, filled, outcome
+from aqualib.tank.plan.first_weeks import start_up
+from aqualib.units import Q, from_si
+
+FIRST = date(2030, 3, 2)
+
+
+def of(system, *, doubt=False):
+    whole, _ = filled(system)
+    return start_up(whole, outcome(whole), doubt=doubt)
+
+
+def test_the_example_is_ready_on_the_day_of_lesson_03():
+    found = of(example_system())
+    assert found.ready.best == pytest.approx(of_lesson_03().ready_day, rel=0.03)
+
+
+def test_the_band_holds_the_day_and_more_seed_brings_it_forward():
+    band = of(example_system(), doubt=True).ready
+    assert band.low < of(example_system()).ready.best < band.high
+    third = of(example_system().changed("care", seed="third")).ready.best
+    assert third < of(example_system()).ready.best / 2
+
+
+def test_the_dose_by_hand():
+    # 3.5 g x 0.43 x 0.092 = 0.1385 g of nitrogen; NH4Cl is 53.489 / 14.007 of that.
+    assert from_si(of(example_system()).dose, "g") == pytest.approx(
+        3.5 * 0.43 * 0.092 * 53.489 / 14.007, rel=1e-3
+    )
+
+
+def test_the_lines_are_the_animals():
+    fresh, sea = of(example_system()), of(example_system(marine=True))
+    assert fresh.nitrite_line == pytest.approx(parameter("safe_nitrite").bare)
+    assert sea.nitrite_line == pytest.approx(parameter("safe_nitrite_sea").bare)
+    assert sea.ammonia_line < fresh.ammonia_line
+
+
+def test_a_load_the_model_cannot_speak_of_is_refused_in_words():
+    heavy = of(college().changed("stock", food=Q(60000, "g/day")))
+    assert heavy.ready is None
+    assert "load" in heavy.refused
+
+
+def test_without_flow_nothing_ripens():
+    still = of(example_system().changed("hose", lift=Q(3, "m")))
+    assert still.ready is None
+    assert "No water flows" in still.refused
+
+
+def test_the_dates_follow_the_days():
+    found = StartUp(Span(12.0, 20.0, 30.0), "", 1e-3, 1e-3, 1e-4)
+    steps = dated_start(FIRST, found, "1 g")
+    assert [step.day.isoformat() for step in steps] == [
+        "2030-03-02", "2030-03-05", "2030-03-14", "2030-03-22", "2030-03-29", "2030-03-29",
+        "2030-04-01", "2030-04-05"]  # fmt: skip
+    assert "1 g of ammonium chloride" in steps[0].words
+    assert steps[3].words.startswith("GO only if")
+    assert "lamp may burn" in " ".join(step.words for step in steps[4:6])
+
+
+@pytest.mark.parametrize(
+    ("ready", "count"),
+    [
+        (None, 2),
+        (Span(math.inf, math.inf, math.inf), 2),
+        (Span(40.0, math.inf, math.inf), 3),
+        (Span(1.0, 1.2, 2.0), 8),
+    ],
+    ids=["refused", "never", "perhaps", "at once"],
+)
+def test_a_day_that_never_comes_is_not_dated(ready, count):
+    steps = dated_start(FIRST, StartUp(ready, "", 1e-3, 1e-3, 1e-4), "1 g")
+    assert len(steps) == count
+    assert [step.day for step in steps] == sorted(step.day for step in steps)
