@@ -482,7 +482,7 @@ def test_screen_reader_finds_names_and_values(shown, expected, number):
         assert said["valuetext"].startswith(f"{control.start:g}")
     names = {role: [n for r, n, _ in parts if r == role] for role, _, _ in parts}
     assert names["image"] == [panel.sentence]
-    assert names["combobox"] == [*choices, "Units"]
+    assert names["combobox"] == [*choices, "Tank", "Units"]
     assert names["button"] == ["Reset"]
     assert names["checkbox"] == ["Large text"]
     assert all(name.endswith(", as a number") for name in names["textbox"])

@@ -21,8 +21,9 @@ THIN = 6.0
 """Pixels: what is thinner is a line."""
 THICK = 5.0
 """Points: a wider line is a thing with an area, not a thin line."""
-BOLD, HEADLINE = 60, 95
-"""Signs of a headline at most: of the answer itself, and with the words before it."""
+BOLD, ORDER, BEFORE = 60, 95, 65
+"""Signs of a headline at most: of the answer, of one that is a thing to do, of the words before."""
+ORDERS = {"What is wrong?"}
 
 
 def luminance(colour):
@@ -48,7 +49,8 @@ def test_the_sum_is_that_of_the_guideline():
 def too_long(panel):
     """What a panel says at greater length than one breath: its caption, its headline."""
     what, bold = panel.view.answer
-    short = len(bold) <= BOLD and len(what) + len(bold) < HEADLINE
+    most = ORDER if panel.title in ORDERS else BOLD
+    short = len(bold) <= most and len(what) <= BEFORE
     caption = len(panel.sentence.split()) <= MOST_WORDS
     return ([] if caption else [panel.sentence]) + ([] if short else [f"{what} {bold}"])
 
