@@ -11,7 +11,7 @@ from aqualib.lesson.charts.two_stacks import Stacks, TwoStacks
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.running_tank import running_tank
-from aqualib.tank.inspection import as_bought, lines_of, run
+from aqualib.tank.inspection import as_bought, in_kg_and_lb, lines_of, run
 from aqualib.tank.inspection.side_by_side import days, due_first
 from aqualib.tank.plan import Filled, filled
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
@@ -105,7 +105,7 @@ def compute(
 def describe(stacks: Stacks) -> str:
     """Say what the picture shows."""
     does, was = run(stacks.yours), run(stacks.bought)
-    order = ", ".join(CHOICES[place.holds] for place in stacks.yours.places)
+    order = ", ".join(_told(place) for place in stacks.yours.places)
     ends = (from_si(float(end), "g/day") for end in does.carried.feed)
     low, best, high = (shown(end, "g/day", 2) for end in ends)
     before = shown(from_si(float(was.carried.feed.best), "g/day"), "g/day", 2)
@@ -115,6 +115,11 @@ def describe(stacks: Stacks) -> str:
         f"from {low} to {high}: {LIMITS[does.carried.limiting]} limits. "
         f"Due first: {first}. As bought: {before}, {days(was.due)}."
     )
+
+
+def _told(place: Place) -> str:
+    mass = f" ({in_kg_and_lb(place.media)})" if place.media else ""
+    return f"{CHOICES[place.holds]}{mass}"
 
 
 def answer(stacks: Stacks) -> tuple[str, str]:
