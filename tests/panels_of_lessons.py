@@ -14,7 +14,9 @@ from aqualib.lesson.drawing import style
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.audit_a_rule import audit_panel
 from aqualib.lesson.panels.between_changes import changes_panel
+from aqualib.lesson.panels.bought_and_yours import stack_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
+from aqualib.lesson.panels.care_step_by_step import care_panel
 from aqualib.lesson.panels.careful_cleaning import cleaning_panel
 from aqualib.lesson.panels.clean_to_dirty import turnover_panel
 from aqualib.lesson.panels.kilograms_of_media import media_panel
@@ -29,6 +31,7 @@ from aqualib.lesson.panels.staging_the_solids import filter_panel
 from aqualib.lesson.panels.tank_weight import first_slider_panel
 from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
 from aqualib.lesson.panels.water_volume import water_volume_panel
+from aqualib.lesson.panels.what_is_wrong import symptoms_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.what_it_needs import needs_panel
 from aqualib.lesson.panels.your_filter_plan import plan_panel
@@ -54,6 +57,9 @@ PANELS = {
     "audit a rule": audit_panel,
     "between changes": changes_panel,
     "careful cleaning": cleaning_panel,
+    "two stacks": stack_panel,
+    "what is wrong": symptoms_panel,
+    "care": care_panel,
     "plan": plan_panel,
 }
 

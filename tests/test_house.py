@@ -65,6 +65,7 @@ CONTRACT = {
     "tank.maturation": "simulate Scenario",
     "tank.sizing": "required_media audit_rule",
     "tank.plan": "System make_plan load_system",
+    "tank.symptoms": "diagnose symptoms",
 }
 
 FILES = sorted(PACKAGE.rglob("*.py"))

@@ -18,6 +18,7 @@ TOP = Path(__file__).resolve().parents[1]
 LESSONS = sorted((TOP / "lessons").glob("*.ipynb"))
 NAMES = [path.name for path in LESSONS]
 LIMIT = 80_000
+GUESS = re.compile(r"^(\w+) = asking\.guess\(", re.MULTILINE)
 ANATOMY = (
     "After this lesson you can",
     "Before you start",
@@ -177,6 +178,8 @@ def test_nbval_sees_a_broken_equation(after_breaking):
 def test_notebook_is_in_normal_form(path):
     import nbformat
 
+    from aqualib.lesson.refresh import marks_of
+
     text, notebook = path.read_text(encoding="utf-8"), notebook_of(path)
     nbformat.validate(notebook)
     assert path.stat().st_size < LIMIT
@@ -189,7 +192,7 @@ def test_notebook_is_in_normal_form(path):
     for word in ("NBVAL", "nbval-", "raises-exception", "/root", "/home", "/tmp", "widget-view"):
         assert word not in text
     for cell in notebook.cells:
-        assert cell.metadata in ({}, {"tags": [CODE_ONLY]})
+        assert cell.metadata == marks_of(cell, tagged=CODE_ONLY in cell.metadata.get("tags", []))
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)
@@ -208,7 +211,11 @@ def test_outputs_are_whole_and_quiet(path):
 def test_code_cells_are_short(path):
     for cell in code_cells(path):
         assert len(cell.source.splitlines()) <= 10, cell.source
-    lengths = sorted(len(cell.source.splitlines()) for cell in code_cells(path))
+    # A folded cell shows a single line.
+    lengths = sorted(
+        1 if cell.metadata.get("jupyter") else len(cell.source.splitlines())
+        for cell in code_cells(path)
+    )
     assert lengths[len(lengths) // 2] <= 5
 
 
@@ -218,11 +225,34 @@ def test_lesson_has_every_part(path):
     for part in ANATOMY:
         assert part in text, f"{path.name} lacks {part!r}"
     code = "\n".join(cell.source for cell in code_cells(path))
-    for call in ("exercises.compare(", "exercises.check(", "bibliography("):
-        assert call in code, f"{path.name} lacks {call!r}"
+    calls = ("asking.compare(", f'asking.exercises("{path.name[:2]}"', "**Hint**")
+    for call in (*(calls if asks_in_the_page(path) else ()), "bibliography("):
+        assert call in code + text, f"{path.name} lacks {call!r}"
     assert "evidence_by_id(" in code or "evidence(" in code, f"{path.name} has no evidence table"
     assert 20 <= len(cells_of(path)) <= 30
-    assert "<details><summary>Hint</summary>" in text
+
+
+def asks_in_the_page(path):
+    """Whether a lesson's exercises stand in `data/exercises.json`: those of 00 to 12 must."""
+    from aqualib.lesson.asking.bank import all_exercises
+
+    return path.name < "13" or path.name[:2] in all_exercises()
+
+
+@pytest.mark.parametrize("path", [p for p in LESSONS if asks_in_the_page(p)], ids=str)
+def test_a_guess_is_made_before_its_answer_is_shown(path):
+    """Each question under Predict is compared later; what the three tries give is folded."""
+    cells = [cell.source for cell in code_cells(path)]
+    asked = [(name, n) for n, code in enumerate(cells) for name in re.findall(GUESS, code)]
+    assert asked
+    for name, n in asked:
+        compared = [m for m, code in enumerate(cells) if f"asking.compare({name}, " in code]
+        assert compared, f"{name} is never compared"
+        assert min(compared) > n
+    assert any("with asking.fold():" in code for code in cells)
+    for cell in code_cells(path):
+        shown = json.dumps([output.get("data", {}) for output in cell.outputs])
+        assert ("make your guess under Predict" in shown) == ("asking.compare(" in cell.source)
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)
@@ -243,6 +273,7 @@ GUESSED_WITH = {
     "03": ("tank_volume", "tank_temperature", "tank_feed"),
     "04": ("pump_rated_flow", "pump_rated_head", "tank_volume", "hose_length", "hose_bore"),
     "06": ("filter_media",),
+    "14": ("tank_volume", "tank_temperature", "tank_feed"),
 }
 
 
@@ -263,12 +294,30 @@ def test_links_lead_somewhere(path):
             for line in text_of(other).splitlines()
             if line.startswith("#")
         }
+        | set(re.findall(r'<a id="([a-z-]+)"></a>\*\*', text_of(other)))
         for other in LESSONS
     }
     for target in re.findall(r"\]\(([^)]+)\)", text_of(path)):
         name, _, heading = target.partition("#")
         assert name in headings, target
         assert not heading or heading in headings[name], target
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=NAMES)
+def test_each_trade_word_leads_to_its_entry_on_its_first_use(path):
+    from aqualib.lesson.glossary import with_links
+
+    texts = [cell.source for cell in cells_of(path) if cell.cell_type == "markdown"]
+    assert with_links(texts) == texts, f"run: python -m aqualib.lesson.refresh lessons/{path.name}"
+
+
+def test_each_entry_of_the_glossary_has_its_words_and_its_place():
+    from aqualib.lesson.glossary import entries
+
+    places = re.findall(r'^- <a id="([a-z-]+)"></a>\*\*', text_of(LESSONS[0]), re.MULTILINE)
+    assert len(places) == len(set(places))
+    assert set(places) == set(entries().values())
+    assert "\n- **" not in text_of(LESSONS[0]).partition("## Glossary")[2], "an entry without place"
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)

@@ -58,6 +58,11 @@ GOOD = {
         "temperature": Q(25, "degC"),
     },
     "tank.sizing.what_it_carries": {"system": FilterSystem()},
+    "tank.symptoms.diagnose": {
+        "symptom": "nitrite stays",
+        "nitrite": Q(1, "mg/L"),
+        "alkalinity": Q(80, "mg/L"),
+    },
     "tank.sizing.what_it_needs": {"system": FilterSystem(), "feed": Q(4, "g/day")},
 }
 

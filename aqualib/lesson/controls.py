@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from numbers import Real
 from typing import Any
 
 from traitlets import Bool, Float, HasTraits, Unicode, validate
 
+from aqualib.lesson.whose_tank import own_number
 from aqualib.parameters import parameter
 from aqualib.units import UNIT_SETS, display_unit, get_units, label, line_to, number
+from aqualib.units import shown as amount_shown
 from aqualib.validity import OneOf, ValidityError, YesNo, quoted
 
+ASSUMED = "The range of a slider is assumed, unless a source stands under it."
 LONGEST_ENTRY = 30
 """Signs of a refused entry that are shown again."""
 
@@ -41,8 +44,26 @@ class Slider(HasTraits):
         self.name = name
         self.unit = self.parameter.unit
         self.step = step
-        self.start = self.parameter.value if start is None else start
+        self._start = start
         super().__init__(value=self.start)
+
+    @property
+    def start(self) -> float:
+        """Where it opens: where its panel says, or else on the tank in use, within its range."""
+        if self._start is not None:
+            return self._start
+        own = own_number(self.parameter.name)
+        if own is None:
+            return self.parameter.value
+        return _rounded(min(max(own, self.parameter.low), self.parameter.high))
+
+    @property
+    def beyond(self) -> str:
+        """The learner's own number with its unit where it lies beyond the slider, or ""."""
+        own = own_number(self.parameter.name) if self._start is None else None
+        if own is None or self.parameter.low <= own <= self.parameter.high:
+            return ""
+        return f"{self.name} {amount_shown(own, self.unit)}"
 
     @validate("value")
     def _inside(self, proposal: dict[str, Any]) -> float:
@@ -172,16 +193,20 @@ class Choice(HasTraits):
         words: dict[str, str],
         start: str,
         brings: Mapping[str, Mapping[str, float]] | None = None,
+        shows: Mapping[str, Sequence[str]] | None = None,
     ) -> None:
         """Make a choice called `name`; `words` maps each value to what the learner reads.
 
         A kind has numbers of its own: `brings` maps a value to those that other controls of the
-        panel take on when it is chosen, by their names; from there they move freely.
+        panel take on when it is chosen, by their names; from there they move freely. `shows` maps
+        a value to the controls it wants on the page, in their order; one that is named there
+        stands on the page for no other value.
         """
         self.name = name
         self.words = words
         self.start = start
         self.brings = brings or {}
+        self.shows = shows or {}
         super().__init__(value=start)
 
     @validate("value")
@@ -290,3 +315,16 @@ def _shortest(decimal: str) -> str:
 def _rounded(value: float) -> float:
     """Undo what the page adds, such as 1.9999999999999998 for 2."""
     return float(f"{value:.10g}")
+
+
+def note_on(controls: Iterable[Control]) -> str:
+    """Return what holds for the sliders of a panel as a whole."""
+    sliders = [control for control in controls if isinstance(control, Slider)]
+    beyond = ", ".join(slider.beyond for slider in sliders if slider.beyond)
+    at_ends = f" Your tank lies beyond some of them, which stand at their ends: {beyond}."
+    return f"{ASSUMED if sliders else ''}{at_ends if beyond else ''}"
+
+
+def start_of(control: Control) -> Any:
+    """Return where a control opens, a round number in the units in force."""
+    return control.start_in(get_units()) if isinstance(control, Slider) else control.start

@@ -29,20 +29,24 @@ def compare(guess: Any, actual: Any, what: str) -> None:
 
     A plain number is read in the unit in which the answer is shown.
     """
+    print(verdict(guess, actual, what))
+
+
+def verdict(guess: Any, actual: Any, what: str) -> str:
+    """Return a sentence that sets a guess beside the computed value."""
     _words("what", what)
     value = _metric("actual", actual, actual)
     if guess is None:
-        print(f"No guess written yet. {what}: {_text(actual)}.")
-        return
+        return f"No guess written yet. {what}: {_text(actual)}."
     mine = _metric(YOURS, guess, actual)
     off = mine - value
     if abs(off) <= 5e-4 * abs(value):
-        verdict = "the same"
+        found = "the same"
     else:
         word = "higher" if off > 0 else "lower"
         share = f"{number(abs(off / value) * 100.0, 2)} % " if value else ""
-        verdict = share + word
-    print(f"{what}: your guess {_shown(mine, actual)}, computed {_text(actual)}; {verdict}.")
+        found = share + word
+    return f"{what}: your guess {_shown(mine, actual)}, computed {_text(actual)}; {found}."
 
 
 def check(answer: Any, expected: Any, hint: str, tolerance: float = 0.02) -> None:

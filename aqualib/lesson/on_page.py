@@ -13,6 +13,10 @@ from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 from aqualib.lesson.drawing.picture import Picture
 
 HERE = Path(__file__).parent
+WIDTHS, RATIOS = (50.0, 10_000.0), (0.25, 8.0)
+"""Of a picture in the page, in the page's pixels, and of the screen's pixels to those."""
+MOST_TURNS = 2**53
+"""The page counts its questions; beyond this its numbers are no longer whole."""
 IN_SIGHT = 4
 """How many controls stand open; the rest are folded under one heading."""
 
@@ -28,6 +32,7 @@ class PanelView(anywidget.AnyWidget):
     readings = Dict().tag(sync=True)
     in_sight = Int(IN_SIGHT).tag(sync=True)
     units = Unicode().tag(sync=True)
+    tank = Unicode().tag(sync=True)
     large = Bool(default_value=False).tag(sync=True)
     png = Bytes().tag(sync=True)
     width = Int().tag(sync=True)
@@ -72,3 +77,8 @@ def weakly(method: Callable[..., None]) -> Callable[..., None]:
             bound(*args)
 
     return stand_in
+
+
+def is_size(value: Any, ends: tuple[float, float]) -> bool:
+    """Return whether the page sent a number within sensible ends."""
+    return isinstance(value, int | float) and ends[0] <= value <= ends[1]

@@ -3,6 +3,7 @@
 
 const SLOW = 500; // ms without an answer before progress is shown
 const REST = 200; // ms of rest after which the slower part, such as a band, is asked for
+const HEARD = 4000; // ms after which what was spoken is taken away again
 const STUCK = 8000; // ms without an answer before help is offered
 // Where Python has stopped, Run All Cells only starts it anew; this entry runs the cells too.
 // A page without JupyterLab's menus says for itself what helps there.
@@ -37,6 +38,15 @@ function make(tag, attributes = {}, ...children) {
   return element;
 }
 
+// A screen reader tells with an input what is wrong with it: `where` holds the words.
+function tie(input, where, about = "") {
+  if (where) input.setAttribute("aria-invalid", "true");
+  else input.removeAttribute("aria-invalid");
+  const told = [about, where].filter(Boolean).join(" ");
+  if (told) input.setAttribute("aria-describedby", told);
+  else input.removeAttribute("aria-describedby");
+}
+
 const wish = ({ do: what, name }) => `${what} ${name ?? ""}`;
 
 // One question at a time goes to Python. While it computes, only the newest wish of each kind
@@ -46,6 +56,7 @@ function conversation(model, onWaiting) {
   let turn = Math.floor(Math.random() * 1e8);
   let waiting = null;
   let asked = null; // the wish that is with Python now
+  let lastSet = null; // the control that the hand has moved last
   let timers = [];
 
   function next() {
@@ -66,9 +77,12 @@ function conversation(model, onWaiting) {
   }
   return {
     ask(message) {
+      if (message.do === "set") lastSet = message.name;
       wishes.set(wish(message), message);
       next();
     },
+    lastSet: () => lastSet,
+    rests: () => waiting === null && wishes.size === 0,
     // True until Python has answered: what the hand has set must not be set back meanwhile.
     wants(message) {
       return wishes.has(wish(message)) || asked === wish(message);
@@ -88,8 +102,8 @@ function sliderControl(spec, ask, wants) {
   const id = newId();
   const range = make("input", {
     type: "range", id, min: spec.low, max: spec.high, step: spec.step,
-    "aria-describedby": `${id}-about`,
   });
+  tie(range, "", `${id}-about`);
   const unit = spec.unit ? ` in ${spec.unit}` : "";
   const box = make("input", {
     type: "text", inputmode: "decimal", size: 6, autocomplete: "off",
@@ -143,10 +157,10 @@ function sliderControl(spec, ask, wants) {
     refuse(words) {
       refusal.textContent = words;
       refusal.hidden = !words;
-      box.toggleAttribute("aria-invalid", Boolean(words));
-      if (words) box.setAttribute("aria-describedby", refusal.id);
-      else box.removeAttribute("aria-describedby");
+      tie(box, words && refusal.id);
     },
+    blame: (where) => tie(range, where, `${id}-about`),
+    told: () => `${box.value} ${spec.unit}`.trim(),
     show(reading) {
       known = reading;
       if (typing || wants({ do: "set", name: spec.name })) return;
@@ -168,6 +182,8 @@ function choiceControl(spec, ask, wants) {
   return {
     element: make("div", { class: "aqualib-control" },
       make("label", { for: id }, spec.label), select),
+    blame: (where) => tie(select, where),
+    told: () => select.selectedOptions[0]?.textContent ?? "",
     show(reading) {
       if (!wants({ do: "set", name: spec.name })) select.value = reading.value;
     },
@@ -182,6 +198,8 @@ function tickControl(spec, ask, wants) {
   return {
     element: make("div", { class: "aqualib-control" },
       make("label", { class: "aqualib-tick" }, box, spec.label)),
+    blame: (where) => tie(box, where),
+    told: () => (box.checked ? "yes" : "no"),
     show(reading) {
       if (!wants({ do: "set", name: spec.name })) box.checked = reading.value;
     },
@@ -190,14 +208,21 @@ function tickControl(spec, ask, wants) {
 
 const KINDS = { slider: sliderControl, choice: choiceControl, tick: tickControl };
 const NOTEBOOK = ".jp-Notebook";
-const SCROLLER = ".jp-WindowedPanel-outer, .jp-Notebook";
+// On a page of its own the notebook is the body, and the window scrolls.
+const SCROLLER = ".jp-WindowedPanel-outer, div.jp-Notebook";
 // How much wider than its plain width a picture may grow, with large text and without; the least
 // width a low window leaves it; and the pixels above and below a panel's picture and words.
 const MOST_LARGE = 1.8;
 const MOST = 1.25;
 const LEAST = 420;
 const AIR = 24;
+// An enlarged page leaves a low window (panel.css has it too): there only the answer stands above
+// the picture's lower edge, and what is read below it is scrolled to.
+const LOW = "(max-height: 480px)";
+const LEAST_LOW = 220;
+const AIR_LOW = 10;
 const UNIT_NAMES = { metric: "Metric", us: "US", imperial: "Imperial" };
+const TANK_NAMES = { example: "The example", mine: "My tank" };
 
 function render({ model, el }) {
   const heading = make("h3", { class: "aqualib-title" }, model.get("title"));
@@ -208,20 +233,26 @@ function render({ model, el }) {
   for (const [value, name] of Object.entries(UNIT_NAMES)) {
     units.append(make("option", { value }, name));
   }
+  const tank = make("select", { "aria-label": "Tank" });
+  for (const [value, name] of Object.entries(TANK_NAMES)) {
+    tank.append(make("option", { value }, name));
+  }
+  const note = make("small", {});
   const large = make("input", { type: "checkbox" });
   const reset = make("button", { type: "button" }, "Reset");
   const settings = make("div", { class: "aqualib-settings" },
-    units, reset, make("label", { class: "aqualib-tick" }, large, "Large text"),
-    make("small", {}, model.get("note")));
-  const error = make("p", { class: "aqualib-error", role: "alert" });
+    tank, units, reset, make("label", { class: "aqualib-tick" }, large, "Large text"), note);
+  const error = make("p", { class: "aqualib-error", role: "alert", id: newId() });
   const answer = make("p", { class: "aqualib-answer" });
   const image = make("img", {});
   const plain = { wide: model.get("width"), high: model.get("height") };
-  const sentence = make("figcaption", { "aria-live": "polite", "aria-atomic": "true" });
+  const sentence = make("figcaption");
+  const spoken = make("p", { class: "aqualib-spoken", "aria-live": "polite" });
+  const values = make("p", { class: "aqualib-values" });
   const progress = make("p", { class: "aqualib-progress", role: "status" });
   const picture = make("div", { class: "aqualib-picture" }, image, progress);
   const result = make("div", { class: "aqualib-result" }, answer, error,
-    make("figure", {}, picture, sentence));
+    make("figure", {}, picture, values, sentence), spoken);
   const root = make("section", {
     class: "aqualib-panel", "aria-label": model.get("title"),
   },
@@ -249,15 +280,22 @@ function render({ model, el }) {
   });
 
   function buildControls() {
+    const focused = document.activeElement;
+    const before = controls;
     inSight.replaceChildren();
     rest.replaceChildren();
     controls = new Map();
     model.get("controls").forEach((spec, place) => {
-      const control = KINDS[spec.kind](spec, talk.ask, talk.wants);
+      // A control that is as it was stays, with the focus and with what the hand has just set.
+      const is = JSON.stringify(spec);
+      const same = before.get(spec.name);
+      const control = same?.is === is
+        ? same : { ...KINDS[spec.kind](spec, talk.ask, talk.wants), is };
       (place < model.get("in_sight") ? inSight : rest).append(control.element);
       controls.set(spec.name, control);
     });
     folded.hidden = controls.size <= model.get("in_sight");
+    if (focused !== document.activeElement && root.contains(focused)) focused.focus();
   }
 
   function showPicture() {
@@ -276,6 +314,8 @@ function render({ model, el }) {
     answer.replaceChildren(make("span", {}, `${what} `), make("strong", {}, number ?? ""));
     error.textContent = model.get("error");
     error.hidden = !model.get("error");
+    note.textContent = model.get("note");
+    if (!talk.wants({ do: "tank" })) tank.value = model.get("tank");
     if (!talk.wants({ do: "units" })) units.value = model.get("units");
     if (!talk.wants({ do: "large" })) large.checked = model.get("large");
     root.classList.toggle("aqualib-large", model.get("large"));
@@ -286,8 +326,13 @@ function render({ model, el }) {
     controls.forEach((control, name) => {
       control.show(readings[name]);
       control.refuse?.(refused.name === name ? refused.words : "");
+      control.blame(model.get("error") && talk.lastSet() === name ? error.id : "");
     });
+    // On paper the values stand in place of the controls.
+    values.textContent = model.get("controls")
+      .map(({ name, label }) => `${label}: ${controls.get(name).told()}`).join(" · ");
     fit();
+    speakAtRest();
   }
 
   // The picture is as wide as its column and lower than the window, and Python draws it so large:
@@ -306,15 +351,36 @@ function render({ model, el }) {
     const window_ = scroller?.clientHeight || window.innerHeight;
     const most = plain.wide * (model.get("large") ? MOST_LARGE : MOST);
     const ratio = window.devicePixelRatio;
-    const place = `${column} ${window_} ${most} ${ratio}`;
+    const low = window.matchMedia(LOW).matches;
+    const above = picture.getBoundingClientRect().top - result.getBoundingClientRect().top;
+    const place = `${column} ${window_} ${most} ${ratio} ${low && above}`;
     if (place === fitted) return;
     fitted = place;
-    const words = Math.max(result.offsetHeight - picture.offsetHeight, 0);
-    const room = ((window_ - words - AIR) * plain.wide) / plain.high;
-    const wide = Math.floor(Math.min(column, most, Math.max(room, LEAST)));
+    const words = low ? above + AIR_LOW : result.offsetHeight - picture.offsetHeight + AIR;
+    const room = ((window_ - Math.max(words, 0)) * plain.wide) / plain.high;
+    const wide = Math.floor(Math.min(column, most, Math.max(room, low ? LEAST_LOW : LEAST)));
     image.style.width = `${wide}px`;
     image.style.height = `${(wide * plain.high) / plain.wide}px`;
     talk.ask({ do: "fit", value: wide, ratio });
+  }
+
+  // What a screen reader says by itself: the short answer, once, when the hand rests. The other
+  // panels of a lesson, which follow a change of units, keep silent.
+  let heard = model.get("answer").join(" ");
+  let speaking = null;
+  const news = () => answer.textContent !== heard;
+  function speak() {
+    // While more is to come, this is asked again with the next answer.
+    if (!news() || !talk.rests() || model.get("rough")) return;
+    heard = answer.textContent;
+    if (root.contains(document.activeElement)) spoken.textContent = heard;
+    // Gone when it has been heard, or it would be found twice.
+    speaking = setTimeout(() => spoken.replaceChildren(), HEARD);
+  }
+  function speakAtRest() {
+    if (!news()) return;
+    clearTimeout(speaking);
+    speaking = setTimeout(speak, REST);
   }
 
   let atRest = null;
@@ -323,6 +389,7 @@ function render({ model, el }) {
     if (model.get("rough")) atRest = setTimeout(talk.ask, REST, { do: "refine" });
   }
 
+  tank.addEventListener("change", () => talk.ask({ do: "tank", value: tank.value }));
   units.addEventListener("change", () => talk.ask({ do: "units", value: units.value }));
   large.addEventListener("change", () => talk.ask({ do: "large", value: large.checked }));
   reset.addEventListener("click", () => talk.ask({ do: "reset" }));

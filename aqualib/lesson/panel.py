@@ -10,11 +10,12 @@ from copy import copy
 from typing import Any, Self
 from weakref import finalize
 
-from aqualib.lesson.controls import Choice, Control, Slider, assign
+from aqualib.lesson.controls import Choice, Control, Slider, assign, note_on, start_of
 from aqualib.lesson.drawing.picture import Chart, Picture, Result, small_png
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
-from aqualib.lesson.on_page import PanelView, let_go, weakly
+from aqualib.lesson.on_page import MOST_TURNS, RATIOS, WIDTHS, PanelView, is_size, let_go, weakly
 from aqualib.lesson.on_show import OnShow
+from aqualib.lesson.whose_tank import TANKS, use_tank, whose_tank
 from aqualib.units import UNIT_SETS, get_units, set_units, unit_set
 from aqualib.validity import OneOf, ValidityError
 
@@ -23,14 +24,6 @@ _one_at_a_time = threading.RLock()
 
 _on_show = OnShow()
 """A panel belongs to those who hold it in Python, and to the pages that show it."""
-
-WIDTHS, RATIOS = (50.0, 10_000.0), (0.25, 8.0)
-"""Of a picture in the page, in the page's pixels, and of the screen's pixels to those."""
-
-ASSUMED = "The range of a slider is assumed, unless a source stands under it."
-
-MOST_TURNS = 2**53
-"""The page counts its questions; beyond this its numbers are no longer whole."""
 
 
 class Panel:
@@ -72,8 +65,7 @@ class Panel:
         self._closed = False
         self._problem: Exception | None = None
         width, height = (round(100 * inches) for inches in chart.size)
-        note = ASSUMED if any(isinstance(c, Slider) for c in self.controls.values()) else ""
-        self.view = PanelView(title=title, width=width, height=height, note=note)
+        self.view = PanelView(title=title, width=width, height=height)
         # Nothing that the panel holds may hold the panel: it goes when its last reader goes.
         self.let_go = self._at_the_end()
         on_value = weakly(self._on_value)
@@ -82,6 +74,7 @@ class Panel:
         self.view.on_msg(weakly(self._on_message))
         unit_set.follow(self._on_setting)
         text_size.follow(self._on_setting)
+        whose_tank.follow(self._on_tank)
         self._round_starts("metric")
         self._show_controls()
         self.update()
@@ -115,7 +108,7 @@ class Panel:
 
     def reset(self) -> str:
         """Return every control to the lesson's start, a round number in the units shown."""
-        return self.set(**{name: _start(control) for name, control in self.controls.items()})
+        return self.set(**{name: start_of(control) for name, control in self.controls.items()})
 
     def replay(self, **values: Any) -> str:
         """Go back to the start, set controls as `set` does, and return the highlighted answer."""
@@ -139,6 +132,8 @@ class Panel:
         """Compute, draw and describe; an error is shown in the panel in words, then raised."""
         with _one_at_a_time, self.view.hold_sync():
             self.updates += 1
+            if [spec["name"] for spec in self.view.controls] != self._on_page():
+                self._show_controls()
             self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             try:
                 self.result = self.compute(**{n: c.bare for n, c in self.controls.items()})
@@ -221,6 +216,13 @@ class Panel:
         self._show_controls()
         self.update()
 
+    def _on_tank(self) -> None:
+        """Open anew, on the tank that is now in use."""
+        if self._closed:
+            return
+        self._show_controls()
+        self.reset()
+
     def _round_starts(self, before: str) -> None:
         """Let sliders at their start stand at the start of the unit set in force."""
         system, held = get_units(), self._held
@@ -237,7 +239,16 @@ class Panel:
     def _show_controls(self) -> None:
         self.view.units = get_units()
         self.view.large = get_text_size() == "projector"
-        self.view.controls = [{"name": n, **c.spec()} for n, c in self.controls.items()]
+        self.view.tank = whose_tank.value
+        self.view.note = note_on(self.controls.values())
+        self.view.controls = [{"name": n, **self.controls[n].spec()} for n in self._on_page()]
+
+    def _on_page(self) -> list[str]:
+        """Return the controls that the page shows: those that no choice owns, then those wanted."""
+        choices = [c for c in self.controls.values() if isinstance(c, Choice)]
+        owned = {name for c in choices for names in c.shows.values() for name in names}
+        wanted = [name for c in choices for name in c.shows.get(c.value, ())]
+        return [*(name for name in self.controls if name not in owned), *wanted]
 
     def _on_message(self, _view: Any, message: Any, _buffers: Any) -> None:
         """Do what the page asks; `done` tells it that the answer is there."""
@@ -278,6 +289,8 @@ class Panel:
                 self.reset()
             case "units" if isinstance(value, str) and value in UNIT_SETS:
                 set_units(value)
+            case "tank" if isinstance(value, str) and value in TANKS:
+                use_tank(value)
             case "large" if isinstance(value, bool):
                 set_text_size("projector" if value else "page")
             case "fit":
@@ -289,7 +302,7 @@ class Panel:
 
     def _fit(self, width: Any, ratio: Any) -> None:
         """Draw the picture as large as the page shows it; what no page of ours sends is left."""
-        if _is_size(width, WIDTHS) and _is_size(ratio, RATIOS):
+        if is_size(width, WIDTHS) and is_size(ratio, RATIOS):
             self.picture.fit(width, ratio)
             if not self.view.error:
                 self.view.png = self.picture.png(self.result)
@@ -304,13 +317,3 @@ class Panel:
                 self.update()
         finally:
             self._in_hand = False
-
-
-def _start(control: Control) -> Any:
-    """Return a control's start in the units in force."""
-    return control.start_in(get_units()) if isinstance(control, Slider) else control.start
-
-
-def _is_size(value: Any, ends: tuple[float, float]) -> bool:
-    """Return whether the page sent a number within sensible ends."""
-    return isinstance(value, int | float) and ends[0] <= value <= ends[1]

@@ -17,6 +17,8 @@ import nbformat
 from nbclient import NotebookClient
 
 from aqualib.checks import counts_table
+from aqualib.lesson.code_in_sight import FOLDED, teaches_no_code
+from aqualib.lesson.glossary import with_links
 from aqualib.lesson.serving.shipped import CODE_ONLY
 from aqualib.measured import all_measured, scoreboard
 from aqualib.parameters import BASES, parameters
@@ -45,10 +47,13 @@ def normalise(notebook: Any, name: str) -> Any:
     """Return the notebook with nothing in it that differs from run to run."""
     notebook.metadata = nbformat.from_dict(METADATA)
     notebook.nbformat, notebook.nbformat_minor = 4, 5
+    texts = [cell for cell in notebook.cells if cell.cell_type == "markdown"]
+    for cell, text in zip(texts, with_links([cell.source for cell in texts]), strict=True):
+        cell.source = text
     for place, cell in enumerate(notebook.cells):
         cell.id = f"{name[:2]}-{place:02d}"
         tagged = CODE_ONLY in cell.metadata.get("tags", [])
-        cell.metadata = {"tags": [CODE_ONLY]} if tagged else {}
+        cell.metadata = nbformat.from_dict(marks_of(cell, tagged=tagged))
         if cell.cell_type == "code":
             cell.outputs = _joined(cell.outputs)
         for output in cell.get("outputs", []):
@@ -56,6 +61,12 @@ def normalise(notebook: Any, name: str) -> Any:
             data = output.get("data", {})
             data.pop("application/vnd.jupyter.widget-view+json", None)
     return notebook
+
+
+def marks_of(cell: Any, *, tagged: bool) -> dict[str, Any]:
+    """Return the metadata of a cell: what pages leave out, and whose source is folded."""
+    folded = cell.cell_type == "code" and teaches_no_code(cell.source)
+    return {**({"tags": [CODE_ONLY]} if tagged else {}), **(FOLDED if folded else {})}
 
 
 def _joined(outputs: list[Any]) -> list[Any]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from datetime import date
 from typing import Any
 
 from aqualib.filtration.capture import ClogRun, Pad, SettlingSpace, clog_run, pad, settling_space
@@ -21,11 +20,11 @@ from aqualib.filtration.hydraulics import (
 from aqualib.filtration.media import media_bed
 from aqualib.filtration.ultraviolet import delivered_fluence, tabled_inactivation, time_to_clear
 from aqualib.filtration.ultraviolet.inactivation import inactivated_share
+from aqualib.lesson.whole_filter_lines import cut_line, plan_line, stack_line
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
 from aqualib.tank.load import ammonia_production, ammonia_rise
 from aqualib.tank.maturation import Maturation, Scenario, simulate
-from aqualib.tank.plan import example_system, make_plan
 from aqualib.tank.sizing import LIMITS, Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
 from aqualib.tank.volume import (
@@ -42,8 +41,6 @@ from aqualib.water.oxygen import saturation
 from aqualib.water.properties import density
 
 STAGES = ("coarse", "medium", "fine")
-ANY_DAY = date(2030, 3, 2)
-"""A plan needs a start; nothing that the sheet tells hangs on it."""
 WEEK = 7.0
 
 
@@ -297,13 +294,6 @@ def _nitrate() -> str:
     )
 
 
-def _plan() -> str:
-    plan = make_plan(example_system(), ANY_DAY, doubt=False)
-    best = plan.best_change
-    helps = f"what buys most: {best.words.lower()}" if best else "no change gains anything"
-    return f"Its plan: {show(plan.given)} of food is {plan.verdict} for this filter; {helps}."
-
-
 def _tests() -> str:
     course = start_up()
     ammonia, nitrite = course.total_ammonia_nitrogen[-1], course.nitrite_nitrogen[-1]
@@ -327,6 +317,8 @@ LINES: dict[str, Callable[[], str]] = {
     "10": _carbon,
     "11": _nitrate,
     "12": _tests,
-    "15": _plan,
+    "13": stack_line,
+    "14": cut_line,
+    "15": plan_line,
 }
 """What each lesson adds, by its number."""

@@ -8,6 +8,7 @@ import base64
 import re
 
 import pytest
+from access import AT, MISSED, OURS, STOPS, TOGETHER, faults
 from harness import LAPTOP, Lesson
 from playwright.sync_api import expect
 
@@ -36,6 +37,8 @@ CELLS = "() => jupyterapp.shell.currentWidget.content.model.cells.length"
 OUTPUTS = """() => [...jupyterapp.shell.currentWidget.content.model.cells]
     .flatMap((cell) => cell.outputs?.toJSON() ?? [])
     .map((output) => Object.keys(output.data ?? {}))"""
+CELL_OF_FOCUS = """() => jupyterapp.shell.currentWidget.content.widgets
+    .findIndex((cell) => cell.node.contains(document.activeElement))"""
 FILES = "() => jupyterapp.commands.execute('application:toggle-left-area')"
 LISTEN_FOR_ERRORS = """() => {
     window.raised = [];
@@ -51,12 +54,6 @@ OVERFLOW = """(panel) => {
         return box.width && (box.left < edge.left - 1 || box.right > edge.right + 1);
     }).map((part) => part.outerHTML.slice(0, 80));
 }"""
-STOPS = """(panel) => [...panel.querySelectorAll('input, select, button, summary')]
-    .filter((stop) => stop.checkVisibility()).map((stop, place) => {
-        stop.dataset.place = place;
-        return place;
-    })"""
-FOCUS_AT = "() => document.activeElement.dataset.place"
 
 
 class Shown:
@@ -219,17 +216,17 @@ def test_number_is_typed(flow, expected, text, value):
 )
 def test_refused_entry_is_explained(flow, page, expected, text, words):
     cells = page.evaluate(CELLS)
-    flow.box("Food in g/day").scroll_into_view_if_needed()
-    top = flow.image.bounding_box()["y"]
+    food = flow.box("Food in g/day")
+    below = lambda: flow.image.bounding_box()["y"] - food.bounding_box()["y"]  # noqa: E731
+    top = below()
     flow.type("Food in g/day", text)
     expect(flow.error).to_have_text(words)
-    food = flow.box("Food in g/day")
     expect(food).to_have_value("3.5")
     # By the box, and nothing else moves.
     gap = flow.error.bounding_box()["y"] - food.bounding_box()["y"]
     assert 0 < gap < 60
     expect(food).to_have_accessible_description(words)
-    assert flow.image.bounding_box()["y"] == top
+    assert below() == top
     flow.shows(expected[0])
     # The kernel goes on, and the words leave with the next good value.
     flow.type("Food in g/day", "5")
@@ -284,6 +281,8 @@ def test_what_was_not_entered_gives_way_to_the_number_that_is_shown(flow, expect
 
 SMALL = {"width": 1366, "height": 768}
 PROJECTOR = {"width": 1920, "height": 1080}
+BESIDE = """(panel) => panel.querySelector('.aqualib-controls').getBoundingClientRect().right
+    <= panel.querySelector('.aqualib-result').getBoundingClientRect().left"""
 DRAWN = """(image) => [image.naturalWidth, image.getBoundingClientRect().width]"""
 
 
@@ -305,6 +304,8 @@ def test_the_picture_fits_the_window_and_no_pixel_is_stretched(shown, page, expe
     result = flow.panel.locator(".aqualib-result").bounding_box()
     window = page.locator(".jp-WindowedPanel-outer").first.bounding_box()
     assert result["height"] <= window["height"]
+    # Slider and picture are in sight together, even beside the list of files.
+    assert flow.panel.evaluate(BESIDE)
 
 
 def test_the_picture_stays_in_sight_beside_open_settings(shown, page):
@@ -481,14 +482,40 @@ def test_screen_reader_finds_names_and_values(shown, expected, number):
         assert said["valuetext"].startswith(f"{control.start:g}")
     names = {role: [n for r, n, _ in parts if r == role] for role, _, _ in parts}
     assert names["image"] == [panel.sentence]
-    assert names["combobox"] == [*choices, "Units"]
+    assert names["combobox"] == [*choices, "Tank", "Units"]
     assert names["button"] == ["Reset"]
     assert names["checkbox"] == ["Large text"]
     assert all(name.endswith(", as a number") for name in names["textbox"])
     assert len(set(names["textbox"])) == len(with_sliders)
-    live = {properties.get("live") for role, _, properties in parts if role == "Figcaption"}
-    assert live == {"polite"}
-    assert "status" in names
+    # The sentence is read where it stands; by itself only the answer and progress are heard.
+    live = [role for role, _, properties in parts if properties.get("live") == "polite"]
+    assert live == ["status", "paragraph"]
+
+
+LISTEN = """() => {
+    window.said = [];
+    for (const spoken of document.querySelectorAll('.aqualib-spoken')) {
+        new MutationObserver(() => spoken.textContent && window.said.push(spoken.textContent))
+            .observe(spoken, { childList: true });
+    }
+}"""
+
+
+def test_the_answer_is_spoken_once_when_the_hand_rests(shown, page, expected):
+    flow, safety = shown
+    page.evaluate(LISTEN)
+    flow.slider("Food").focus()
+    for _ in range(8):
+        page.keyboard.press("ArrowRight")
+    expected[0].set(feed=4.3)
+    answer = " ".join(expected[0].view.answer)
+    page.wait_for_function("() => window.said.length > 0")
+    # The other panel answers too, and keeps silent: the hand is not there.
+    flow.units.select_option("us")
+    expect(safety.units).to_have_value("us")
+    page.wait_for_timeout(500)
+    assert page.evaluate("said") == [answer]
+    assert len(answer) < 80
 
 
 def test_every_id_is_used_once(shown, page):
@@ -500,18 +527,115 @@ def test_every_id_is_used_once(shown, page):
     assert [name for name in ours if everywhere.count(name) > 1] == []
 
 
-def test_tab_goes_through_the_controls_and_out(flow, page):
-    places = flow.panel.evaluate(STOPS)
-    flow.box("Food in g/day").focus()
-    visited = []
-    for _ in places:
-        visited.append(page.evaluate(FOCUS_AT))
-        page.keyboard.press("Tab")
-    assert visited == [str(place) for place in places]
-    assert page.evaluate(FOCUS_AT) is None, "the last Tab leaves the panel"
+def act(stop, page):
+    """Do with the control that has the focus all that its keys are for; leave it at its end."""
+    kind = stop.get_attribute("type") or stop.evaluate("(stop) => stop.localName")
+    match kind:
+        case "range":
+            low, high = stop.get_attribute("min"), stop.get_attribute("max")
+            for key, value in {"Home": float(low), "ArrowRight": None, "End": float(high)}.items():
+                page.keyboard.press(key)
+                now = float(stop.input_value())
+                assert now == pytest.approx(value) if value is not None else now > float(low)
+        case "text":
+            before = stop.input_value()
+            page.keyboard.press("Control+a")
+            page.keyboard.type("none")
+            page.keyboard.press("Enter")
+            expect(stop).to_have_attribute("aria-invalid", "true")
+            page.keyboard.type(before)
+            page.keyboard.press("Control+a")
+            page.keyboard.type(before)
+            page.keyboard.press("Enter")
+            expect(stop).not_to_have_attribute("aria-invalid", "true")
+        case "select" if stop.get_attribute("aria-label") == "Units":
+            for key, system in {"ArrowDown": "us", "ArrowUp": "metric"}.items():
+                page.keyboard.press(key)
+                expect(stop).to_have_value(system)
+        case "checkbox":
+            for ticked in (True, False):
+                page.keyboard.press("Space")
+                expect(stop).to_be_checked(checked=ticked)
+        case "summary":
+            for _ in range(3):
+                page.keyboard.press("Enter")
+
+
+def test_a_panel_is_worked_by_the_keyboard_alone(flow, page, expected):
     flow.box("Food in g/day").focus()
     page.keyboard.press("Shift+Tab")
-    assert page.evaluate(FOCUS_AT) is None, "and Shift+Tab leaves it at the other end"
+    count = flow.panel.evaluate(STOPS)
+    assert page.evaluate(AT) == -1, "Shift+Tab leaves the panel at its upper end"
+    flow.box("Food in g/day").focus()
+    missed, visited, cells = [], 0, page.evaluate(CELLS)
+    while visited < count:
+        assert page.evaluate(AT) == visited
+        missed += page.evaluate(MISSED)
+        act(page.locator(":focus"), page)
+        count = flow.panel.evaluate(STOPS)
+        assert page.evaluate(AT) == visited
+        assert page.evaluate(CELL_OF_FOCUS) == page.evaluate(ACTIVE_CELL)
+        visited += 1
+        page.keyboard.press("Tab")
+    assert page.evaluate(AT) == -1, "the last Tab leaves the panel"
+    assert missed == []
+    assert count > 12, "with the folded ones"
+    expected[0].set(**{n: c.parameter.high for n, c in expected[0].controls.items()})
+    flow.shows(expected[0])
+    assert page.evaluate(CELLS) == cells
+    flow.fold.press("Enter")
+
+
+def test_axe_finds_nothing_grave(shown, page):
+    for panel in shown:
+        panel.fold.click()
+        panel.type("Temperature in °C", "900")
+        expect(panel.error).to_be_visible()
+        assert faults(page, *OURS) == set()
+        panel.fold.click()
+        panel.reset.click()
+    # That it looks at all: a picture without words.
+    shown[0].image.evaluate("(image) => image.removeAttribute('alt')")
+    (found,) = faults(page, *OURS)
+    assert found.startswith("image-alt")
+    shown[0].slider("Food").press("ArrowRight")
+
+
+@pytest.fixture
+def enlarged(page):
+    """What is left of a small laptop's window at 200 %, with the list of files put away."""
+    page.evaluate(FILES)
+    page.set_viewport_size({"width": 683, "height": 384})
+    yield page
+    page.evaluate(FILES)
+    expect(page.locator("#filebrowser")).to_be_visible()
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["page", "large"])
+def test_slider_and_picture_are_in_sight_together_at_200_per_cent(shown, enlarged, large):
+    window = enlarged.locator(".jp-WindowedPanel-outer").first.element_handle()
+    for each in shown:
+        each.large.set_checked(large)
+        panel = each.panel.element_handle()
+        sliders = each.panel.locator(".aqualib-controls > .aqualib-stack [type=range]")
+        for slider in (sliders.first, sliders.last):
+            places = [panel, slider.element_handle(), window]
+            enlarged.wait_for_function(TOGETHER, arg=places, timeout=5000)
+        assert each.panel.evaluate(OVERFLOW) == []
+
+
+def test_a_page_that_is_asked_for_calm_and_for_its_own_colours(flow, page):
+    page.emulate_media(reduced_motion="reduce", forced_colors="active")
+    flow.slider("Food").focus()
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate(MISSED) == []
+    moving = "(panel) => panel.getAnimations({ subtree: true }).length"
+    assert flow.panel.evaluate(moving) == 0
+    flow.type("Food in g/day", "99")
+    mark = "(box) => getComputedStyle(box).outlineStyle"
+    expect(flow.error).to_be_visible()
+    assert flow.box("Food in g/day").evaluate(mark) != "none"
+    page.emulate_media(reduced_motion="null", forced_colors="null")
 
 
 @pytest.fixture

@@ -10,6 +10,7 @@ import time
 
 import psutil
 import pytest
+from access import faults
 from harness import LAPTOP
 from inventory import PACKAGE, ROOT
 from playwright.sync_api import expect
@@ -35,6 +36,12 @@ OUTSIDE_MAIN = """() => {
 NOT_UNDERLINED = """() => [...document.querySelectorAll('main a')].filter((a) =>
     a.checkVisibility() && getComputedStyle(a).textDecorationLine !== 'underline'
 ).map((a) => a.outerHTML)"""
+FILLS_THE_WINDOW = """(panel) => {
+    const [controls, result, picture] = ['.aqualib-controls', '.aqualib-result', 'img']
+        .map((part) => panel.querySelector(part).getBoundingClientRect());
+    return controls.right <= result.left && result.height <= innerHeight
+        && picture.width > 0.45 * innerWidth;
+}"""
 
 if importlib.util.find_spec("voila") is None:
     if os.environ.get("CI"):
@@ -129,6 +136,7 @@ def test_a_page_shows_no_code_and_follows_the_hand(page, pages):
     assert page.evaluate(OUTSIDE_MAIN) == []
     assert page.locator("main a:visible").count() > 0
     assert page.evaluate(NOT_UNDERLINED) == []
+    assert faults(page) == set()
     assert page.evaluate("document.scrollingElement.scrollHeight") > 2 * LAPTOP["height"]
 
     same = nitrogen_flow_panel()
@@ -139,10 +147,49 @@ def test_a_page_shows_no_code_and_follows_the_hand(page, pages):
     expect(sentence).to_have_text(same.sentence)
     same.close()
 
+    fits_a_wall(page, panel)
+    fits_a_telephone(page)
+    is_fit_to_print(page, panel)
+
     # The browser leaves, and the Python of the page ends at once.
     assert len(kernels(pages)) == 1
     page.goto("about:blank")
     assert none_left(pages)
+
+
+def fits_a_wall(page, panel):
+    """Large text is the page's too; beside its sliders the picture is whole in the window."""
+    words = page.locator("main p").first
+    size = "(element) => parseFloat(getComputedStyle(element).fontSize)"
+    before = words.evaluate(size)
+    for width, height in ((1366, 768), (1920, 1080)):
+        page.set_viewport_size({"width": width, "height": height})
+        panel.get_by_label("Large text").check()
+        page.wait_for_function(FILLS_THE_WINDOW, arg=panel.element_handle(), timeout=10_000)
+    assert words.evaluate(size) > 1.3 * before
+    panel.get_by_label("Large text").uncheck()
+
+
+def fits_a_telephone(page):
+    """Nothing but a wide table or formula scrolls sideways on 320 pixels (400 %)."""
+    page.set_viewport_size({"width": 320, "height": 640})
+    page.wait_for_timeout(300)
+    assert page.evaluate("document.scrollingElement.scrollWidth") == 320
+    assert faults(page) == set()
+
+
+def is_fit_to_print(page, panel):
+    """On paper stand the picture, its sentence and what was set: no box, no slider, no button."""
+    page.emulate_media(media="print")
+    for part in ("figcaption", "img", ".aqualib-answer"):
+        expect(panel.locator(part)).to_be_visible()
+    for control in panel.locator("input, select, button, summary").all():
+        expect(control).to_be_hidden()
+    values = panel.locator(".aqualib-values")
+    expect(values).to_contain_text("Food: 20 g/day · Protein in the food: 43 %")
+    expect(values).to_contain_text("Time without a filter: 24 h")
+    page.emulate_media(media="screen")
+    expect(values).to_be_hidden()
 
 
 def test_a_link_to_the_glossary_ends_at_the_glossary(page, pages):

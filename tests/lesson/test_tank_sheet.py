@@ -6,6 +6,7 @@ import pytest
 
 from aqualib.lesson import tank_sheet as room
 from aqualib.lesson.panels.between_changes import changes_panel
+from aqualib.lesson.panels.bought_and_yours import stack_panel
 from aqualib.lesson.panels.carbon_in_the_loop import carbon_panel
 from aqualib.lesson.panels.kilograms_of_media import media_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
@@ -16,6 +17,7 @@ from aqualib.lesson.panels.staging_the_solids import filter_panel
 from aqualib.lesson.panels.tank_weight import first_slider_panel
 from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
 from aqualib.lesson.panels.water_volume import water_volume_panel
+from aqualib.lesson.panels.what_is_wrong import symptoms_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.your_filter_plan import plan_panel
 from aqualib.lesson.serving.shipped import shipped_lessons
@@ -84,7 +86,13 @@ SHOWN = {
         {},
         lambda r: [shown(r.ammonia[-1], "mg/L", 2), shown(r.nitrite[-1], "mg/L", 1)],
     ),
+    "14": (
+        symptoms_panel,
+        {"symptom": "power cut"},
+        lambda r: [r.diagnosis.worked.figures[name].text for name in ("early", "late", "tank")],
+    ),
     "15": (plan_panel, {}, lambda r: [shown(r.given, "g/day"), r.verdict, r.changes[0].name]),
+    "13": (stack_panel, {}, lambda r: [shown(r.carried, "g/day", 2)]),
 }
 
 

@@ -6,6 +6,7 @@ from aqualib.tank.plan.assumed import Assumption
 from aqualib.tank.plan.changes import Change, gains, ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_unknowns
 from aqualib.tank.plan.first_weeks import Dated, StartUp, dated_start
+from aqualib.tank.plan.in_lessons import numbers_for_lessons
 from aqualib.tank.plan.keeping import load_system, save_system
 from aqualib.tank.plan.many_tanks import Refused, headings, plans_of, system_of_row
 from aqualib.tank.plan.nothing_open import Filled, filled

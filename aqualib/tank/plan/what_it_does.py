@@ -174,7 +174,7 @@ def pad_of(whole: Filled, place: Place) -> Pad:
 
 @lru_cache(maxsize=256)
 def _pad(grade: str, floor: float, height: float) -> Pad:
-    """Return a pad: one and the same each time, for it is slow to make."""
+    """Return a pad; it never changes, and to make one takes as long as to run it for weeks."""
     return pad(grade, Q(floor, "m**2"), Q(height, "m"))
 
 

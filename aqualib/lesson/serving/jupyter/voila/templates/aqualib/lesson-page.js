@@ -19,8 +19,19 @@
     setTimeout(stop, 10000);
     go();
   }
+
+  // What is wider than the window scrolls by itself, and the keyboard must get there to do it.
+  function reachWhatScrolls() {
+    for (const part of document.querySelectorAll("main table, mjx-container[display]")) {
+      if (part.scrollWidth > part.clientWidth) part.tabIndex = 0;
+    }
+  }
   const show = window.voila_finish;
-  window.voila_finish = window.display_cells = () => { show(); follow(); };
+  window.voila_finish = window.display_cells = () => {
+    show();
+    follow();
+    new ResizeObserver(reachWhatScrolls).observe(document.querySelector("main"));
+  };
 
   // Python ends with the page that is left; one that the browser kept and brings back needs it anew.
   window.addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });

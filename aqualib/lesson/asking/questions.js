@@ -1,0 +1,214 @@
+// The page side of guesses and exercises: native inputs with labels, and what Python says of them.
+
+const LARGEST = 2e6; // bytes of a file
+const STUCK = 8000; // ms without an answer before help is offered
+const AGAIN = document.body?.dataset.aqualibAgain
+  || "use the menu: Kernel, Restart Kernel and Run All Cells.";
+
+// The page loads this file once for each view, so a plain counter would give two inputs one id.
+let count = 0;
+const page = Math.random().toString(36).slice(2);
+const newId = () => `aqualib-q-${page}-${(count += 1)}`;
+
+// As in panel.js: the notebook's own keys must not act on a control that has the focus, and it
+// looks for this mark on the focused element itself. Ctrl with a letter stays the notebook's.
+const OWN_KEYS = new Set(["input", "textarea", "select", "button", "summary"]);
+const MARK = "data-lm-suppress-shortcuts";
+function letThrough({ target, key, ctrlKey, metaKey }) {
+  if (!(ctrlKey || metaKey) || !/^[bd-uw]$/i.test(key) || !target.hasAttribute(MARK)) return;
+  target.removeAttribute(MARK);
+  setTimeout(() => target.setAttribute(MARK, "true"));
+}
+
+function make(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  if (OWN_KEYS.has(tag)) element.setAttribute(MARK, "true");
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  element.append(...children);
+  return element;
+}
+
+function text(element, words) {
+  if (element.textContent !== words) element.textContent = words;
+}
+
+// A line that is told and cannot be answered.
+function tellLine() {
+  const element = make("p", { class: "aqualib-said" });
+  return { element, show: (item) => text(element, item.said) };
+}
+
+// A file of the learner's own: its bytes go to Python, and nowhere else.
+function fileBox(item, send) {
+  const id = newId();
+  const box = make("input", {
+    id, type: "file", accept: ".csv,.txt,text/csv", "aria-describedby": `${id}-about`,
+  });
+  const about = make("small", { id: `${id}-about` }, item.prompt);
+  const said = make("p", { class: "aqualib-said", role: "status" });
+  const label = make("label", { for: id }, make("span", { class: "aqualib-name" }, item.label));
+  box.addEventListener("change", async () => {
+    const [file] = box.files;
+    if (!file) return;
+    if (file.size > LARGEST) { text(said, "This file is too large for a log."); return; }
+    text(said, "");
+    const reader = new FileReader();
+    reader.addEventListener("load", () => {
+      send({ do: "file", name: item.name, value: [file.name, reader.result.split(",")[1] ?? ""] });
+    });
+    reader.readAsDataURL(file);
+  });
+  return {
+    element: make("li", {}, make("div", { class: "aqualib-entry" }, label, box, about), said),
+    show() {},
+    stuck(words) { text(said, words); },
+  };
+}
+
+function question(item, send) {
+  const id = newId();
+  const words = item.kind === "words";
+  const typed = item.kind !== "model"; // a model is written in the cell, not in a box
+  const box = words
+    ? make("textarea", { id, rows: 4 })
+    : item.kind === "choice"
+      ? make("select", { id })
+      : make("input", { id, type: "text", autocomplete: "off" });
+  if (item.kind === "choice") {
+    for (const word of ["", ...item.choices]) box.append(make("option", { value: word }, word));
+  }
+  const name = make("span", { class: "aqualib-name" }, item.label);
+  const level = make("span", { class: "aqualib-level" });
+  const prompt = make("span", { class: "aqualib-prompt" });
+  const unit = make("span", { id: `${id}-unit` });
+  const button = make("button", { type: "button" }, item.button);
+  const hint = make("button", { type: "button" });
+  const said = make("p", { class: "aqualib-said", role: "status", id: `${id}-said` });
+  const hints = make("ul", { "aria-live": "polite" });
+  const rubric = make("div");
+  const asked = [name, " ", level, make("br"), prompt];
+  const label = typed ? make("label", { for: id }, ...asked) : make("p", {}, ...asked);
+  const inputs = typed ? (item.button ? [box, unit, button] : [box, unit]) : [];
+  const entry = make("div", { class: "aqualib-entry" }, label, ...inputs, hint);
+  const element = make("li", {}, entry, said, hints, rubric);
+  box.setAttribute("aria-describedby", `${id}-unit ${id}-said`);
+  let typing = false;
+  const answer = () => {
+    typing = false;
+    send({ do: "answer", name: item.name, value: box.value });
+  };
+  box.addEventListener("input", () => { typing = item.kind !== "choice"; });
+  box.addEventListener("keydown", (event) => {
+    if (event.key === "Enter" && !words) { event.preventDefault(); answer(); }
+  });
+  button.addEventListener("click", answer);
+  if (!item.button) box.addEventListener("change", answer);
+  hint.addEventListener("click", () => send({ do: "hint", name: item.name }));
+
+  function showRubric(now) {
+    rubric.hidden = now.rubric.length === 0;
+    if (rubric.childElementCount === 0 && now.rubric.length) {
+      rubric.append(make("p", { class: "aqualib-name" }, "What a good answer says. Tick what yours says:"));
+      now.rubric.forEach((line, place) => {
+        const tick = make("input", { type: "checkbox" });
+        tick.addEventListener("change", () => {
+          send({ do: "mark", name: item.name, value: [place, tick.checked] });
+        });
+        rubric.append(make("p", {}, make("label", {}, tick, ` ${line}`)));
+      });
+    }
+    rubric.querySelectorAll("input").forEach((tick, place) => { tick.checked = now.marked[place]; });
+  }
+  return {
+    element,
+    show(now) {
+      text(level, now.level);
+      text(prompt, now.prompt);
+      text(unit, now.unit);
+      if (!typing) box.value = now.given;
+      text(said, now.said);
+      said.dataset.state = now.state;
+      if (["odd", "wrong", "mistake"].includes(now.state)) box.setAttribute("aria-invalid", "true");
+      else box.removeAttribute("aria-invalid");
+      hint.hidden = now.more_hints === 0;
+      text(hint, now.hints.length ? "Another hint" : "Hint");
+      while (hints.childElementCount < now.hints.length) {
+        hints.append(make("li", {}, now.hints[hints.childElementCount]));
+      }
+      showRubric(now);
+    },
+    stuck(words_) { text(said, words_); },
+  };
+}
+
+const MADE = { told: tellLine, file: fileBox };
+
+function render({ model, el }) {
+  const list = make("ol", { role: "list" });
+  const told = make("p", { class: "aqualib-said", role: "status" });
+  const root = make("section", { class: "aqualib-questions" }, list);
+  root.setAttribute("aria-label", model.get("name"));
+  el.append(root);
+  const shown = new Map();
+  let turn = Math.floor(Math.random() * 1e8);
+  let timer = null;
+
+  function send(message) {
+    turn += 1;
+    const help = (words) => shown.get(message.name)?.stuck?.(`${words} ${AGAIN}`);
+    clearTimeout(timer);
+    timer = setTimeout(help, STUCK, "Python has not answered. If this stays,");
+    try {
+      model.send({ ...message, turn });
+    } catch {
+      clearTimeout(timer);
+      help("Python has stopped. To go on,");
+    }
+  }
+  for (const words of model.get("actions")) {
+    const button = make("button", { type: "button" }, words);
+    button.addEventListener("click", () => send({ do: words, name: "" }));
+    root.append(make("p", {}, button));
+  }
+  root.append(told);
+
+  const groups = new Map();
+  function groupOf(heading) {
+    if (!heading) return list;
+    if (!groups.has(heading)) {
+      const inner = make("ol", { role: "list" });
+      list.append(make("li", {}, make("details", {}, make("summary", {}, heading), inner)));
+      groups.set(heading, inner);
+    }
+    return groups.get(heading);
+  }
+
+  function show() {
+    for (const item of model.get("items")) {
+      if (!shown.has(item.name)) {
+        const made = (MADE[item.kind] ?? question)(item, send);
+        shown.set(item.name, made);
+        const place = groupOf(item.group);
+        place.append(item.kind === "told" ? make("li", {}, made.element) : made.element);
+      }
+      shown.get(item.name).show(item);
+    }
+    text(told, model.get("told"));
+  }
+  const answered = () => clearTimeout(timer);
+  const beforeTheNotebook = (event) => { if (root.contains(event.target)) letThrough(event); };
+  window.addEventListener("keydown", beforeTheNotebook, true);
+  model.on("change:items", show);
+  model.on("change:told", show);
+  model.on("change:done", answered);
+  show();
+  return () => {
+    clearTimeout(timer);
+    window.removeEventListener("keydown", beforeTheNotebook, true);
+    model.off("change:items", show);
+    model.off("change:told", show);
+    model.off("change:done", answered);
+  };
+}
+
+export default { render };

@@ -1,0 +1,240 @@
+"""Keep, move, add, replace: a verdict on one piece, by running the whole system again."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from aqualib.filtration.media import media_kinds
+from aqualib.parameters import parameter
+from aqualib.tank.inspection.observed import Piece
+from aqualib.tank.inspection.stacking import run
+from aqualib.tank.inspection.what_it_is import Found, litres_of, recognised
+from aqualib.tank.plan.changes import SAME, gains, own_kind
+from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
+from aqualib.tank.plan.system import System
+from aqualib.tank.plan.trays import Place, fitting_mass
+from aqualib.tank.plan.what_it_does import Outcome
+from aqualib.tank.sizing import LIMITS
+from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
+from aqualib.validity import ValidityError
+
+GRAM = 1e-3
+KEEP, MOVE, ADD, REPLACE = WORDS = ("keep", "move", "add", "replace")
+
+
+class Verdict(NamedTuple):
+    """What to do with a piece, and why; the outcomes are of the whole system, in SI units."""
+
+    piece: Piece
+    found: Found
+    word: str
+    """One of `WORDS`."""
+    do: str
+    why: str
+    volume: float
+    mass: float
+    now: Outcome
+    without: Outcome
+    after: Outcome
+    whole: Filled
+    """The system after it is done."""
+
+    def __str__(self) -> str:
+        room = shown(from_si(self.volume, "L"), "L", 2)
+        head = f"{self.piece.name} ({self.found.holds}, {room}): {self.word.upper()}. {self.do}."
+        return f"{head}\n   {self.why} {without_it(self)}"
+
+
+class Trial(NamedTuple):
+    """One thing that could be done with a piece."""
+
+    word: str
+    do: str
+    whole: Filled
+
+
+def judge(piece: Piece, system: System | Filled) -> Verdict:
+    """Return whether to keep, move, add to or replace a piece in a system, and why.
+
+    Each answer is tried by running the whole system again, so it holds for this system only: what
+    gains nothing today may gain much once the order is right. What costs nothing, moving, wins
+    where it gains anything; then what gains most.
+    """
+    whole = filled(system)[0] if isinstance(system, System) else system
+    found = recognised(piece)
+    at = _tray_of(piece, found, whole)
+    whole = _as_observed(whole, at, piece, found)
+    now = run(whole)
+    place = whole.places[at]
+    volume = litres_of(piece, found, whole.floor, place.height)
+    best = _must(found, whole, at)
+    if best is None:
+        best = _best(now, list(_trials(whole, at)))
+    after = run(best.whole)
+    return Verdict(
+        piece=piece,
+        found=found,
+        word=best.word,
+        do=best.do,
+        why=why_of(found, best, now, after, whole),
+        volume=volume,
+        mass=place.media,
+        now=now,
+        without=run(_put(whole, at, Place(NOTHING, place.height, 0.0))),
+        after=after,
+        whole=best.whole,
+    )
+
+
+def _tray_of(piece: Piece, found: Found, whole: Filled) -> int:
+    """Return where a piece stands: the tray told, or the one that holds such a thing."""
+    if piece.tray is not None:
+        at = int(piece.tray) - 1
+        if at >= len(whole.places):
+            valid = f"1 to {len(whole.places)}, the trays of this filter"
+            raise ValidityError("tray", f"{at + 1}", valid, "", "is not there")
+        return at
+    for wanted in (found.holds, NOTHING):
+        places = [n for n, place in enumerate(whole.places) if place.holds == wanted]
+        if places:
+            return places[0]
+    why = "stands in no tray, and none is empty"
+    raise ValidityError("tray", found.holds, "the tray that it stands in", "", why)
+
+
+def _as_observed(whole: Filled, at: int, piece: Piece, found: Found) -> Filled:
+    """Return the system with the piece in its tray as it was observed."""
+    place = whole.places[at]
+    if found.holds not in media_kinds():
+        return _put(whole, at, Place(found.holds, place.height, 0.0))
+    fits = fitting_mass(found.holds, whole.floor * place.height)
+    given = piece.bare.dry
+    if given is None and place.holds == found.holds:
+        given = place.media
+    return _put(whole, at, Place(found.holds, place.height, fits if given is None else given))
+
+
+def _put(whole: Filled, at: int, place: Place) -> Filled:
+    places = list(whole.places)
+    places[at] = place
+    return whole._replace(places=tuple(places))
+
+
+def _must(found: Found, whole: Filled, at: int) -> Trial | None:
+    """Return what no sum can outweigh: a pad that is worn out, rock that dissolves."""
+    if found.is_worn:
+        return Trial(REPLACE, f"Put a new {found.holds} in its place", whole)
+    if found.is_carbonate and dissolves_in(whole):
+        kind = next(kind for kind in media_kinds() if kind != found.holds)
+        return _instead(whole, at, kind)
+    return None
+
+
+def dissolves_in(whole: Filled) -> bool:
+    """Return whether carbonate rock dissolves in this water."""
+    return not whole.is_sea and whole.ph < parameter("carbonate_keeps_ph").value
+
+
+def _trials(whole: Filled, at: int) -> Iterator[Trial]:
+    place = whole.places[at]
+    yield Trial(KEEP, "Leave it where it is", whole)
+    yield from _moves(whole, at)
+    if place.holds in media_kinds():
+        more = fitting_mass(place.holds, whole.floor * place.height) - place.media
+        if more > SAME * place.media:
+            full = place._replace(media=place.media + more)
+            words = f"Add {in_kg_and_lb(more)}, until its tray is full"
+            yield Trial(ADD, words, _put(whole, at, full))
+        return
+    if place.holds in {CARBON, *PADS}:
+        yield _instead(whole, at, own_kind(whole))
+        if not whole.holding(SETTLING):
+            rest = [other for n, other in enumerate(whole.places) if n != at]
+            first = Place(SETTLING, place.height, 0.0)
+            words = "Take it out and leave its tray empty, first in the water's way, to settle dirt"
+            yield Trial(REPLACE, words, whole._replace(places=(first, *rest)))
+
+
+def _moves(whole: Filled, at: int) -> Iterator[Trial]:
+    rest = [other for n, other in enumerate(whole.places) if n != at]
+    for to in range(len(whole.places)):
+        if to != at:
+            places = (*rest[:to], whole.places[at], *rest[to:])
+            words = f"Move it to place {to + 1}, {_beside(rest, to)}"
+            yield Trial(MOVE, words, whole._replace(places=places))
+
+
+def _beside(rest: list[Place], to: int) -> str:
+    if to == 0:
+        return "first in the water's way"
+    return f"behind the {rest[to - 1].holds}" if rest[to - 1].holds != NOTHING else "further on"
+
+
+def _instead(whole: Filled, at: int, kind: str) -> Trial:
+    """Return the trial of media in the place of a piece."""
+    place = whole.places[at]
+    mass = fitting_mass(kind, whole.floor * place.height)
+    words = f"Take it out and put {in_kg_and_lb(mass)} of {kind} in its place"
+    return Trial(REPLACE, words, _put(whole, at, Place(kind, place.height, mass)))
+
+
+def _best(now: Outcome, trials: list[Trial]) -> Trial:
+    """Return what is free where it gains, else what gains most; keep where nothing does."""
+    gained = [(gains(now, run(trial.whole))[:2], trial) for trial in trials]
+    good = [pair for pair in gained if _is_gain(pair[0])]
+    if not good:
+        return trials[0]
+    moves = [pair for pair in good if pair[1].word == MOVE]
+    return max(moves or good, key=lambda pair: pair[0])[1]
+
+
+def _is_gain(gained: tuple[float, ...]) -> bool:
+    """Return whether more food is carried, or as much for more days."""
+    food, days = gained
+    return food > 0.0 or (food == 0.0 and days > 0.0)
+
+
+def why_of(found: Found, best: Trial, now: Outcome, after: Outcome, whole: Filled) -> str:
+    """Return the reason in words, from the sums."""
+    if found.is_worn:
+        return "It stays flat: foam that does not spring back lets water pass in few places."
+    if best.word == REPLACE and found.is_carbonate and dissolves_in(whole):
+        rise = from_si(GRAM / whole.volume, "mg/L")
+        return (
+            f"It fizzes, so it dissolves at pH {number(whole.ph)}: each gram hardens this water by "
+            f"{number(rise, 2)} mg/L as CaCO3 and pushes its pH up. "
+            "Right for the sea and for hard water."
+        )
+    if best.word == KEEP:
+        limits = LIMITS[now.carried.limiting]
+        return f"Nothing that was tried carries more or lasts longer: the {limits} limits."
+    food = _from_to(_food(now), _food(after))
+    return f"Food carried: {food}. First cleaning: {_from_to(_days(now), _days(after))}."
+
+
+def without_it(verdict: Verdict) -> str:
+    """Return what the system would do without the piece, in words."""
+    gone = verdict.without
+    return f"Without it: {_food(gone)}, first cleaning {_days(gone)}; now {_food(verdict.now)}."
+
+
+def _from_to(before: str, after: str) -> str:
+    return f"{before}, as before" if before == after else f"{before} → {after}"
+
+
+def _food(does: Outcome) -> str:
+    return shown(from_si(float(does.carried.feed.best), "g/day"), "g/day", 2)
+
+
+def _days(does: Outcome) -> str:
+    if math.isinf(does.due):
+        return "not within half a year"
+    return f"day {number(does.due / SECONDS_PER_DAY, 2)}"
+
+
+def in_kg_and_lb(mass: float) -> str:
+    """Return a mass in both, whatever units are shown: media are sold in either."""
+    return f"{number(mass, 3)} kg = {number(from_si(mass, 'lb'), 3)} lb"

@@ -1,0 +1,97 @@
+"""Nitrate does not fall, or the pH sinks: is it the habit, the tap, the alkalinity or the air?"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from aqualib.tank.load import ammonia_production
+from aqualib.tank.symptoms.ammonia_and_nitrite import soda_for
+from aqualib.tank.symptoms.old_tank_trap import trap
+from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
+from aqualib.tank.upkeep import after_water_changes, steady_peak
+from aqualib.water.carbonate import carbon_dioxide, ph_at_equilibrium
+from aqualib.water.nitrogen import as_nitrate
+
+MOST_CHANGES = 400
+"""How many changes are tried until a level is reached."""
+LEAST_SHARE = 1e-3
+"""Stands for no change at all, for which there is no level in the long run."""
+
+
+def nitrate_stays(
+    nitrate: float,
+    tap_nitrate: float,
+    change_share: float,
+    change_interval: float,
+    feed: float,
+    volume: float,
+    nitrate_limit: float,
+) -> Worked:
+    """Tell the tap, the habit and hidden dirt apart, and say when patience is enough."""
+    daily = float(as_nitrate.bare(ammonia_production.bare(feed, bare_of("food_protein")))) / volume
+    gain = daily * change_interval
+    share = max(change_share, LEAST_SHARE)
+    peak = Figure(float(steady_peak.bare(gain, share, tap_nitrate)), "mg/L")
+    limit, room = Figure(nitrate_limit, "mg/L"), nitrate_limit - tap_nitrate
+    water = daily * volume / room if room > 0.0 else math.inf
+    figures = {
+        "nitrate": Figure(nitrate, "mg/L"),
+        "limit": limit,
+        "tap": Figure(tap_nitrate, "mg/L"),
+        "peak": peak,
+        "much": Figure(bare_of("nitrate_unexplained") * peak.bare, "mg/L"),
+        "as_ion": Figure(float(as_nitrate.bare(nitrate)), "mg/L"),
+        "share": Figure(change_share, "percent"),
+        "interval": Figure(change_interval, "day"),
+        "water": Figure(water, "L/week"),
+        "feed": Figure(feed, "g/day"),
+        "food": Figure(feed * max(room, 0.0) / max(peak.bare - tap_nitrate, 1e-12), "g/day"),
+        "changes": Figure(changes_until(nitrate_limit, nitrate, gain, share, tap_nitrate)),
+    }
+    steps = (
+        Step(figures["nitrate"], limit, below=True),
+        Step(limit, figures["tap"], below=True),
+        Step(figures["nitrate"], figures["much"]),
+        Step(peak, limit),
+    )
+    return Worked(steps, figures)
+
+
+def changes_until(limit: float, start: float, gain: float, share: float, source: float) -> float:
+    """Return after how many changes the peak is within the limit; no end if it never is."""
+    counts = np.arange(1, MOST_CHANGES)
+    peaks = after_water_changes.bare(start, gain, share, source, counts) + gain
+    within = np.flatnonzero(peaks <= limit)
+    return float(counts[within[0]]) if within.size else math.inf
+
+
+def ph_sinks(
+    ph: float,
+    alkalinity: float,
+    ammonia: float,
+    tap_alkalinity: float,
+    temperature: float,
+    salinity: float,
+    volume: float,
+) -> Worked:
+    """Look for the old-tank trap first, then tell spent alkalinity from stale air."""
+    about = temperature, salinity
+    asked, figures = trap(ammonia, ph, alkalinity, tap_alkalinity, *about)
+    in_air = ph_at_equilibrium.bare(alkalinity, *about, bare_of("room_carbon_dioxide"))
+    gas = max(float(carbon_dioxide.bare(ph, alkalinity, *about)), 0.0)
+    figures |= {
+        "ph": Figure(ph),
+        "ammonia": Figure(ammonia, "mg/L"),
+        "gas": Figure(gas, "mg/L"),
+        "stale": line_of("stale_carbon_dioxide"),
+        "in_air": Figure(float(in_air)),
+        **soda_for(alkalinity, volume),
+    }
+    steps = (
+        asked,
+        Step(figures["alkalinity"], figures["short"], below=True),
+        Step(figures["gas"], figures["stale"]),
+    )
+    return Worked(steps, figures)

@@ -1,0 +1,44 @@
+"""Weak flow, air, rattle and leak: the sums are those of the flow lesson."""
+
+import pytest
+
+from aqualib.filtration.hydraulics import operating_point, system_head
+from aqualib.lesson import tank_sheet as our
+from aqualib.tank.symptoms.flow_and_noise import air, clean_flow, leak, plumbing, rattle, weak_flow
+from aqualib.units import Q
+
+FLOW = 1e-3 / 3600
+BOX = 1150 * FLOW, 2.0, 0.016
+
+
+def test_the_loop_is_that_of_the_running_tank():
+    measured = Q(540, "L/h")
+    known = system_head(our.plumbing(), measured).m
+    assert sum(part.bare(540 * FLOW) for part in plumbing(0.016)) == pytest.approx(known)
+    bare_loop = operating_point(our.pump(), our.plumbing()).flow.m_as("L/h")
+    assert 0.99 * bare_loop < clean_flow(*BOX) / FLOW < bare_loop
+
+
+def test_a_narrow_hose_lets_less_through_and_needs_no_culprit():
+    assert clean_flow(1150 * FLOW, 2.0, 0.012) < 0.9 * clean_flow(*BOX)
+    narrow = weak_flow(500 * FLOW, 500 * FLOW, 1150 * FLOW, 2.0, 0.012)
+    assert narrow.place == 0
+    assert weak_flow(500 * FLOW, 500 * FLOW, *BOX).place == 3
+
+
+def test_more_than_the_box_says_leaves_no_unknown():
+    assert weak_flow(100 * FLOW, 2000 * FLOW, *BOX).figures["unknown"].bare == 0.0
+
+
+def test_air_and_rattle_ask_the_same_in_another_order():
+    for hours, flow in ((5, 200), (100, 200), (100, 700)):
+        one = air(3600.0 * hours, flow * FLOW, *BOX)
+        other = rattle(flow * FLOW, 3600.0 * hours, *BOX)
+        assert other.steps == one.steps[::-1]
+
+
+def test_what_is_missing_is_shared_out():
+    found = leak(1e-3 / 86400, 0.03 / 86400, 1.0, 0.5).figures
+    assert found["gone"].bare == pytest.approx(
+        found["air"].bare + found["unseen"].bare + found["caught"].bare
+    )

@@ -1,0 +1,41 @@
+"""Cloudy white, green, yellow: what changes the answer, and in which direction."""
+
+import pytest
+
+from aqualib.tank.symptoms.how_it_looks import cloudy_white, green, yellow
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
+
+WARM, COLD = ZERO_CELSIUS + 28, ZERO_CELSIUS + 10
+LITRES, LITRES_PER_HOUR = 1e-3, 1e-3 / 3600
+
+
+def test_dust_sinks_more_slowly_in_cold_and_in_salt_water():
+    def dust(temperature, salinity=0.0):
+        return cloudy_white(600.0, 0.0, 7.6, temperature, salinity).figures["dust"].bare
+
+    assert dust(COLD) > 1.4 * dust(WARM)
+    assert dust(WARM, 35.0) > dust(WARM)
+
+
+def test_a_stronger_lamp_clears_sooner_and_a_larger_tank_later():
+    def clear(power, litres):
+        worked = green(power, 0.0, 700 * LITRES_PER_HOUR, litres * LITRES)
+        return worked.figures["clear"].bare
+
+    assert clear(20, 200) < clear(10, 200) < clear(10, 400)
+
+
+def test_more_carbon_and_less_new_water_keep_the_effect_longer():
+    def halved(grams, share):
+        return yellow(1e-3 * grams, 0.0, share, 0.19).figures["halved"].bare / SECONDS_PER_DAY
+
+    assert halved(240, 0.15) > halved(120, 0.15) > 10
+    assert halved(120, 0.15) > halved(120, 0.60)
+    assert yellow(0.0, 0.0, 0.15, 0.19).place == 0
+
+
+@pytest.mark.parametrize("ph", [6.0, 9.0])
+def test_a_ph_beyond_the_printed_limits_takes_that_of_the_end(ph):
+    end = min(max(ph, 6.5), 9.0)
+    limits = [cloudy_white(600.0, 0.0, one, WARM, 0.0).figures["limit"].bare for one in (ph, end)]
+    assert limits[0] == limits[1]

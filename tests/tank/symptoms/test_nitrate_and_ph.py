@@ -1,0 +1,40 @@
+"""Nitrate stays, pH sinks: patience is counted, and causes come in their order."""
+
+import math
+
+import pytest
+
+from aqualib.tank.symptoms.nitrate_and_ph import changes_until, nitrate_stays, ph_sinks
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
+
+MG = 1e-3
+WARM = ZERO_CELSIUS + 24.5
+TANK = {"tap_alkalinity": 120 * MG, "temperature": WARM, "salinity": 0.0, "volume": 0.19}
+
+
+def sunk(ph, alkalinity, ammonia=0.0):
+    return ph_sinks(ph, alkalinity * MG, ammonia * MG, **TANK)
+
+
+def test_the_trap_comes_before_spent_alkalinity_and_that_before_stale_air():
+    assert sunk(6.5, 10, 2).place == 0
+    assert sunk(6.2, 20).place == 1
+    assert sunk(6.6, 100).place == 2
+    assert sunk(8.0, 100).place == 3
+
+
+def test_a_ph_that_cannot_be_at_this_alkalinity_has_no_gas_and_no_traceback():
+    assert sunk(9.0, 1).figures["gas"].bare >= 0.0
+
+
+def test_changes_are_counted_until_the_peak_is_within_the_limit():
+    assert changes_until(50, 50, 0.0, 0.5, 0.0) == 1
+    # 80 halves to 40 with one change; the peak is the level before the change.
+    assert changes_until(41, 160, 0.0, 0.5, 0.0) == 2
+    assert changes_until(50, 100, 30, 0.5, 0.0) == math.inf
+
+
+@pytest.mark.parametrize("tap", [0.05, 0.06])
+def test_a_tap_at_the_limit_is_named_before_any_habit(tap):
+    found = nitrate_stays(0.08, tap, 0.3, 14 * SECONDS_PER_DAY, 3e-3 / SECONDS_PER_DAY, 0.19, 0.05)
+    assert found.place == 1
