@@ -18,6 +18,7 @@ from nbclient import NotebookClient
 
 from aqualib.checks import counts_table
 from aqualib.lesson.code_in_sight import FOLDED, teaches_no_code
+from aqualib.lesson.glossary import with_links
 from aqualib.lesson.serving.shipped import CODE_ONLY
 from aqualib.measured import all_measured, scoreboard
 from aqualib.parameters import BASES, parameters
@@ -46,6 +47,9 @@ def normalise(notebook: Any, name: str) -> Any:
     """Return the notebook with nothing in it that differs from run to run."""
     notebook.metadata = nbformat.from_dict(METADATA)
     notebook.nbformat, notebook.nbformat_minor = 4, 5
+    texts = [cell for cell in notebook.cells if cell.cell_type == "markdown"]
+    for cell, text in zip(texts, with_links([cell.source for cell in texts]), strict=True):
+        cell.source = text
     for place, cell in enumerate(notebook.cells):
         cell.id = f"{name[:2]}-{place:02d}"
         tagged = CODE_ONLY in cell.metadata.get("tags", [])
