@@ -20,9 +20,10 @@ LONGEST_WORD = 15
 LONGEST_NAME = 20
 """Letters that fit into a box of the drawn tree."""
 ACTS = (
-    "act", "add", "air", "boil", "carry", "change", "clean", "count", "dissolve", "do", "feed",
-    "feel", "find", "leave", "let", "lift", "lights", "look", "more", "move", "no", "nothing",
-    "open", "read", "rinse", "see", "start", "stir", "suck", "take", "tip", "top", "unplug",
+    "act", "add", "air", "boil", "carry", "change", "clean", "count", "dissolve", "do", "draw",
+    "feed", "feel", "find", "leave", "let", "lift", "lights", "look", "more", "move", "no",
+    "nothing", "open", "read", "rinse", "see", "start", "stir", "suck", "take", "tip", "top",
+    "unplug",
 )  # fmt: skip
 """How an action begins; "nothing tonight" is one too."""
 
