@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from aqualib.setting import Setting
-from aqualib.tank.plan import load_system, numbers_for_lessons
+from aqualib.tank.plan import System, example_system, load_system, numbers_for_lessons
 from aqualib.validity import ValidityError
 
 EXAMPLE, MINE = "example", "mine"
@@ -20,9 +20,10 @@ class OwnNumbers(NamedTuple):
 
     name: str
     by_row: dict[str, float]
+    system: System | None
 
 
-_own = [OwnNumbers("", {})]
+_own = [OwnNumbers("", {}, None)]
 
 
 def own_file() -> Path:
@@ -37,7 +38,7 @@ def use_tank(tank: str, file: Path | None = None) -> None:
         whose_tank.set(EXAMPLE)
         return
     system = load_system(_there(file or own_file()))
-    _own[0] = OwnNumbers(system.name, numbers_for_lessons(system))
+    _own[0] = OwnNumbers(system.name, numbers_for_lessons(system), system)
     # Read again with other numbers: those who follow are told in any case.
     whose_tank.set(EXAMPLE)
     whose_tank.set(MINE)
@@ -53,3 +54,9 @@ def _there(file: Path) -> Path:
 def own_number(row: str) -> float | None:
     """Return the learner's number for a row, if their tank is in use and has one."""
     return _own[0].by_row.get(row) if whose_tank.value == MINE else None
+
+
+def system_in_use() -> System:
+    """Return the whole system in use: the lessons' example, or the learner's own."""
+    own = _own[0].system if whose_tank.value == MINE else None
+    return own or example_system()
