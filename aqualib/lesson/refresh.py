@@ -17,8 +17,8 @@ import nbformat
 from nbclient import NotebookClient
 
 from aqualib.checks import counts_table
-from aqualib.lesson.code_in_sight import FOLDED, teaches_no_code
-from aqualib.lesson.serving.shipped import CODE_ONLY
+from aqualib.lesson.code_in_sight import FOLDED, hide_all, teaches_no_code
+from aqualib.lesson.serving.shipped import CODE_ONLY, WORKSHOP
 from aqualib.measured import all_measured, scoreboard
 from aqualib.parameters import BASES, parameters
 from aqualib.tank.plan import system_schema
@@ -80,7 +80,10 @@ def _joined(outputs: list[Any]) -> list[Any]:
 def refresh(path: Path) -> bool:
     """Run and rewrite one notebook; return whether its text changed."""
     before = path.read_text(encoding="utf-8")
-    after = str(nbformat.writes(normalise(run(path), path.name))) + "\n"
+    notebook = normalise(run(path), path.name)
+    if path.name == Path(WORKSHOP).name:
+        hide_all(notebook)
+    after = str(nbformat.writes(notebook)) + "\n"
     path.write_text(after, encoding="utf-8")
     return after != before
 
@@ -129,7 +132,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
     """Refresh the notebooks named, or every lesson."""
     parser = argparse.ArgumentParser(prog="python -m aqualib.lesson.refresh", description=__doc__)
     parser.add_argument("notebooks", nargs="*", type=Path, help="default: every lesson")
-    chosen = parser.parse_args(arguments).notebooks or sorted(LESSONS.glob("*.ipynb"))
+    every = [*sorted(LESSONS.glob("*.ipynb")), LESSONS / WORKSHOP]
+    chosen = parser.parse_args(arguments).notebooks or every
     from aqualib.lesson.serving.still import refresh_still  # loads the drawing library
 
     print(f"README.md: {'changed' if refresh_readme() else 'unchanged'}")
