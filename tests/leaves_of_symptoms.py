@@ -158,6 +158,11 @@ CASES = {
     "ammonia-tap": Case(
         "ammonia stays", {"ammonia": 0.6, "ph": 7.6, "tap_ammonia": 0.5}, {"tap": 0.5}
     ),
+    "ammonia-trap": Case(
+        "ammonia stays",
+        {"ammonia": 2, "ph": 6.5, "alkalinity": 10},
+        {"left": 1, "harmful": nh3(2, 6.5), "harmful_then": nh3(1, 7.94), "tenth": 10},
+    ),
     "ammonia-no-alkalinity": Case(
         "ammonia stays",
         {"ammonia": 0.6, "ph": 7.6, "alkalinity": 10},

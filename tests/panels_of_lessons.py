@@ -34,6 +34,7 @@ from aqualib.lesson.panels.water_volume import water_volume_panel
 from aqualib.lesson.panels.what_is_wrong import symptoms_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.what_it_needs import needs_panel
+from aqualib.lesson.panels.your_filter_plan import plan_panel
 from aqualib.units import set_units
 
 PANELS = {
@@ -59,6 +60,7 @@ PANELS = {
     "two stacks": stack_panel,
     "what is wrong": symptoms_panel,
     "care": care_panel,
+    "plan": plan_panel,
 }
 
 

@@ -266,6 +266,7 @@ GUESSED_WITH = {
     "03": ("tank_volume", "tank_temperature", "tank_feed"),
     "04": ("pump_rated_flow", "pump_rated_head", "tank_volume", "hose_length", "hose_bore"),
     "06": ("filter_media",),
+    "14": ("tank_volume", "tank_temperature", "tank_feed"),
 }
 
 

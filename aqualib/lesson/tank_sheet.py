@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
 from aqualib.filtration.capture import ClogRun, Pad, SettlingSpace, clog_run, pad, settling_space
@@ -22,8 +23,10 @@ from aqualib.filtration.ultraviolet import delivered_fluence, tabled_inactivatio
 from aqualib.filtration.ultraviolet.inactivation import inactivated_share
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
+from aqualib.tank.inspection import as_bought, best_stack, run
 from aqualib.tank.load import ammonia_production, ammonia_rise
 from aqualib.tank.maturation import Maturation, Scenario, simulate
+from aqualib.tank.plan import example_system, filled, make_plan
 from aqualib.tank.sizing import LIMITS, Carried, FilterSystem, what_it_carries
 from aqualib.tank.symptoms import diagnose
 from aqualib.tank.upkeep import steady_peak
@@ -41,11 +44,13 @@ from aqualib.water.oxygen import saturation
 from aqualib.water.properties import density
 
 STAGES = ("coarse", "medium", "fine")
+ANY_DAY = date(2030, 3, 2)
+"""A plan needs a start; nothing that the sheet tells hangs on it."""
 WEEK = 7.0
 
 
 def tank_sheet(lesson: str) -> None:
-    """Print what is known of the running tank up to this lesson, "00" to "14", a line each."""
+    """Print what is known of the running tank up to this lesson, "00" to "15", a line each."""
     if lesson not in LINES:
         raise ValidityError("lesson", quoted(lesson), OneOf(tuple(LINES)).text, "", "is none")
     print("Our invented tank, so far:")
@@ -294,6 +299,13 @@ def _nitrate() -> str:
     )
 
 
+def _plan() -> str:
+    plan = make_plan(example_system(), ANY_DAY, doubt=False)
+    best = plan.best_change
+    helps = f"what buys most: {best.words.lower()}" if best else "no change gains anything"
+    return f"Its plan: {show(plan.given)} of food is {plan.verdict} for this filter; {helps}."
+
+
 def _tests() -> str:
     course = start_up()
     ammonia, nitrite = course.total_ammonia_nitrogen[-1], course.nitrite_nitrogen[-1]
@@ -312,6 +324,16 @@ def _cut() -> str:
     )
 
 
+def _stack() -> str:
+    bought, _ = filled(as_bought())
+    ends = (run(bought), best_stack(bought).does)
+    before, after = (show(Q(float(e.carried.feed.best), "kg/s").to("g/day"), 2) for e in ends)
+    return (
+        f"Another filter, invented too, would carry {before} on it as bought, and {after} with "
+        "the same trays stacked anew."
+    )
+
+
 LINES: dict[str, Callable[[], str]] = {
     "00": _weight,
     "01": _water,
@@ -326,6 +348,8 @@ LINES: dict[str, Callable[[], str]] = {
     "10": _carbon,
     "11": _nitrate,
     "12": _tests,
+    "13": _stack,
     "14": _cut,
+    "15": _plan,
 }
 """What each lesson adds, by its number."""

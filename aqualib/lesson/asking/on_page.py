@@ -35,11 +35,14 @@ class Item:
     """kept, right, mistake, wrong, odd, or "" while nothing was answered"""
     said: str = ""
     button: str = "Check"
+    """What is pressed to answer; where it is "", leaving the box is enough."""
     hints: list[str] = field(default_factory=list)
     more_hints: int = 0
     """How many hints are still to be had."""
     rubric: list[str] = field(default_factory=list)
     marked: list[bool] = field(default_factory=list)
+    group: str = ""
+    """The heading under which it is folded, if it is."""
 
 
 class QuestionsView(anywidget.AnyWidget):

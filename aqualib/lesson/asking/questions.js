@@ -60,7 +60,7 @@ function question(item, send) {
   const rubric = make("div");
   const asked = [name, " ", level, make("br"), prompt];
   const label = typed ? make("label", { for: id }, ...asked) : make("p", {}, ...asked);
-  const inputs = typed ? [box, unit, button] : [];
+  const inputs = typed ? (item.button ? [box, unit, button] : [box, unit]) : [];
   const entry = make("div", { class: "aqualib-entry" }, label, ...inputs, hint);
   const element = make("li", {}, entry, said, hints, rubric);
   box.setAttribute("aria-describedby", `${id}-unit ${id}-said`);
@@ -74,6 +74,7 @@ function question(item, send) {
     if (event.key === "Enter" && !words) { event.preventDefault(); answer(); }
   });
   button.addEventListener("click", answer);
+  if (!item.button) box.addEventListener("change", answer);
   hint.addEventListener("click", () => send({ do: "hint", name: item.name }));
 
   function showRubric(now) {
@@ -140,12 +141,24 @@ function render({ model, el }) {
   }
   root.append(told);
 
+  const groups = new Map();
+  function groupOf(heading) {
+    if (!heading) return list;
+    if (!groups.has(heading)) {
+      const inner = make("ol", { role: "list" });
+      list.append(make("li", {}, make("details", {}, make("summary", {}, heading), inner)));
+      groups.set(heading, inner);
+    }
+    return groups.get(heading);
+  }
+
   function show() {
     for (const item of model.get("items")) {
       if (!shown.has(item.name)) {
         const made = item.kind === "told" ? tellLine() : question(item, send);
         shown.set(item.name, made);
-        list.append(item.kind === "told" ? make("li", {}, made.element) : made.element);
+        const place = groupOf(item.group);
+        place.append(item.kind === "told" ? make("li", {}, made.element) : made.element);
       }
       shown.get(item.name).show(item);
     }

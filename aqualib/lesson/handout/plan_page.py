@@ -15,7 +15,7 @@ from aqualib.tank.plan import FilterPlan
 
 SHEET = "aqualib-plan"
 """The class of the page's one section: every rule of its look begins with it."""
-ROOMY = 7200
+ROOMY = 6800
 """Letters of a plan that leave room on the sheet for larger ones."""
 DRAWN = 100
 """Letters whose room a layer in the drawing takes."""
@@ -40,13 +40,14 @@ LOOK = """\
 .aqualib-plan table { border-collapse: collapse; width: 100%; margin: 0 0 .4em; font-size: 1em; }
 .aqualib-plan th, .aqualib-plan td { border: 1px solid #000; padding: 0 .3em; text-align: left;
   vertical-align: top; font-weight: normal; background: #fff; white-space: normal; }
+.aqualib-plan td.move { white-space: nowrap; }
 .aqualib-plan thead th { font-weight: bold; }
 .aqualib-plan caption { font-size: 1.1em; font-weight: bold; text-align: left; }
 .aqualib-plan svg { display: block; width: 100%; max-height: 29em; }
 @media screen and (max-width: 50em) { .aqualib-plan .columns { columns: 1; } }
 @media print {
 .aqualib-plan { font-size: 7.4pt; line-height: 1.2; max-width: none; }
-.aqualib-plan.roomy { font-size: 8.2pt; }
+.aqualib-plan.roomy { font-size: 8pt; }
 }"""
 PAPER = """\
 @page { margin: 9mm; }
@@ -142,8 +143,9 @@ def _changes(plan: FilterPlan) -> str:
 
 
 def _change(one: Ranked) -> str:
-    cells = "".join(f"<td>{escape(text)}</td>" for text in (*one.moves, one.worth))
-    return f'<tr><th scope="row">{escape(one.words)}</th>{cells}</tr>'
+    moves = "".join(f'<td class="move">{escape(text)}</td>' for text in one.moves)
+    first = f'<th scope="row">{escape(one.words)}</th>'
+    return f"<tr>{first}{moves}<td>{escape(one.worth)}</td></tr>"
 
 
 def _whys(lessons: str) -> str:

@@ -74,9 +74,10 @@ def beside(plan: FilterPlan) -> Part:
         (
             Line(
                 "By the trade's rules",
-                f"{shown(kilograms.value, kilograms.unit)} of media (marine) would give these "
-                f"media a tank of {told(by_mass, 'L')}; {number(turnovers.value)} turnovers an "
-                f"hour would give the box {told(by_flow, 'L')}. Yours holds {tank}.",
+                f"media of {shown(kilograms.value, kilograms.unit)} (marine) suit a tank of "
+                f"{told(by_mass, 'L')} here, {number(turnovers.value)} turnovers an hour by the "
+                f"box one of {told(by_flow, 'L')}; yours holds {tank} (common practice, no "
+                "source).",
             ),
             Line(f"In {other}", f"the same filter carries {best} g a day ({low} to {high})."),
             Line("In animals", f"{stock} of such fish eat what it carries ({least} to {most})."),

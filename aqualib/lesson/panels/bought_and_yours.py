@@ -20,7 +20,7 @@ from aqualib.units import from_si, shown
 RINGS = running_tank().media
 CHOICES = {name: name for name in (SETTLING, *PADS, RINGS, CARBON)} | {NOTHING: "empty"}
 ADVICE = {
-    "dirt": "catch the coarse dirt first",
+    "dirt": "make room for dirt",
     "surface": "add surface",
     "flow": "more flow",
     "filter_oxygen": "more flow",

@@ -17,6 +17,7 @@ from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.plan.what_it_does import Outcome
+from aqualib.tank.sizing import LIMITS
 from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
 from aqualib.validity import ValidityError
 
@@ -40,6 +41,11 @@ class Verdict(NamedTuple):
     after: Outcome
     whole: Filled
     """The system after it is done."""
+
+    def __str__(self) -> str:
+        room = shown(from_si(self.volume, "L"), "L", 2)
+        head = f"{self.piece.name} ({self.found.holds}, {room}): {self.word.upper()}. {self.do}."
+        return f"{head}\n   {self.why} {without_it(self)}"
 
 
 class Trial(NamedTuple):
@@ -203,10 +209,20 @@ def why_of(found: Found, best: Trial, now: Outcome, after: Outcome, whole: Fille
             "Right for the sea and for hard water."
         )
     if best.word == KEEP:
-        return f"Nothing that was tried carries more or lasts longer: {_days(now)}."
-    return (
-        f"Food carried {_food(now)} → {_food(after)}; first cleaning {_days(now)} → {_days(after)}."
-    )
+        limits = LIMITS[now.carried.limiting]
+        return f"Nothing that was tried carries more or lasts longer: the {limits} limits."
+    food = _from_to(_food(now), _food(after))
+    return f"Food carried: {food}. First cleaning: {_from_to(_days(now), _days(after))}."
+
+
+def without_it(verdict: Verdict) -> str:
+    """Return what the system would do without the piece, in words."""
+    gone = verdict.without
+    return f"Without it: {_food(gone)}, first cleaning {_days(gone)}; now {_food(verdict.now)}."
+
+
+def _from_to(before: str, after: str) -> str:
+    return f"{before}, as before" if before == after else f"{before} → {after}"
 
 
 def _food(does: Outcome) -> str:

@@ -67,6 +67,16 @@ def column_of(whole: Filled, does: Outcome) -> list[tuple[str, str]]:
     ]
 
 
+def trays_of(whole: Filled) -> list[str]:
+    """Return what stands in each tray, in the order of the water, with its height and its media."""
+    found = []
+    for at, place in enumerate(whole.places, start=1):
+        high = shown(from_si(place.height, "cm"), "cm", 2)
+        media = f", {in_kg_and_lb(place.media)}" if place.media else ""
+        found.append(f"tray {at}, {high} high: {place.holds}{media}")
+    return found
+
+
 def days(time: float) -> str:
     """Return a time to cleaning in words."""
     if math.isinf(time):

@@ -9,14 +9,16 @@ from typing import NamedTuple
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.parts import CARBON, MEDIA, NOTHING, PADS, SETTLING
+from aqualib.tank.plan.parts import AIR, CARBON, MEDIA, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.plan.what_it_does import Outcome, outcome
+from aqualib.units import Q
 
 SAME = 0.005
 """A number that moves by less has not moved."""
 WORTH_A_TRIP = 0.05
 """Less media than this share more is not worth buying."""
+MOST_AIR = Q(AIR.high, AIR.unit).m_as("1/s")
 BORES = (0.009, 0.012, 0.016, 0.019, 0.025, 0.032, 0.04, 0.05, 0.063, 0.075, 0.09, 0.11)
 """Hoses and pipes as they are sold, in m: common practice, no source."""
 
@@ -231,15 +233,21 @@ def _bore(whole: Filled) -> Iterator[Idea]:
         )
 
 
+def _air(whole: Filled) -> Iterator[Idea]:
+    """Stir the surface, unless it boils already: no sum knows of more."""
+    if 2.0 * whole.air <= MOST_AIR:
+        yield Idea(
+            "more air",
+            "Stir the surface twice as hard, with the outlet or an air stone",
+            "Oxygen comes in through a moving surface.",
+            "07",
+            whole._replace(air=2.0 * whole.air),
+        )
+
+
 def _by_hand(whole: Filled) -> Iterator[Idea]:
     """What costs nothing, or next to it, but work."""
-    yield Idea(
-        "more air",
-        "Stir the surface twice as hard, with the outlet or an air stone",
-        "Oxygen comes in through a moving surface.",
-        "07",
-        whole._replace(air=2.0 * whole.air),
-    )
+    yield from _air(whole)
     sooner = whole.clean_every / 2.0
     yield Idea(
         "clean twice as often",

@@ -21,6 +21,7 @@ SEEDS = ("none", "squeeze", "handful", "third")
 SHAPES = ("round", "box")
 LENGTHS, HEIGHTS = Range(1, 2000, "cm"), Range(1, 2000, "mm")
 FLOWS = Range(1, 1e6, "L/h")
+AIR = Range(0, 200, "1/h")
 PERCENT = Range(0, 100, "percent")
 
 
@@ -80,7 +81,7 @@ class Tank(Part):
     water: Annotated[Amount | None, Range(1, 1e5, "L"), Row("tank_volume")] = None
     gravel_depth: Annotated[Amount | None, Range(0, 100, "cm"), Row("gravel_depth")] = None
     rock: Annotated[Amount | None, Range(0, 1e4, "kg"), Row("rock_mass")] = None
-    air: Annotated[Amount | None, Range(0, 200, "1/h"), Row("surface_exchange")] = None
+    air: Annotated[Amount | None, AIR, Row("surface_exchange")] = None
 
 
 @dataclass(frozen=True, eq=False)

@@ -178,17 +178,18 @@ def _pad(grade: str, floor: float, height: float) -> Pad:
     return pad(grade, Q(floor, "m**2"), Q(height, "m"))
 
 
-@lru_cache(maxsize=256)
-def _space(floor: float, height: float) -> SettlingSpace:
-    return settling_space(Q(floor, "m**2"), Q(height, "m"))
-
-
 def stages(whole: Filled) -> list[Pad | SettlingSpace]:
     """Return what catches dirt, in the water's order."""
     return [
         _space(whole.floor, place.height) if place.holds == SETTLING else pad_of(whole, place)
         for place in catches_dirt(whole)
     ]
+
+
+@lru_cache(maxsize=64)
+def _space(floor: float, height: float) -> SettlingSpace:
+    """Return a settling space: one and the same each time, for it is slow to make."""
+    return settling_space(Q(floor, "m**2"), Q(height, "m"))
 
 
 def weeks(whole: Filled) -> ClogRun | None:

@@ -240,7 +240,8 @@ def water_plan(whole: Filled, peak: float) -> WaterPlan:
     made = float(ammonia_production.bare(whole.feed, whole.protein))
     gain = float(as_nitrate.bare(made)) / whole.volume
     limit = parameter("nitrate_limit").bare
-    if whole.tap_nitrate >= limit:
+    if limit <= whole.tap_nitrate:
+        # New water that stands at the limit cannot hold it.
         return WaterPlan(peak, limit, math.inf)
     plan = schedule_for_interval.bare(gain, limit, whole.tap_nitrate, whole.volume, WEEK)
     share = float(plan.share)

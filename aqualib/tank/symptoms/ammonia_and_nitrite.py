@@ -8,11 +8,12 @@ from aqualib.filtration.biofilm import share_after_sudden_salt
 from aqualib.tank.load import ammonia_after_meal, ammonia_production
 from aqualib.tank.maturation import doubling_time, growth_at_temperature
 from aqualib.tank.symptoms.how_it_looks import printed
+from aqualib.tank.symptoms.old_tank_trap import trap
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
 from aqualib.tank.upkeep import after_water_changes
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
 from aqualib.water.alkalinity import bicarbonate_dose
-from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
+from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.nitrogen import nitrite_as_nitrogen
 
@@ -35,16 +36,17 @@ def ammonia_stays(
     acute, chronic = (Figure(float(limit), "mg/L") for limit in (limits.acute, limits.chronic))
     made = float(ammonia_production.bare(feed, bare_of("food_protein"))) * SECONDS_PER_DAY / volume
     by_now = float(ammonia_after_meal.bare(bare_of("excretion_peak")).share)
-    harmful = unionised_ammonia_nitrogen.bare(ammonia, ph, temperature, salinity)
+    tap_alkalinity = bare_of("tap_alkalinity")
+    asked, trapped = trap(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     figures = {
         "ammonia": Figure(ammonia, "mg/L"),
         "acute": acute,
         "limit": chronic,
-        "harmful": Figure(float(harmful), "mg/L"),
         "allowed": line_of("ammonia_allowed"),
         "tap": Figure(tap_ammonia, "mg/L"),
         "made": Figure(made, "mg/L"),
         "soon": Figure(by_now * made, "mg/L"),
+        **trapped,
         **change_to(ammonia, chronic.bare, tap_ammonia),
         **soda_for(alkalinity, volume),
     }
@@ -52,6 +54,7 @@ def ammonia_stays(
         Step(figures["ammonia"], acute),
         Step(figures["ammonia"], figures["allowed"], below=True),
         Step(figures["tap"], figures["allowed"]),
+        asked,
         Step(figures["alkalinity"], figures["short"], below=True),
         Step(figures["ammonia"], chronic),
     )

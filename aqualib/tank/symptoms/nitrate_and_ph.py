@@ -8,10 +8,9 @@ import numpy as np
 
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.symptoms.ammonia_and_nitrite import soda_for
-from aqualib.tank.symptoms.how_it_looks import printed
+from aqualib.tank.symptoms.old_tank_trap import trap
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
 from aqualib.tank.upkeep import after_water_changes, steady_peak
-from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
 from aqualib.water.carbonate import carbon_dioxide, ph_at_equilibrium
 from aqualib.water.nitrogen import as_nitrate
 
@@ -78,50 +77,21 @@ def ph_sinks(
     volume: float,
 ) -> Worked:
     """Look for the old-tank trap first, then tell spent alkalinity from stale air."""
-    room_air, half = bare_of("room_carbon_dioxide"), bare_of("tonight_most_changed")
-    mixed = alkalinity + half * (tap_alkalinity - alkalinity)
-    lifted = float(ph_at_equilibrium.bare(mixed, temperature, salinity, room_air))
-    in_air = float(ph_at_equilibrium.bare(alkalinity, temperature, salinity, room_air))
-    left = (1.0 - half) * ammonia
-    limit = chronic(lifted, temperature, salinity)
-    now, then = (
-        harmful(*water, temperature, salinity) for water in ((ammonia, ph), (left, lifted))
-    )
-    trapped = left > limit.bare and then.bare > now.bare
-    gas = max(float(carbon_dioxide.bare(ph, alkalinity, temperature, salinity)), 0.0)
-    figures = {
+    about = temperature, salinity
+    asked, figures = trap(ammonia, ph, alkalinity, tap_alkalinity, *about)
+    in_air = ph_at_equilibrium.bare(alkalinity, *about, bare_of("room_carbon_dioxide"))
+    gas = max(float(carbon_dioxide.bare(ph, alkalinity, *about)), 0.0)
+    figures |= {
         "ph": Figure(ph),
         "ammonia": Figure(ammonia, "mg/L"),
-        "half": Figure(half, "percent"),
-        "tenth": line_of("trap_change"),
-        "lifted": Figure(lifted),
-        "left": Figure(left, "mg/L"),
-        "harmful": now,
-        "harmful_then": then,
-        "limit": limit,
         "gas": Figure(gas, "mg/L"),
         "stale": line_of("stale_carbon_dioxide"),
-        "in_air": Figure(in_air),
+        "in_air": Figure(float(in_air)),
         **soda_for(alkalinity, volume),
     }
     steps = (
-        # A change that makes the water milder is no trap, however much ammonia it leaves.
-        Step(figures["left"], limit if trapped else Figure(max(left, limit.bare), "mg/L")),
+        asked,
         Step(figures["alkalinity"], figures["short"], below=True),
         Step(figures["gas"], figures["stale"]),
     )
     return Worked(steps, figures)
-
-
-def chronic(ph: float, temperature: float, salinity: float) -> Figure:
-    """Return the long-term limit of total ammonia, as nitrogen."""
-    return Figure(
-        float(total_ammonia_limits.bare(printed(ph), temperature, salinity).chronic), "mg/L"
-    )
-
-
-def harmful(ammonia: float, ph: float, temperature: float, salinity: float) -> Figure:
-    """Return the un-ionised ammonia, as nitrogen."""
-    return Figure(
-        float(unionised_ammonia_nitrogen.bare(ammonia, ph, temperature, salinity)), "mg/L"
-    )

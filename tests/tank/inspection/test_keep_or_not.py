@@ -90,5 +90,12 @@ def test_what_stands_nowhere_is_refused():
         judge(Piece("clay", "balls", tray=5), BOUGHT)
 
 
+def test_a_verdict_says_what_to_do_and_why():
+    first, second = str(judge(FINE, BOUGHT)).splitlines()
+    assert first == "white pad (fine pad, 2.0 L): MOVE. Move it to place 3, behind the coarse pad."
+    assert "0.64 g/day → 1.6 g/day" in second
+    assert "Without it: 0.93 g/day" in second
+
+
 def test_a_mass_stands_in_both_units():
     assert in_kg_and_lb(1.8) == "1.80 kg = 3.97 lb"

@@ -3,10 +3,8 @@
 import math
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from aqualib.filtration.capture import grade_efficiency, pad
+from aqualib.filtration.capture import pad
 from aqualib.filtration.capture.pads import GRADES
 from aqualib.parameters import parameter
 from aqualib.tank.inspection.kitchen_powders import (
@@ -14,19 +12,12 @@ from aqualib.tank.inspection.kitchen_powders import (
     POWDERS,
     bounds_of,
     cut_from_powders,
-    cut_size_from_catch,
     grade_of,
 )
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 
 THICK = parameter("pad_reference_depth").bare
-
-
-@given(st.floats(1e-6, 1e-2), st.floats(0.01, 0.99), st.floats(0.5, 4.0), st.floats(0.1, 10.0))
-def test_a_pad_of_that_cut_size_holds_that_share(size, held, sharpness, ratio):
-    cut = cut_size_from_catch.bare(size, held, sharpness, ratio)
-    assert grade_efficiency.bare(size, cut, sharpness, ratio) == pytest.approx(held)
 
 
 def words_for(share):

@@ -1,6 +1,6 @@
 """The table: its numbers are those of the runs, kilograms and pounds, nothing moves nitrate."""
 
-from aqualib.tank.inspection.side_by_side import SideBySide, due_first
+from aqualib.tank.inspection.side_by_side import SideBySide, due_first, trays_of
 from aqualib.tank.inspection.stacking import as_bought, best_stack
 from aqualib.tank.plan import filled, outcome
 from aqualib.units import set_units
@@ -32,6 +32,12 @@ def test_other_units_stand_beside_the_metric_ones():
         set_units("metric")
     assert "(738 L/h)" in shown["flow when due"][0] or "(740 L/h)" in shown["flow when due"][0]
     assert shown["media"] == CELLS["media"][:1]
+
+
+def test_trays_are_told_in_the_order_of_the_water():
+    told = trays_of(BOUGHT)
+    assert told[0] == "tray 1, 4.5 cm high: fine pad"
+    assert told[3] == "tray 4, 12 cm high: porous rings, 0.600 kg = 1.32 lb"
 
 
 def test_what_is_due_first_in_words():

@@ -1,4 +1,4 @@
-"""Nitrate stays, pH sinks: patience is counted, and the trap is seen before the cure is named."""
+"""Nitrate stays, pH sinks: patience is counted, and causes come in their order."""
 
 import math
 
@@ -16,18 +16,8 @@ def sunk(ph, alkalinity, ammonia=0.0):
     return ph_sinks(ph, alkalinity * MG, ammonia * MG, **TANK)
 
 
-def test_the_trap_of_lesson_02_is_one():
-    """At pH 6.5 and 2 mg/L, half new water makes many times the poison."""
-    found = sunk(6.5, 10, 2)
-    assert found.place == 0
-    assert found.figures["harmful_then"].bare > 10 * found.figures["harmful"].bare
-
-
-def test_much_ammonia_at_high_ph_is_no_trap_for_a_change_makes_it_milder():
-    assert sunk(8.2, 100, 2).place != 0
-
-
-def test_spent_alkalinity_comes_before_stale_air():
+def test_the_trap_comes_before_spent_alkalinity_and_that_before_stale_air():
+    assert sunk(6.5, 10, 2).place == 0
     assert sunk(6.2, 20).place == 1
     assert sunk(6.6, 100).place == 2
     assert sunk(8.0, 100).place == 3

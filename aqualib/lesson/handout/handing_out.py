@@ -1,0 +1,66 @@
+"""All that a plan leaves with: its files, and what changed since the plan before."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+from aqualib.lesson.handout.paper_form import as_paper_form
+from aqualib.lesson.handout.plan_calendar import as_plan_calendar
+from aqualib.lesson.handout.plan_numbers import keep_plan, last_plan
+from aqualib.lesson.handout.plan_page import LOOK, as_plan_page, plan_sheet
+from aqualib.lesson.handout.plan_text import as_plan_text
+from aqualib.lesson.handout.saving import keep
+from aqualib.lesson.handout.what_changed import what_changed
+from aqualib.tank.plan import FilterPlan
+from aqualib.validity import ValidityError
+
+DAYS_AHEAD = 365
+"""How far the calendar of a plan reaches."""
+
+
+def files_of(plan: FilterPlan) -> dict[str, str]:
+    """Return the texts of a plan by the names of their files, with the day in them."""
+    until = plan.start + timedelta(DAYS_AHEAD)
+    return {
+        f"plan {plan.start}.html": as_plan_page(plan),
+        f"plan {plan.start}.txt": as_plan_text(plan),
+        f"plan {plan.start}.ics": as_plan_calendar(plan, until),
+        "plan on paper.html": as_paper_form(),
+    }
+
+
+def hand_out(plan: FilterPlan, folder: str | Path | None) -> None:
+    """Keep a plan's files in a folder, and say what changed since the plan that lies there.
+
+    Its numbers go to `plan.json`; those of the plan before stay as `plan.earlier.json`. Without a
+    folder nothing is kept.
+    """
+    keep(files_of(plan), folder)
+    if folder is None:
+        return
+    try:
+        before = last_plan(folder)
+        found = what_changed(before, plan) if before else ("This is the first plan here.",)
+    except ValidityError as refused:
+        found = (f"The last plan cannot be compared: {refused}",)
+    keep_plan(plan, folder)
+    print("\n".join(found))
+
+
+class OnPage:
+    """A plan as a lesson shows it: its page, or its text where no page is seen."""
+
+    def __init__(self, plan: FilterPlan) -> None:
+        self.plan = plan
+
+    def __repr__(self) -> str:
+        return as_plan_text(self.plan).rstrip()
+
+    def _repr_html_(self) -> str:
+        # Within a lesson, whose own headings are above it. What was typed holds no tag any more.
+        sheet = plan_sheet(self.plan, "")
+        for was, now in (("h2", "h4"), ("h1", "h3")):
+            sheet = sheet.replace(f"<{was}", f"<{now}").replace(f"</{was}>", f"</{now}>")
+        look = LOOK.replace(" h2 ", " h4 ").replace(" h1", " h3")
+        return f"<style>\n{look}\n</style>\n{sheet}"

@@ -1,0 +1,216 @@
+"""The panel of lesson 15: a whole system under four sliders, and its changes, the best first."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import partial
+
+from aqualib.draws import Span
+from aqualib.lesson.charts.ranked_changes import Effect, RankedChanges, Ranking
+from aqualib.lesson.controls import Control, Slider
+from aqualib.lesson.handout.ranked import worth
+from aqualib.lesson.panel import Panel
+from aqualib.parameters import parameter
+from aqualib.tank.plan import (
+    VERDICTS,
+    Filled,
+    Outcome,
+    System,
+    example_system,
+    filled,
+    gains,
+    outcome,
+    ranked_changes,
+)
+from aqualib.tank.plan.changes import own_kind
+from aqualib.tank.plan.trays import Place, fitting_mass
+from aqualib.tank.plan.what_it_does import (
+    carries,
+    flows,
+    media_surface,
+    nitrate_peak,
+    pad_surface,
+)
+from aqualib.tank.sizing import LIMITS
+from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
+
+NOW = "as it is now"
+ACTIONS = {
+    "comfortable": "leave it as it is",
+    "tight": "feed no more, and test",
+    "too much": "feed less, or change it",
+}
+
+
+def moved(
+    base: Filled, feed: float, media: float, interval: float, temperature: float, change: float
+) -> Filled:
+    """Return a system with other food, media, days, warmth and water changes; SI numbers.
+
+    Dirt goes with the food. Media that no longer fit raise their trays.
+    """
+    share = feed / base.feed if base.feed else 1.0
+    return base._replace(
+        feed=feed,
+        solids=base.solids * share,
+        places=with_media(base, media),
+        clean_every=interval,
+        temperature=temperature,
+        change=change,
+    )
+
+
+def with_media(base: Filled, media: float) -> tuple[Place, ...]:
+    """Return the trays with so many kilograms of media in all, shared out as they were."""
+    before = sum(place.media for place in base.media)
+    places = base.places if before else (*base.places, Place(own_kind(base), LEAST_HEIGHT, 1.0))
+    of_one = media / (before or 1.0)
+    return tuple(_filled_with(base, place, place.media * of_one) for place in places)
+
+
+LEAST_HEIGHT = 1e-3
+"""Of a tray that was not there, in m: what goes in raises it."""
+
+
+def _filled_with(base: Filled, place: Place, media: float) -> Place:
+    if not place.media:
+        return place
+    needed = media / fitting_mass(place.holds, base.floor)
+    return place._replace(media=media, height=max(place.height, needed))
+
+
+def compute(base: Filled, held: float, **values: float) -> Ranking:
+    """Work out what a system carries while a hand moves: all but the weeks of dirt.
+
+    `held` is the dirt that the filter holds when it is due, which hardly moves.
+    """
+    whole = moved(base, **values)
+    due_flow = flows(whole)[1]
+    found = carries(whole, media_surface(whole), pad_surface(whole), due_flow, held)
+    feed = Span(*(from_si(end, "g/day") for end in found.feed))
+    nitrate = from_si(nitrate_peak(whole), "mg/L")
+    given = from_si(whole.feed, "g/day")
+    return Ranking(
+        given=given,
+        carried=feed,
+        verdict=verdict(given, feed),
+        limiting=found.limiting,
+        now=Effect(NOW, "", feed.best, math.nan, nitrate),
+        changes=(),
+        ranked=False,
+        whole=whole,
+    )
+
+
+def verdict(given: float, carried: Span) -> str:
+    """Return the plan's verdict: carried at the low end, within the doubt, or beyond."""
+    if given <= carried.low:
+        return VERDICTS[0]
+    return VERDICTS[1] if given <= carried.high else VERDICTS[2]
+
+
+def with_changes(ranking: Ranking) -> Ranking:
+    """Add the weeks of dirt and the ranked changes, each by running the whole system again."""
+    now = outcome(ranking.whole)
+    changes = ranked_changes(ranking.whole, now)
+    feed = Span(*(from_si(end, "g/day") for end in now.carried.feed))
+    return replace(
+        ranking,
+        carried=feed,
+        verdict=verdict(ranking.given, feed),
+        limiting=now.carried.limiting,
+        now=effect(NOW, "", now),
+        changes=tuple(effect(c.name, worth_in_short(now, c.after), c.after) for c in changes),
+        ranked=True,
+        gains=bool(changes) and max(gains(now, changes[0].after)) > 0.0,
+    )
+
+
+def effect(name: str, what: str, found: Outcome) -> Effect:
+    """Return what a system comes to, in the units of the picture."""
+    return Effect(
+        name,
+        what,
+        from_si(found.carried.feed.best, "g/day"),
+        found.due / SECONDS_PER_DAY,
+        from_si(found.nitrate_peak, "mg/L"),
+    )
+
+
+def worth_in_short(now: Outcome, after: Outcome) -> str:
+    """Return whether a change gains anything, in two words; the bars tell the rest."""
+    words = worth(now, after)
+    return "" if not words.startswith("nothing gained") else words.partition(";")[0]
+
+
+def describe(ranking: Ranking) -> str:
+    """Say what the picture shows."""
+    low, best, high = (number(end, 2) for end in ranking.carried)
+    given = shown(ranking.given, "g/day", 2)
+    first = (
+        f"The filter carries {best} g a day ({low} to {high}) and gets {given}: "
+        f"{ranking.verdict}. The {LIMITS[ranking.limiting]} limits."
+    )
+    if not ranking.ranked:
+        return f"{first} The changes are ranked when you let go."
+    return f"{first} {_best(ranking)}"
+
+
+def _best(ranking: Ranking) -> str:
+    if not ranking.gains:
+        return "None of the changes gains anything."
+    one, now = ranking.changes[0], ranking.now
+    moves = [
+        f"{name} {number(old, 2)} → {number(new, 2)}{unit}"
+        for name, old, new, unit in (
+            ("food carried", now.food, one.food, " g a day"),
+            ("cleaning after", now.days, one.days, " days"),
+            ("nitrate", now.nitrate, one.nitrate, " mg/L"),
+        )
+        if math.isfinite(old) and math.isfinite(new) and number(old, 2) != number(new, 2)
+    ]
+    what = f": {', '.join(moves)}" if moves else ""
+    return f"What buys most is “{one.name}”{what}."
+
+
+def answer(ranking: Ranking) -> tuple[str, str]:
+    """Give the highlighted answer: the verdict, and what to do."""
+    food = f"{number(ranking.carried.best, 2)} g/day carried"
+    return ranking.verdict.capitalize(), f"{food}: {ACTIONS[ranking.verdict]}"
+
+
+def plan_panel(system: System | None = None) -> Panel:
+    """Return the panel: the example's plan, or that of a system, under the hand."""
+    chosen = example_system() if system is None else system
+    base = filled(chosen)[0]
+    held = outcome(base).dirt_held
+    media = sum(place.media for place in base.media)
+    own = system is not None
+    controls: dict[str, Control] = {
+        "feed": _slider("Food a day", "tank_feed", 0.1, base.feed, own=own),
+        "media": _slider("Filter media", "filter_media", 0.1, media, own=own),
+        "interval": _slider(
+            "Days between cleanings", "cleaning_interval", 1.0, base.clean_every, own=own
+        ),
+        "temperature": _slider("Temperature", "tank_temperature", 0.5, base.temperature, own=own),
+        "change": _slider("Water changed each time", "change_share", 5.0, base.change, own=own),
+    }
+    return Panel(
+        "The whole answer, and what would change it",
+        controls,
+        partial(compute, base, held),
+        RankedChanges(),
+        describe,
+        answer,
+        with_changes,
+    )
+
+
+def _slider(name: str, row: str, step: float, value: float, *, own: bool) -> Slider:
+    """Return a slider that starts at a system's own number; its ends make room for it."""
+    if not own:
+        return Slider(name, row, step)
+    found = parameter(row)
+    start = from_si(value, found.unit)
+    return Slider(name, row, step, start, (min(found.low, start), max(found.high, start)))

@@ -1,0 +1,71 @@
+"""The plan in a real browser: one sheet of A4 and of Letter, and nothing typed comes to life."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from plans_to_print import HOSTILE, START, SYSTEMS
+
+from aqualib.lesson.handout import as_paper_form, as_plan_page
+from aqualib.tank.plan import make_plan
+from aqualib.units import set_units
+
+SHEETS = ("A4", "Letter")
+
+
+@pytest.fixture
+def paper(chromium, tmp_path):
+    """Open a text as a page of a file; whatever it tries on the way is remembered."""
+    page, alive = chromium.new_page(), []
+    page.on("dialog", lambda dialog: (alive.append(dialog.message), dialog.dismiss()))
+    page.on("request", lambda request: alive.append(request.url))
+    page.on("pageerror", lambda error: alive.append(str(error)))
+
+    def opened(text):
+        file = tmp_path / "page.html"
+        file.write_text(text, encoding="utf-8")
+        page.goto(file.as_uri())
+        assert alive.pop(0) == file.as_uri()
+        return page
+
+    yield opened
+    assert alive == []
+    page.close()
+
+
+def sheets(page, size):
+    """How many sheets a page takes."""
+    return len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=size)))
+
+
+def test_every_plan_is_one_sheet(paper):
+    """In US units, which take the most room; the example in metric ones too, in larger letters."""
+    plans = {name: make_plan(one, START) for name, one in SYSTEMS.items()}
+    texts = {"metric": as_plan_page(plans["example"])}
+    set_units("us")
+    try:
+        texts |= {name: as_plan_page(plan) for name, plan in plans.items()}
+    finally:
+        set_units("metric")
+    roomy = {name for name, text in texts.items() if " roomy" in text}
+    assert "metric" in roomy
+    assert "example" not in roomy
+    texts["paper form"] = as_paper_form()
+    taken = {
+        (name, size): sheets(paper(text), size) for name, text in texts.items() for size in SHEETS
+    }
+    assert {where: count for where, count in taken.items() if count != 1} == {}
+
+
+def test_a_long_page_is_more_than_one_sheet(paper):
+    assert sheets(paper("<p>line</p>" * 400), "A4") > 1
+
+
+def test_what_is_typed_runs_nothing(paper):
+    plan = make_plan(SYSTEMS["example"], START, doubt=False)
+    for typed in HOSTILE:
+        named = replace(plan, system=replace(plan.system, name=typed, currency=typed[:8]))
+        page = paper(as_plan_page(named))
+        assert page.locator("h1").inner_text() == typed.strip()
+        assert page.locator("script, img, iframe").count() == 0
+        assert page.locator("svg").count() == 1

@@ -1,0 +1,46 @@
+"""A plan's files in a folder, kept beside those of last month, and the plan within a lesson."""
+
+import re
+
+from aqualib.lesson.handout.handing_out import OnPage, files_of, hand_out
+from aqualib.lesson.handout.plan_numbers import EARLIER, FILE, read_plan
+from aqualib.lesson.handout.plan_text import as_plan_text
+from aqualib.tank.plan import make_plan
+from aqualib.units import Q
+
+
+def test_without_a_folder_nothing_is_kept(plan, capsys):
+    hand_out(plan, None)
+    said = capsys.readouterr().out
+    assert "nothing was kept" in said
+    assert all(name in said for name in files_of(plan))
+
+
+def test_next_month_it_says_what_changed_and_keeps_both(plan, tmp_path, capsys):
+    hand_out(plan, tmp_path)
+    assert "This is the first plan here." in capsys.readouterr().out
+    later = make_plan(
+        plan.system.changed("stock", food=Q(1.5, "g/day")), plan.start.replace(month=4)
+    )
+    hand_out(later, tmp_path)
+    assert "The verdict was “tight”, now it is “comfortable”." in capsys.readouterr().out
+    names = {file.name for file in tmp_path.iterdir()}
+    assert names == {*files_of(plan), *files_of(later), FILE, EARLIER}
+    assert read_plan((tmp_path / FILE).read_text(encoding="utf-8")).start == later.start
+
+
+def test_a_last_plan_that_is_none_is_told_and_kept(plan, tmp_path, capsys):
+    (tmp_path / FILE).write_text("no plan", encoding="utf-8")
+    hand_out(plan, tmp_path)
+    assert "The last plan cannot be compared" in capsys.readouterr().out
+    assert (tmp_path / EARLIER).read_text(encoding="utf-8") == "no plan"
+
+
+def test_in_a_lesson_its_look_touches_nothing_else(plan):
+    shown = OnPage(plan)._repr_html_()
+    look = re.search("<style>(.*?)</style>", shown, re.DOTALL)[1]
+    rules = re.findall(r"([^{}]+)\{", re.sub(r"@media[^{]*\{", "", look))
+    for rule in rules:
+        assert all(one.strip().startswith(".aqualib-plan") for one in rule.split(","))
+    assert not re.search(r"<h[12]|@page|<html|<body", shown)
+    assert repr(OnPage(plan)) == as_plan_text(plan).rstrip()
