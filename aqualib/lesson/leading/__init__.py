@@ -1,4 +1,4 @@
-"""What whoever leads a group needs: parts of a workshop, a table's plan, marked work of a module."""
+"""What whoever leads a group needs: parts of a workshop, a table's plan, marked work."""
 
 from __future__ import annotations
 

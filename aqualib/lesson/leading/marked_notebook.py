@@ -19,7 +19,9 @@ SCHEMA = 3
 CODE_STUB = "# your lines"
 TEXT_STUB = "*Your explanation goes here. Double-click to write.*"
 SOLUTION = re.compile(r"^### BEGIN SOLUTION\n.*?^### END SOLUTION$", re.MULTILINE | re.DOTALL)
-HIDDEN = re.compile(r"\n?^### BEGIN HIDDEN TESTS\n.*?^### END HIDDEN TESTS$", re.M | re.DOTALL)
+HIDDEN = re.compile(
+    r"\n?^### BEGIN HIDDEN TESTS\n.*?^### END HIDDEN TESTS$", re.MULTILINE | re.DOTALL
+)
 KERNEL = {
     "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
     "language_info": {"name": "python"},

@@ -7,35 +7,35 @@ from datetime import date
 from html import escape
 from pathlib import Path
 
-from aqualib.lesson.handout import as_plan_page, as_plan_text
-from aqualib.lesson.handout.plan_page import LOOK, plan_sheet
+from aqualib.lesson.handout import OnPage, as_paper_form, as_plan_page
 from aqualib.lesson.whose_tank import FILE, FOLDER
 from aqualib.tank.plan import FilterPlan, example_system, load_system, make_plan
 
 FIRST_DAY = date(2030, 3, 2)
 """The example starts on one day for all, so that its page never changes."""
-PAGE = "filter-plan.html"
 LESSONS = ".."
 """Where the lessons lie, seen from the workshop."""
 
 
-class TablePlan:
-    """One page of a plan, with a link that saves it; nothing is written where the page is served."""
+class TablePlan(OnPage):
+    """One page of a plan, with links that save it and a blank form.
+
+    The browser saves them: nothing is written on the computer that serves the page.
+    """
 
     def __init__(self, plan: FilterPlan) -> None:
-        """Keep a plan."""
-        self.plan = plan
-
-    def __repr__(self) -> str:
-        return as_plan_text(self.plan)
+        super().__init__(plan, LESSONS)
 
     def _repr_html_(self) -> str:
-        page = base64.b64encode(as_plan_page(self.plan, LESSONS).encode()).decode()
-        link = (
-            f'<p><a download="{PAGE}" href="data:text/html;base64,{page}">'
-            f"Save the plan of {escape(self.plan.system.name)} as a page to print</a></p>"
+        name = escape(self.plan.system.name)
+        page = as_plan_page(self.plan, LESSONS)
+        links = (
+            _link(
+                "filter-plan.html", page, f"Save the plan of <bdi>{name}</bdi> as a page to print"
+            ),
+            _link("plan-on-paper.html", as_paper_form(), "Save a blank form to print"),
         )
-        return f"{link}<style>{LOOK}</style>{plan_sheet(self.plan, LESSONS)}"
+        return f"<p>{' · '.join(links)}</p>\n{super()._repr_html_()}"
 
 
 def table_plan(folder: Path | None = None) -> TablePlan:
@@ -49,3 +49,8 @@ def table_plan(folder: Path | None = None) -> TablePlan:
         if file.is_file():
             return TablePlan(make_plan(load_system(file)))
     return TablePlan(make_plan(example_system(), FIRST_DAY))
+
+
+def _link(name: str, page: str, words: str) -> str:
+    packed = base64.b64encode(page.encode()).decode()
+    return f'<a download="{name}" href="data:text/html;base64,{packed}">{words}</a>'

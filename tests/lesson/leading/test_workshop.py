@@ -103,7 +103,9 @@ def test_the_minutes_add_up_to_90_here_and_on_the_run_sheet():
     assert [n for name, n in parts if name == "Break"] == [8]
     told = [int(n) for n in re.findall(r"^\| (\d+) \| [^|]+\|$", "\n".join(TEXT), re.MULTILINE)]
     assert sum(told) == 90
-    rows = re.findall(r"^\| (\d+)–(\d+) \| ([^|]+?) \|", SHEET.read_text(encoding="utf-8"), re.M)
+    rows = re.findall(
+        r"^\| (\d+)–(\d+) \| ([^|]+?) \|", SHEET.read_text(encoding="utf-8"), re.MULTILINE
+    )
     assert [int(end) - int(start) for start, end, _ in rows] == [n for _, n in parts]
     assert [start for start, _, _ in rows] == ["0", *(end for _, end, _ in rows[:-1])]
 
@@ -119,7 +121,7 @@ SAID = (
     "Twice the fish needed nearly four times as many",
     "The lamp cost a day",
     "A handful of ripe media won a week",
-    "took twice as long",
+    "took more than twice as long",
     "From hardly any pores to nearly all pores the gain was about an eighth",
     "is full in a quarter of the time",
     "Twice the media gained nearly a third",
@@ -128,7 +130,7 @@ SAID = (
 
 def test_the_words_are_what_the_panels_show():
     """The numbers of the folded lines, from which the sentences were written."""
-    lines = "".join(
+    lines = "\n".join(
         output.data["text/html"]
         for cell in CODE
         for output in cell.outputs
@@ -163,5 +165,5 @@ def test_links_lead_somewhere():
 def test_outputs_are_quiet():
     for cell in CODE:
         for output in cell.outputs:
-            assert output.output_type == "display_data" or output.output_type == "execute_result"
+            assert output.output_type in {"display_data", "execute_result"}
             assert "widget-view" not in json.dumps(output)

@@ -1,4 +1,4 @@
-"""A part of the workshop: the panel, then what it says when moved, folded, and the panel as it was."""
+"""A part of the workshop: a panel, then what it says when moved, folded; it stands as it was."""
 
 from panels_of_lessons import small_panel
 
