@@ -21,7 +21,7 @@ from pint import UndefinedUnitError
 from aqualib.edge import PublicFunction
 from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
-from aqualib.tables import as_html, as_text
+from aqualib.tables import IN_SIGHT, as_html, as_text
 from aqualib.units import Q, label, registry
 from aqualib.validity import OneOf, ValidityError
 
@@ -238,7 +238,7 @@ class Evidence:
         return as_text(self.HEADINGS, self.cells())
 
     def _repr_html_(self) -> str:
-        return as_html(self.caption, self.HEADINGS, self.cells())
+        return as_html(self.caption, self.HEADINGS, self.cells(), IN_SIGHT)
 
     @property
     def caption(self) -> str:

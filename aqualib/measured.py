@@ -13,7 +13,7 @@ from math import isinf
 
 from aqualib.files import data_file, rows_of
 from aqualib.sources import cite
-from aqualib.tables import as_html, as_text
+from aqualib.tables import IN_SIGHT, as_html, as_text
 from aqualib.units import label, number
 from aqualib.validity import OneOf, ValidityError
 
@@ -112,7 +112,7 @@ class Scoreboard:
         return f"{as_text(self.HEADINGS, self.cells())}\n{self.score}"
 
     def _repr_html_(self) -> str:
-        return as_html(self.score, self.HEADINGS, self.cells())
+        return as_html(self.score, self.HEADINGS, self.cells(), IN_SIGHT)
 
 
 def scoreboard(*rooms: str) -> Scoreboard:

@@ -1,1 +1,1 @@
-"""The lessons' workings: charts, panels, exercises and the refresh command."""
+"""The lessons' workings: charts, panels, questions in the page and the refresh command."""

@@ -280,18 +280,22 @@ function render({ model, el }) {
   });
 
   function buildControls() {
-    // A choice that brings other controls along keeps the focus it was changed with.
-    const held = [...controls].find(([, one]) => one.element.contains(document.activeElement));
+    const focused = document.activeElement;
+    const before = controls;
     inSight.replaceChildren();
     rest.replaceChildren();
     controls = new Map();
     model.get("controls").forEach((spec, place) => {
-      const control = KINDS[spec.kind](spec, talk.ask, talk.wants);
+      // A control that is as it was stays, with the focus and with what the hand has just set.
+      const is = JSON.stringify(spec);
+      const same = before.get(spec.name);
+      const control = same?.is === is
+        ? same : { ...KINDS[spec.kind](spec, talk.ask, talk.wants), is };
       (place < model.get("in_sight") ? inSight : rest).append(control.element);
       controls.set(spec.name, control);
     });
     folded.hidden = controls.size <= model.get("in_sight");
-    if (held) controls.get(held[0])?.element.querySelector("select, input")?.focus();
+    if (focused !== document.activeElement && root.contains(focused)) focused.focus();
   }
 
   function showPicture() {

@@ -18,6 +18,7 @@ from nbclient import NotebookClient
 
 from aqualib.checks import counts_table
 from aqualib.lesson.code_in_sight import FOLDED, hide_all, teaches_no_code
+from aqualib.lesson.glossary import with_links
 from aqualib.lesson.serving.shipped import CODE_ONLY, WORKSHOP
 from aqualib.measured import all_measured, scoreboard
 from aqualib.parameters import BASES, parameters
@@ -46,6 +47,10 @@ def normalise(notebook: Any, name: str) -> Any:
     """Return the notebook with nothing in it that differs from run to run."""
     notebook.metadata = nbformat.from_dict(METADATA)
     notebook.nbformat, notebook.nbformat_minor = 4, 5
+    workshop = name == Path(WORKSHOP).name
+    texts = [cell for cell in notebook.cells if cell.cell_type == "markdown" and not workshop]
+    for cell, text in zip(texts, with_links([cell.source for cell in texts]), strict=True):
+        cell.source = text
     for place, cell in enumerate(notebook.cells):
         cell.id = f"{name[:2]}-{place:02d}"
         tagged = CODE_ONLY in cell.metadata.get("tags", [])
@@ -56,6 +61,8 @@ def normalise(notebook: Any, name: str) -> Any:
             # The live view belongs to one kernel; the still picture and the sentence stay.
             data = output.get("data", {})
             data.pop("application/vnd.jupyter.widget-view+json", None)
+    if workshop:
+        hide_all(notebook)
     return notebook
 
 
@@ -80,10 +87,7 @@ def _joined(outputs: list[Any]) -> list[Any]:
 def refresh(path: Path) -> bool:
     """Run and rewrite one notebook; return whether its text changed."""
     before = path.read_text(encoding="utf-8")
-    notebook = normalise(run(path), path.name)
-    if path.name == Path(WORKSHOP).name:
-        hide_all(notebook)
-    after = str(nbformat.writes(notebook)) + "\n"
+    after = str(nbformat.writes(normalise(run(path), path.name))) + "\n"
     path.write_text(after, encoding="utf-8")
     return after != before
 

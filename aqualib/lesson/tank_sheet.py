@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from datetime import date
 from typing import Any
 
 from aqualib.filtration.capture import ClogRun, Pad, SettlingSpace, clog_run, pad, settling_space
@@ -21,14 +20,12 @@ from aqualib.filtration.hydraulics import (
 from aqualib.filtration.media import media_bed
 from aqualib.filtration.ultraviolet import delivered_fluence, tabled_inactivation, time_to_clear
 from aqualib.filtration.ultraviolet.inactivation import inactivated_share
+from aqualib.lesson.whole_filter_lines import cut_line, plan_line, stack_line
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
-from aqualib.tank.inspection import as_bought, best_stack, run
 from aqualib.tank.load import ammonia_production, ammonia_rise
 from aqualib.tank.maturation import Maturation, Scenario, simulate
-from aqualib.tank.plan import example_system, filled, make_plan
 from aqualib.tank.sizing import LIMITS, Carried, FilterSystem, what_it_carries
-from aqualib.tank.symptoms import diagnose
 from aqualib.tank.upkeep import steady_peak
 from aqualib.tank.volume import (
     displaced_by,
@@ -44,8 +41,6 @@ from aqualib.water.oxygen import saturation
 from aqualib.water.properties import density
 
 STAGES = ("coarse", "medium", "fine")
-ANY_DAY = date(2030, 3, 2)
-"""A plan needs a start; nothing that the sheet tells hangs on it."""
 WEEK = 7.0
 
 
@@ -299,38 +294,12 @@ def _nitrate() -> str:
     )
 
 
-def _plan() -> str:
-    plan = make_plan(example_system(), ANY_DAY, doubt=False)
-    best = plan.best_change
-    helps = f"what buys most: {best.words.lower()}" if best else "no change gains anything"
-    return f"Its plan: {show(plan.given)} of food is {plan.verdict} for this filter; {helps}."
-
-
 def _tests() -> str:
     course = start_up()
     ammonia, nitrite = course.total_ammonia_nitrogen[-1], course.nitrite_nitrogen[-1]
     return (
         f"When it is ripe its tests should read no more than {show(ammonia, 2)} of ammonia and "
         f"{show(nitrite, 1)} of nitrite, as nitrogen."
-    )
-
-
-def _cut() -> str:
-    known = {"hours_stood": Q(0, "h"), "temperature": of_row("tank_temperature")}
-    hours = diagnose("power cut", **known).amounts
-    early, late, tank = (show(hours[name], 2) for name in ("early", "late", "tank"))
-    return (
-        f"In a power cut the closed filter has oxygen for {early} to {late}, the tank for {tank}."
-    )
-
-
-def _stack() -> str:
-    bought, _ = filled(as_bought())
-    ends = (run(bought), best_stack(bought).does)
-    before, after = (show(Q(float(e.carried.feed.best), "kg/s").to("g/day"), 2) for e in ends)
-    return (
-        f"Another filter, invented too, would carry {before} on it as bought, and {after} with "
-        "the same trays stacked anew."
     )
 
 
@@ -348,8 +317,8 @@ LINES: dict[str, Callable[[], str]] = {
     "10": _carbon,
     "11": _nitrate,
     "12": _tests,
-    "13": _stack,
-    "14": _cut,
-    "15": _plan,
+    "13": stack_line,
+    "14": cut_line,
+    "15": plan_line,
 }
 """What each lesson adds, by its number."""

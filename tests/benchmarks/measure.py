@@ -30,6 +30,7 @@ from aqualib.lesson.panels.ultraviolet_lamp import lamp_panel
 from aqualib.lesson.panels.water_volume import water_volume_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.what_it_needs import needs_panel
+from aqualib.lesson.panels.your_filter_plan import plan_panel
 
 PANELS = {
     "00 first slider": first_slider_panel,
@@ -49,6 +50,7 @@ PANELS = {
     "08 carbon": carbon_panel,
     "09 between changes": changes_panel,
     "09 careful cleaning": cleaning_panel,
+    "15 your filter plan": plan_panel,
 }
 
 

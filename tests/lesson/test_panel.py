@@ -1,11 +1,8 @@
 """What a panel is told: one path for hand and code, refusals in words, units."""
 
-from pathlib import Path
-
 import pytest
 from panels_of_lessons import Blank, ask, picture, sliders, small_panel, start_anew, state
 
-from aqualib.lesson import panel as panel_module
 from aqualib.lesson.controls import Choice, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
@@ -340,10 +337,3 @@ def test_a_choice_shows_the_controls_it_wants_and_hides_those_of_others():
     assert panel.view.controls is shown, "the page need not build its controls anew"
     panel.reset()
     assert on_page() == ["volume", "kind", "ph"]
-
-
-def test_the_control_in_the_hand_keeps_the_focus_when_others_come_and_go():
-    text = (Path(panel_module.__file__).parent / "panel.js").read_text(encoding="utf-8")
-    build = text[text.index("function buildControls") : text.index("function showPicture")]
-    assert build.index("document.activeElement") < build.index("replaceChildren")
-    assert build.index(".focus()") > build.index("controls.set(")

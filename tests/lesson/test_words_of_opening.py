@@ -5,7 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from aqualib.filtration.capture import pad
 from aqualib.lesson.tank_sheet import of_row
+from aqualib.parameters import parameter
 from aqualib.tank.inspection import (
     Piece,
     as_bought,
@@ -77,6 +79,14 @@ def test_rubble_goes_in_fresh_water_and_stays_in_the_sea():
 def test_the_sums_alone_would_put_foam_there_too():
     foam = BEST._replace(places=(*BEST.places[:-1], Place("fine pad", RINGS.height, 0.0)))
     assert food(foam) > food(BEST)
+
+
+def test_the_face_of_a_fine_pad_holds_less_than_a_weeks_dirt():
+    """The exercise says 5 mm, 0.97, a half and 40 g in words."""
+    rows = ("pad_working_face", "pad_voidage", "pad_deposit_limit", "fine_pad_deposit_density")
+    assert [parameter(row).value for row in rows] == [5, 0.97, 0.5, 40]
+    face = pad("fine", Q(600, "cm**2"), Q(45, "mm")).capacity
+    assert face < 7 * 86400 * BOUGHT.solids
 
 
 def test_bleach_the_plug_and_live_media_stand_among_the_cautions():

@@ -93,8 +93,11 @@ class Journal:
 
 def journal() -> Journal | None:
     """Return the journal of the learner in whose folder a lesson runs, None in nobody's."""
-    folder = Path.cwd()
-    return Journal(folder) if (folder / COPIED).is_file() else None
+    here = Path.cwd()
+    for folder in (here, here.parent):  # some lessons lie in a folder of their own
+        if (folder / COPIED).is_file():
+            return Journal(folder)
+    return None
 
 
 def _event(line: bytes) -> dict[str, Any] | None:

@@ -1,5 +1,6 @@
 // The page side of guesses and exercises: native inputs with labels, and what Python says of them.
 
+const LARGEST = 2e6; // bytes of a file
 const STUCK = 8000; // ms without an answer before help is offered
 const AGAIN = document.body?.dataset.aqualibAgain
   || "use the menu: Kernel, Restart Kernel and Run All Cells.";
@@ -35,6 +36,33 @@ function text(element, words) {
 function tellLine() {
   const element = make("p", { class: "aqualib-said" });
   return { element, show: (item) => text(element, item.said) };
+}
+
+// A file of the learner's own: its bytes go to Python, and nowhere else.
+function fileBox(item, send) {
+  const id = newId();
+  const box = make("input", {
+    id, type: "file", accept: ".csv,.txt,text/csv", "aria-describedby": `${id}-about`,
+  });
+  const about = make("small", { id: `${id}-about` }, item.prompt);
+  const said = make("p", { class: "aqualib-said", role: "status" });
+  const label = make("label", { for: id }, make("span", { class: "aqualib-name" }, item.label));
+  box.addEventListener("change", async () => {
+    const [file] = box.files;
+    if (!file) return;
+    if (file.size > LARGEST) { text(said, "This file is too large for a log."); return; }
+    text(said, "");
+    const reader = new FileReader();
+    reader.addEventListener("load", () => {
+      send({ do: "file", name: item.name, value: [file.name, reader.result.split(",")[1] ?? ""] });
+    });
+    reader.readAsDataURL(file);
+  });
+  return {
+    element: make("li", {}, make("div", { class: "aqualib-entry" }, label, box, about), said),
+    show() {},
+    stuck(words) { text(said, words); },
+  };
 }
 
 function question(item, send) {
@@ -100,7 +128,8 @@ function question(item, send) {
       if (!typing) box.value = now.given;
       text(said, now.said);
       said.dataset.state = now.state;
-      box.toggleAttribute("aria-invalid", ["odd", "wrong", "mistake"].includes(now.state));
+      if (["odd", "wrong", "mistake"].includes(now.state)) box.setAttribute("aria-invalid", "true");
+      else box.removeAttribute("aria-invalid");
       hint.hidden = now.more_hints === 0;
       text(hint, now.hints.length ? "Another hint" : "Hint");
       while (hints.childElementCount < now.hints.length) {
@@ -111,6 +140,8 @@ function question(item, send) {
     stuck(words_) { text(said, words_); },
   };
 }
+
+const MADE = { told: tellLine, file: fileBox };
 
 function render({ model, el }) {
   const list = make("ol", { role: "list" });
@@ -155,7 +186,7 @@ function render({ model, el }) {
   function show() {
     for (const item of model.get("items")) {
       if (!shown.has(item.name)) {
-        const made = item.kind === "told" ? tellLine() : question(item, send);
+        const made = (MADE[item.kind] ?? question)(item, send);
         shown.set(item.name, made);
         const place = groupOf(item.group);
         place.append(item.kind === "told" ? make("li", {}, made.element) : made.element);

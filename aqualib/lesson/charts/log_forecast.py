@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.colors import to_rgba
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon, Rectangle
 
@@ -28,6 +29,10 @@ ROOM = {"ammonia": 1.45, "nitrite": 2.0, "nitrate": 1.3}
 LEAST = {"ammonia": 1.0, "nitrite": 1.0, "nitrate": 5.0}
 NITRATE_STEP = 10.0
 """The strip of nitrate also holds all the nitrogen that is fed, up to a round number."""
+NAME = 0.015, 0.06, 0.07
+"""Shares of the days, from the side: the piece of line by a strip's name, and the name itself."""
+USED_HEIGHT = 1.02
+"""Of the uppermost strip: over it stand the words on the readings used, off the dots."""
 SIGNS = {"=": "", "<": "v", ">": "^"}
 """How a reading was written, and its marker; a plain number has the marker of its matter."""
 
@@ -76,17 +81,15 @@ class Strip:
         for sign, marker in self.markers.items():
             x, y = _places(self.found, sign)
             axes.plot(x, y, marker, ms=6, mfc="none", mec=style.FAINT, mew=0.8, clip_on=False)
-        # Nitrate rises to the right, the others fall.
-        share, side = (0.015, "left") if what == "nitrate" else (0.995, "right")
-        at = share * outlook.days, 0.9 * self.top
-        style.write(axes, *at, what, color=look.colour, ha=side)
+        self._name(axes, look, outlook.days)
         self.safe, self.perhaps = (
             Rectangle((0.0, 0.0), 1.0, self.top, fc=style.SAFE.colour, alpha=0.2, ec="none"),
             Rectangle(
                 (0.0, 0.0), 1.0, self.top, fc="none", ec=style.SAFE.colour, lw=0.0, hatch="///"
             ),
         )
-        self.band = Polygon([(0.0, 0.0)], fc=look.colour, alpha=BAND, ec="none")
+        face, edge = (to_rgba(look.colour, strength) for strength in (BAND, 1.0))
+        self.band = Polygon([(0.0, 0.0)], fc=face, ec=edge, lw=0.8)
         (self.middle,) = axes.plot([], [], look.dash, color=look.colour, lw=2.2)
         (self.today,) = axes.plot([0.0, 0.0], [0.0, self.top], ":", color=style.INK, lw=1.2)
         (self.limit,) = axes.plot([], [], "-", color=style.INK, lw=0.8)
@@ -105,6 +108,17 @@ class Strip:
         self.perhaps.set_visible(what != "nitrate")
         lines = [self.middle, self.today, self.limit, *self.used.values(), self.slips]
         self.artists: list[Artist] = [self.safe, self.perhaps, self.band, *lines, self.limit_words]
+
+    def _name(self, axes: Axes, look: style.Look, days: float) -> None:
+        """Write the matter beside a piece of its line: nitrate rises to the right, others fall."""
+        left = self.what == "nitrate"
+        first, last, beside = NAME if left else tuple(1.0 - share for share in NAME)
+        height = 0.9 * self.top
+        places = [first * days, 0.5 * (first + last) * days, last * days]
+        axes.plot(
+            places, [height] * 3, look.dash, marker=look.marker, markevery=[1], color=look.colour
+        )
+        style.write(axes, beside * days, height, self.what, ha="left" if left else "right")
 
     def move(self, outlook: Outlook) -> None:
         """Move the band, the line, the readings used, the day they end and the two regions."""
@@ -173,9 +187,9 @@ class LogForecastChart(Chart[Outlook]):
         self._move_words(outlook)
 
     def _words(self, axes: Axes, top: float) -> list[Artist]:
-        self.used_height, self.safe_height = 0.72 * top, 0.45 * top
+        self.used_height, self.safe_height = USED_HEIGHT * top, 0.45 * top
         text = "readings used up to here"
-        self.used_words = style.write(axes, 0.0, 0.0, text, size=0.9, bbox=style.ON_PAPER)
+        self.used_words = style.write(axes, 0.0, 0.0, text, size=0.9, va="bottom")
         self.safe_words = style.write(axes, 0.0, 0.0, size=0.9, bbox=style.ON_PAPER)
         return [self.used_words, self.safe_words]
 
@@ -183,7 +197,7 @@ class LogForecastChart(Chart[Outlook]):
         days, aside = outlook.days, 0.01 * outlook.days
         # On the side of the line where there is room.
         right = outlook.used <= 0.75 * days
-        self.used_words.stand_beside(outlook.used, self.used_height, aside, right=right)
+        self.used_words.stand_beside(outlook.used, self.used_height, 0.0, right=right)
         begins, ends = outlook.perhaps
         inside = ends <= 0.7 * days
         self.safe_words.stand_beside(

@@ -26,6 +26,8 @@ PHASES = (
     ("nitrite high:\ntest it daily, wait", "nitrite", (style.CAUTION, 0.4)),
     ("safe: test weekly,\nadd stock slowly", "safe", (style.SAFE, 0.18)),
 )
+RESTED, MOVING = (0.12, 1.0), (0.06, 0.35)
+"""Strength of a band and of its edges, when the hand rests and while it moves."""
 ABOVE, ODDS = 1.13, 1.035
 """Heights of the words and of the marks over the curves, in heights of these."""
 SIGN = 0.0125
@@ -92,9 +94,13 @@ class MaturationCurves(Chart[Run]):
         axes.set_xticks(np.arange(0.0, self.last + 1.0, 2 * WEEK), [])
         looks = {"ammonia": style.AMMONIA, "nitrite": style.NITRITE}
         self.bands = {name: tint(axes, look, 0.15) for name, look in looks.items()}
-        for name, band in self.bands.items():
-            face, edge = (to_rgba(looks[name].colour, strength) for strength in (0.12, 1.0))
-            band.set(alpha=None, facecolor=face, edgecolor=edge, linewidth=0.8)
+        self.tints = {
+            name: [[to_rgba(look.colour, share) for share in pair] for pair in (RESTED, MOVING)]
+            for name, look in looks.items()
+        }
+        for band in self.bands.values():
+            band.set(alpha=None, linewidth=0.8)
+        self.before: Bands | None = None
         self.curves = {
             name: _curve(axes, look) for name, look in (*looks.items(), ("nitrate", style.NITRATE))
         }
@@ -117,13 +123,17 @@ class MaturationCurves(Chart[Run]):
             level = getattr(run, name) / top
             curve.set_data(run.time, level)
         self._name_curves(run, top)
+        # While the hand moves, the band of before stays, paler.
+        self.before = doubt = run.band or self.before
         for name, band in self.bands.items():
             # One at a time: two bands over each other are a third colour.
-            band.set_visible(run.band is not None and name == run.last_to_fall)
-            if run.band is not None:
-                matter = getattr(run.band, name)
+            band.set_visible(doubt is not None and name == run.last_to_fall)
+            if doubt is not None:
+                matter = getattr(doubt, name)
                 high = np.minimum(matter.high / top, 1.0)
-                band.set_xy(ribbon(run.band.time, high, matter.low / top))
+                band.set_xy(ribbon(doubt.time, high, np.minimum(matter.low / top, 1.0)))
+                face, edge = self.tints[name][0 if run.band else 1]
+                band.set(facecolor=face, edgecolor=edge)
         self._move_safe(run)
         self._move_phases(run)
 

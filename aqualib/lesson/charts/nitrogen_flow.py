@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
@@ -81,8 +81,9 @@ class NitrogenFlow(Chart[Day]):
         self._names(axes)
         self.food = patch(axes, style.FOOD)
         self.bands = {share: patch(axes, look) for share, (look, _, _) in BRANCHES.items()}
-        self.inside = patch(axes, style.NITRITE)
-        self.nitrate = patch(axes, style.NITRATE)
+        self.inside = patch(axes, replace(style.NITRITE, hatch="||"))
+        # In grey the three matters of the stream are told apart by their hatches.
+        self.nitrate = patch(axes, replace(style.NITRATE, hatch="oo"))
         self.amounts = {share: style.write(axes, 44.0, y) for share, (_, y, _) in BRANCHES.items()}
         self.amounts["total_ammonia"].set_position((40.0, 13.0))
         self.amounts["total_ammonia"].set_ha("center")

@@ -82,13 +82,14 @@ def _units() -> str:
 def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """Return a table; the first cell of a row is its name, and blanks stay blank."""
     head = "".join(f'<th scope="col">{escape(text)}</th>' for text in headings)
-    body = "".join(
-        f'<tr><th scope="row">{escape(first)}</th>'
-        + "".join(f"<td>{escape(text)}</td>" for text in rest)
-        + "</tr>"
-        for first, *rest in rows
-    )
+    body = "".join(f"<tr>{_cells(row)}</tr>" for row in rows)
     return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _cells(row: Sequence[str]) -> str:
+    first, *rest = (escape(text) for text in row)
+    name = f'<th scope="row">{first}</th>' if first else "<td></td>"
+    return name + "".join(f"<td>{text}</td>" for text in rest)
 
 
 def _tank_and_food() -> list[str]:
@@ -127,7 +128,7 @@ def _filter() -> list[str]:
             f"<p>Floor: round, width × width × 0.785; box, width × length: {FILL} cm². Litres of a "
             "tray: floor × height ÷ 1000.</p>"
         ),
-        table(("", "holds", "cm", "L", "kg"), blank),
+        table(("tray", "holds", "cm", "L", "kg"), blank),
         '<div class="drawing">Draw it, with the way of the water:</div>',
         "<p>Order that wastes least: settling space, coarse, medium, fine, then media.</p>",
         table(("media", "m² in a kg", "kg in a L"), kinds),

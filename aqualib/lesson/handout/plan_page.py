@@ -76,7 +76,9 @@ def standing_alone(title: str, look: str, sheet: str) -> str:
         f"<style>\n{PAPER}\n{look}\n</style>",
         "</head>",
         "<body>",
+        "<main>",
         sheet,
+        "</main>",
         "</body>",
         "</html>",
     ]

@@ -41,8 +41,12 @@ class Part(NamedTuple):
 
 
 def byline(plan: FilterPlan) -> str:
-    """Return date and version."""
-    return f"Filter plan of {plan.start} · aqualib {__version__} · no promise: test the water"
+    """Return date, water and version."""
+    water = "sea water" if plan.whole.is_sea else "fresh water"
+    return (
+        f"Filter plan of {plan.start} · {told(plan.whole.volume, 'L', 3)} of {water} · "
+        f"aqualib {__version__} · no promise: test the water"
+    )
 
 
 def in_short(plan: FilterPlan) -> str:

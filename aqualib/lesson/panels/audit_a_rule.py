@@ -144,7 +144,7 @@ VERDICTS = {
     "fails": "fails for ammonia",
 }
 NITRATE_VERDICTS = {
-    "fed": "only if the media are fed",
+    "fed": "only if fed",
     "best": "only like the best fed reactor",
     "fails": "not even if fed",
 }

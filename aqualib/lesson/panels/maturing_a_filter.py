@@ -108,9 +108,10 @@ def describe(run: Run) -> str:
     if np.isfinite(run.ready):
         text += f"Safe from {day(run.ready)}"
         text += f"; before, {run.why}" if run.why else ""
+    elif run.never:
+        text += f"Not safe by {day(DAYS)}, and more days would not help: {run.never}"
     else:
         text += f"Not safe by {day(DAYS)}: {run.why}"
-        text += f". More days would not help: {run.never}" if run.never else ""
     return f"{text}.{doubt(run.band)}"
 
 
@@ -119,12 +120,15 @@ def doubt(band: Bands | None) -> str:
     if band is None:
         return ""
     low, middle, high = band.ready
+    share = f"{number(100 * band.share_ready, 2)} %"
+    if not np.isfinite(low):
+        return f" Of runs with other plausible bacteria {share} are safe by {day(DAYS)}."
     text = f" Of runs with other plausible bacteria one in twenty is safe by {day(low)}"
     if np.isfinite(middle):
         text += f", half by {day(middle)}"
     if np.isfinite(high):
         return text + f", nineteen in twenty by {day(high)}."
-    return text + f"; {number(100 * band.share_ready, 2)} % by {day(DAYS)}."
+    return text + f"; {share} by {day(DAYS)}."
 
 
 def answer(run: Run) -> tuple[str, str]:

@@ -39,7 +39,7 @@ def describe(outlook: Outlook) -> str:
     said = outlook.said
     return (
         f"{outlook.whose[0].upper()}{outlook.whose[1:]} on day {outlook.used:g}: "
-        f"{said.tonight.short}. {len(outlook.forecast.readings)} readings are used. {said.day}"
+        f"{said.tonight.short}. {len(outlook.forecast.readings)} readings used. {said.day}"
     )
 
 

@@ -196,15 +196,17 @@ def cause(trays: tuple[str, ...], run: ClogRun) -> str:
 def told(at: int, stage: Stage) -> str:
     """Say what one place holds."""
     if stage.grade == "empty":
-        return f"tray {at} is empty"
-    return f"tray {at} ({stage.grade}) {100.0 * stage.face:.0f} %"
+        return f"{at} (empty)"
+    return f"{at} ({stage.grade}) {100.0 * stage.face:.0f} %"
 
 
 def describe(today: FilterDay) -> str:
     """Say what the picture shows."""
     space, *trays = today.stages
     faces = ", ".join(told(at, stage) for at, stage in enumerate(trays, start=1))
-    full = f"Faces full: {faces}" if any(s.grade != "empty" for s in trays) else "No pad at all"
+    full = (
+        f"Tray faces full: {faces}" if any(s.grade != "empty" for s in trays) else "No pad at all"
+    )
     until = (
         f"No cleaning is due within {number(today.days[-1])} days."
         if math.isinf(today.due)
@@ -218,9 +220,9 @@ def describe(today: FilterDay) -> str:
         else ""
     )
     return (
-        f"Day {number(today.day)}, {shown(today.flow, 'L/h')}, {shown(space.grams, 'g')} "
-        f"settled in {shown(today.shape.settling, 'mm')}. {full}. {until}{rots} Clean, it catches "
-        f"{number(100.0 * today.one_pass, 2)} % a pass (assumed)."
+        f"{shown(today.flow, 'L/h')}, {shown(space.grams, 'g')} settled in "
+        f"{shown(today.shape.settling, 'mm')}. {full}. {until}{rots} Clean: "
+        f"{number(100.0 * today.one_pass, 2)} % caught (assumed)."
     )
 
 

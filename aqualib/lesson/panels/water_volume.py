@@ -91,7 +91,7 @@ def describe(tank: FilledTank) -> str:
     """Say what the picture shows."""
     missing = 100.0 * (1.0 - tank.water / tank.gross)
     pores = tank.heap - tank.rock
-    soaked = f", though its heap fills {shown(tank.heap, 'L')}: the rest is pores full of water"
+    soaked = f" in a heap of {shown(tank.heap, 'L')} whose pores hold water"
     return (
         f"Full to the line this {tank.shape} tank holds {shown(tank.gross, 'L')}. Gravel "
         f"takes {shown(tank.gravel, 'L')} and rock {shown(tank.rock, 'L')}"

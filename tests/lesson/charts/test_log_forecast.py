@@ -130,7 +130,6 @@ def test_words_on_the_readings_stand_where_there_is_room(draw, outlook, used, ac
     chart = draw(LogForecastChart(), dataclasses.replace(outlook, used=used))
     assert chart.used_words.across == across
     x, y = chart.used_words.get_position()
-    assert abs(x - used) == pytest.approx(0.01 * outlook.days)
-    assert (x > used) == (across == "left")
-    assert 0.0 < y < chart.strips["ammonia"].top
-    assert y != chart.safe_words.get_position()[1]
+    # Over the strip, at the line, where no reading lies.
+    assert x == used
+    assert y > chart.strips["ammonia"].top > chart.safe_words.get_position()[1]

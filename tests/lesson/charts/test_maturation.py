@@ -108,7 +108,15 @@ def test_marks_stand_on_the_days_that_the_words_tell(draw):
     assert chart.said.get_text() == "▾ no run in twenty is safe by day 84"
 
 
-def test_without_a_band_none_is_left_from_before(draw):
-    chart = draw(MaturationCurves(), run(band=band(35.0, 41.0, 50.0)), run())
-    assert not any(one.get_visible() for one in chart.bands.values())
+def test_until_the_hand_rests_the_band_of_before_is_left_paler(draw):
+    before = run(band=band(35.0, 41.0, 50.0))
+    rested = draw(MaturationCurves(), before)
+    (shown,) = (name for name, one in rested.bands.items() if one.get_visible())
+    strength = rested.bands[shown].get_facecolor()[3]
+    chart = draw(MaturationCurves(), before, run())
+    assert [name for name, one in chart.bands.items() if one.get_visible()] == [shown]
+    assert 0.0 < chart.bands[shown].get_facecolor()[3] < strength
+    assert not chart.odds.get_visible()
+    # Nothing is left of another tank, and none was there before the first.
+    assert not any(one.get_visible() for one in draw(MaturationCurves(), run()).bands.values())
     assert not chart.odds.get_visible()

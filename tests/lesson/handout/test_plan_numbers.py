@@ -44,7 +44,7 @@ def test_the_numbers_are_those_of_the_plan(plan):
 
 
 def test_what_has_no_end_is_a_word_and_what_is_none_is_null(plans):
-    plan = make_plan(SYSTEMS["example"].changed("care", change=Q(0, "percent")), START)
+    plan = make_plan(SYSTEMS["example"].changed("care", change=Q(0, "percent")), START, doubt=False)
     assert json.loads(as_plan_json(plan))["plan"]["nitrate_mg_per_L"] == "no end"
     assert math.isinf(read_plan(as_plan_json(plan)).numbers["nitrate_mg_per_L"])
     heavy = json.loads(as_plan_json(plans["too heavy"]))["plan"]

@@ -15,7 +15,7 @@ def test_of_one_plan_and_its_file_nothing_has_changed(plans, name):
 
 
 def test_less_food_is_told_with_what_it_means(plan):
-    less = make_plan(plan.system.changed("stock", food=Q(1.5, "g/day")), START)
+    less = make_plan(plan.system.changed("stock", food=Q(1.5, "g/day")), START, doubt=False)
     assert less.verdict == "comfortable"
     words = what_changed(plan, less)
     assert words[0] == "The verdict was “tight”, now it is “comfortable”."
@@ -40,6 +40,6 @@ def test_a_tray_and_a_measured_flow(plan):
 
 
 def test_it_speaks_the_readers_units(plan):
-    slow = make_plan(plan.system.changed("pump", measured_flow=Q(600, "L/h")), START)
+    slow = make_plan(plan.system.changed("pump", measured_flow=Q(600, "L/h")), START, doubt=False)
     set_units("us")
     assert any("US gal/h (" in line for line in what_changed(plan, slow))

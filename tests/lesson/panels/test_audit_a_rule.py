@@ -107,7 +107,7 @@ def test_two_verdicts_in_one_headline(panel):
         assert panel.result.verdict == ammonia
         assert panel.view.answer[1].startswith(ammonia)
     for rate, verdict in (
-        (10, "only if the media are fed"),
+        (10, "only if fed"),
         (25, "like the best"),
         (50, "not even"),
     ):

@@ -64,9 +64,9 @@ def test_where_more_days_would_not_help_the_cause_of_never_is_told():
     small = compute(**{**USUAL, "salinity": 35.0, "ph": 8.2, "surface": 2.0})
     assert np.isnan(small.ready)
     never = "too little surface for ammonia oxidisers to carry the load"
-    assert describe(small).endswith(f"More days would not help: {never}.")
+    assert describe(small).endswith(f"and more days would not help: {never}.")
     enough = compute(**{**USUAL, "salinity": 35.0, "ph": 8.2, "surface": 4.0})
-    assert "More days" not in describe(enough)
+    assert "more days" not in describe(enough)
 
 
 def test_the_doubt_is_told_when_the_hand_rests():

@@ -38,7 +38,7 @@ def test_forecast_is_that_of_the_readings_used(outlook):
 def test_words_say_tonight_first_then_the_day(outlook):
     words = describe(outlook)
     assert words.startswith(f"The invented tank of the lesson on day {outlook.used:g}: not safe")
-    assert f"{len(outlook.forecast.readings)} readings are used" in words
+    assert f"{len(outlook.forecast.readings)} readings used" in words
     what, when = answer(outlook)
     assert what.startswith("Tonight not safe for animals")
     assert when == outlook.said.headline

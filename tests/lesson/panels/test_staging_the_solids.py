@@ -129,13 +129,13 @@ def test_the_face_in_the_sentence_is_half_full_on_the_day_it_is_due(panel):
     panel.set(day=round(panel.result.due))
     (full,) = (s for s in panel.result.stages if s.grade == "coarse")
     assert full.face == pytest.approx(parameter("pad_deposit_limit").value, abs=0.01)
-    assert "tray 1 (coarse) 50 %" in panel.sentence
+    assert "1 (coarse) 50 %" in panel.sentence
 
 
 def test_empty_trays_are_told_as_such_and_not_as_pads(panel):
     panel.set(tray_2="empty")
     assert panel.result.stages[2].grams == 0.0
-    assert "tray 2 is empty" in panel.sentence
+    assert "2 (empty)" in panel.sentence
     assert "tray 3 (fine)" in panel.sentence
     panel.set(tray_1="empty", tray_3="empty")
     assert "No pad at all" in panel.sentence

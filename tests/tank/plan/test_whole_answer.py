@@ -10,6 +10,7 @@ from aqualib.lesson import tank_sheet as sheet
 from aqualib.parameters import parameter
 from aqualib.tank.plan import VERDICTS, Pump, example_system, make_plan
 from aqualib.tank.plan.whole_answer import carbon_halved
+from aqualib.tank.upkeep import schedule_for_interval
 from aqualib.units import Q, from_si, get_units, set_units
 from aqualib.validity import ValidityError
 
@@ -29,6 +30,13 @@ def test_comfortable_tight_and_too_much_lie_on_either_side_of_the_band():
         # The dirt is held as it was, so that only the food is another.
         plan = quick(example_system().changed("stock", food=food))
         assert plan.verdict == VERDICTS[verdict], food
+
+
+def weekly_change():
+    """The water a week that holds the limit, by the sums of lesson 11."""
+    limits = (sheet.of_row(name) for name in ("nitrate_limit", "fill_nitrate", "tank_volume"))
+    plan = schedule_for_interval(sheet.nitrate_gain(), *limits, Q(7, "day"))
+    return (plan.share * sheet.of_row("tank_volume")).to("L")
 
 
 def test_the_plan_says_what_the_lessons_say():

@@ -1,0 +1,89 @@
+"""The keeper's own log: from the page or from code, what it leaves open, and odd files."""
+
+import base64
+import io
+
+import pytest
+
+from aqualib.lesson import asking
+from aqualib.tank.test_log import own_log
+from aqualib.validity import ValidityError
+
+CSV = (
+    "date,ammonia (mg/L as N),nitrite (mg/L as N)\n2026-03-02,1.0,0\n2026-03-05,3,0.1\n"
+    "2026-03-09,2,1\n2026-03-12,0.5,3\n"
+)
+
+
+@pytest.fixture(scope="module")
+def text_of_csv():
+    return str(own_log(_named(CSV)))
+
+
+def _named(text):
+    file = io.BytesIO(text.encode())
+    file.name = "my.csv"
+    return file
+
+
+def send(box, name, what, value):
+    box._repr_mimebundle_()
+    box._on_message(box.view, {"do": what, "name": name, "value": value, "turn": 1}, [])
+    return {item["name"]: item for item in box.view.items}
+
+
+def test_without_a_file_it_is_the_invented_log():
+    assert str(asking.own_file()).startswith("No file named yet: this is the invented log.")
+    assert asking.own_file().log.can_be_drawn
+
+
+def test_page_and_code_read_the_same(tmp_path, text_of_csv):
+    box = asking.own_file()
+    items = send(box, "file", "file", ["my.csv", base64.b64encode(CSV.encode()).decode()])
+    assert items["says"]["said"] == text_of_csv
+    assert items["file"]["given"] == "my.csv"
+    path = tmp_path / "my.csv"
+    path.write_text(CSV, encoding="utf-8")
+    assert asking.own_file().choose(path) == text_of_csv
+    assert asking.own_file().choose(_named(CSV)) == text_of_csv
+    assert path.read_text(encoding="utf-8") == CSV, "only read"
+
+
+def test_what_the_file_leaves_open_is_said_beside_it():
+    unclear = CSV.replace(" (mg/L as N)", "")
+    box = asking.own_file()
+    assert "Please say" in box.choose(_named(unclear))
+    items = send(box, "basis", "answer", "as N")
+    assert items["basis"]["given"] == "as N"
+    assert "Please say" not in items["says"]["said"]
+    assert box.log.can_be_drawn
+    assert "Day 12" in items["says"]["said"] or "Day 10" in items["says"]["said"]
+    later = send(box, "start", "answer", " 2026-02-20 ")["says"]["said"]
+    assert later != items["says"]["said"]
+    assert "Not read" in send(box, "start", "answer", "🐟")["says"]["said"]
+
+
+@pytest.mark.parametrize(
+    "value",
+    [None, "x", [], ["a"], ["a", 3], ["a", "not base64!"], ["a", ""], [3, "QQ=="],
+     ["a.csv", base64.b64encode(b"\x00\xff" * 50).decode()]],
+    ids=range(9),
+)  # fmt: skip
+def test_an_odd_file_is_answered_in_words(value):
+    said = send(asking.own_file(), "file", "file", value)["says"]["said"]
+    assert said
+    assert "Traceback" not in said
+
+
+def test_what_no_page_of_ours_sends_changes_nothing():
+    box = asking.own_file()
+    before = str(box)
+    for name, what, value in (
+        ("basis", "answer", "x"),
+        ("basis", "file", "as N"),
+        ("x", "answer", "3"),
+    ):
+        send(box, name, what, value)
+    assert str(box) == before
+    with pytest.raises(ValidityError):
+        box.choose(None, colour="red")
