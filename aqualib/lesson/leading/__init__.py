@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
+from aqualib.lesson.leading.form_and_page import TablePlan, table_plan
 from aqualib.lesson.leading.marked_work import assignments, given, is_right
-from aqualib.lesson.leading.table_plan import TablePlan, table_plan
 from aqualib.lesson.leading.workshop_part import what_was_seen

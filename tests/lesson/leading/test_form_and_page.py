@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from aqualib.lesson.leading import table_plan
-from aqualib.lesson.leading.table_plan import MADE, MAKE
+from aqualib.lesson.leading.form_and_page import MADE, MAKE
 from aqualib.tank.plan import example_system, save_system
 
 HOSTILE = "<script>alert(1)</script>\"'&"
@@ -17,7 +17,7 @@ HOSTILE = "<script>alert(1)</script>\"'&"
 def shown(monkeypatch):
     """What a cell would show."""
     seen = []
-    monkeypatch.setattr("aqualib.lesson.leading.table_plan.display", seen.append)
+    monkeypatch.setattr("aqualib.lesson.leading.form_and_page.display", seen.append)
     return seen
 
 

@@ -71,7 +71,7 @@ class TableForm(TankForm):
         self.page = page
 
     def make(self) -> str:
-        """Make the plan of what was told, and say so; what does not go together is said in words."""
+        """Make the plan of what was told, and say so; say in words what does not go together."""
         try:
             self.page.become(make_plan(self.system))
             self.told = MADE
