@@ -115,4 +115,5 @@ def table_plan(folder: Path | None = None) -> TableForm:
 
 def _link(name: str, page: str, words: str) -> str:
     packed = base64.b64encode(page.encode()).decode()
-    return f'<a download="{name}" href="data:text/html;base64,{packed}">{words}</a>'
+    look = "text-decoration: underline"  # the page's own look of links ends where a widget begins
+    return f'<a download="{name}" style="{look}" href="data:text/html;base64,{packed}">{words}</a>'

@@ -53,7 +53,8 @@ def test_what_a_table_types_becomes_its_page_and_is_kept_nowhere(tmp_path, shown
     assert form.save() == MADE
     assert list(tmp_path.iterdir()) == []
     packed = re.search(
-        r'download="filter-plan\.html" href="data:text/html;base64,([^"]+)"', view.value
+        r'download="filter-plan\.html" style="[^"]+" href="data:text/html;base64,([^"]+)"',
+        view.value,
     )
     page = base64.b64decode(packed[1]).decode()
     assert page.startswith("<!DOCTYPE html>")
