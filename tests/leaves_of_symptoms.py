@@ -148,6 +148,18 @@ CASES = {
     "rattle-impeller": Case("rattle", {"flow": 200, "hours_since_opened": 5}, {"weak": CLEAN / 2}),
     "rattle-seat": Case("rattle", {"flow": 700, "hours_since_opened": 5}, {"gone_by": 24}),
     "rattle-shelf": Case("rattle", {"flow": 700, "hours_since_opened": 100}, {"clean": CLEAN}),
+    # Half of a gap closes in ln 2 over the rate: 0.04 an hour still, 1 rippled, 1.024 a degree.
+    "film-oxygen": Case(
+        "film on top",
+        {"oxygen": 5, "flow": 700},
+        {
+            "kept": 0.7 * FULL,
+            "still": math.log(2) / 0.04 / 1.024**4.5,
+            "rippled": math.log(2) / 1.024**4.5,
+        },
+    ),
+    "film-still": Case("film on top", {"oxygen": 7, "flow": 200}, {"weak": CLEAN / 2}),
+    "film-ugly": Case("film on top", {"oxygen": 7, "flow": 700}, {"full": FULL}),
     # More than half is never asked for at once.
     "ammonia-act": Case(
         "ammonia stays",
@@ -156,7 +168,9 @@ CASES = {
     ),
     "ammonia-none": Case("ammonia stays", {"ammonia": 0.05, "ph": 7.6}, {"allowed": 0.1}),
     "ammonia-tap": Case(
-        "ammonia stays", {"ammonia": 0.6, "ph": 7.6, "tap_ammonia": 0.5}, {"tap": 0.5}
+        "ammonia stays",
+        {"ammonia": 0.6, "ph": 7.6, "tap_ammonia": 0.5},
+        {"chlorine": 0.5 * 70.9 / 14.007},
     ),
     "ammonia-trap": Case(
         "ammonia stays",
@@ -196,7 +210,9 @@ CASES = {
         {"pace": 100 * 1.06**-13, "doubling": 24 * math.log(2) / (0.62 * 1.06**-8)},
     ),
     "nitrite-chloramine": Case(
-        "nitrite stays", {"nitrite": 1, "alkalinity": 80, "tap_ammonia": 0.4}, {"tap": 0.4}
+        "nitrite stays",
+        {"nitrite": 1, "alkalinity": 80, "tap_ammonia": 0.4},
+        {"chlorine": 0.4 * 70.9 / 14.007},
     ),
     # Half-way between 1 at salinity 10 and 0.01/0.22 at 15.
     "nitrite-salt": Case(

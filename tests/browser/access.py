@@ -6,7 +6,7 @@ from axe_playwright_python.sync_playwright import Axe
 
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 GRAVE = {"serious", "critical"}
-OURS = [".aqualib-panel", ".jp-RenderedMarkdown", ".jp-RenderedHTML"]
+OURS = [".aqualib-panel", ".aqualib-questions", ".jp-RenderedMarkdown", ".jp-RenderedHTML"]
 """In JupyterLab: what is around these is JupyterLab's own."""
 
 

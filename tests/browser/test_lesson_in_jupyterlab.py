@@ -614,8 +614,9 @@ def enlarged(page):
 @pytest.mark.parametrize("large", [False, True], ids=["page", "large"])
 def test_slider_and_picture_are_in_sight_together_at_200_per_cent(shown, enlarged, large):
     window = enlarged.locator(".jp-WindowedPanel-outer").first.element_handle()
+    shown[0].large.set_checked(large)
     for each in shown:
-        each.large.set_checked(large)
+        expect(each.large).to_be_checked(checked=large)
         panel = each.panel.element_handle()
         sliders = each.panel.locator(".aqualib-controls > .aqualib-stack [type=range]")
         for slider in (sliders.first, sliders.last):

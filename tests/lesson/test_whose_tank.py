@@ -18,6 +18,7 @@ def mine(tmp_path, monkeypatch):
     """Keep a learner's tank in a folder of theirs; the example is back afterwards."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / room.FOLDER).mkdir()
+    monkeypatch.setattr(room, "_begun", [False])
     save_system(nano(), own_file())
     yield own_file()
     use_tank("example")
@@ -98,3 +99,27 @@ def test_reset_goes_back_to_ones_own_tank(mine):
     panel.reset()
     assert panel.controls["volume"].value == pytest.approx(20)
     panel.close()
+
+
+def test_the_choice_goes_along_to_the_next_lesson_of_ones_own_folder(mine, monkeypatch):
+    folder = mine.parent.parent
+    (folder / ".aqualib").mkdir()
+    (folder / ".aqualib" / "copied.json").write_text("{}")
+    use_tank("mine")
+    room.whose_tank.set("example")
+    monkeypatch.setattr(room, "_begun", [False])  # as in the kernel of the next lesson
+    assert own_number("tank_volume") == pytest.approx(20)
+    assert room.whose_tank.value == "mine"
+    mine.write_text("{")
+    room.whose_tank.set("example")
+    monkeypatch.setattr(room, "_begun", [False])
+    assert own_number("tank_volume") is None
+
+
+def test_elsewhere_nothing_is_remembered(mine, monkeypatch):
+    use_tank("mine")
+    assert [file.name for file in mine.parent.iterdir()] == [mine.name]
+    room.whose_tank.set("example")
+    (mine.parent / room.CHOICE).write_text("mine")
+    monkeypatch.setattr(room, "_begun", [False])
+    assert own_number("tank_volume") is None

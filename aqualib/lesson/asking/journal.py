@@ -16,13 +16,12 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-MINE = "mine"
+from aqualib.lesson.own_folder import MINE, own_folder
+
 NAME = "progress.jsonl"
 SEEDS = 10_000
 USUAL_SEED = 0
 """The seed where nobody's own folder is: in the lessons as shipped, in tests, on pages."""
-COPIED = Path(".aqualib", "copied.json")
-"""What marks a learner's folder: the record of copies that `python -m aqualib` keeps there."""
 _one_at_a_time = threading.Lock()
 
 
@@ -93,11 +92,8 @@ class Journal:
 
 def journal() -> Journal | None:
     """Return the journal of the learner in whose folder a lesson runs, None in nobody's."""
-    here = Path.cwd()
-    for folder in (here, here.parent):  # some lessons lie in a folder of their own
-        if (folder / COPIED).is_file():
-            return Journal(folder)
-    return None
+    folder = own_folder()
+    return Journal(folder) if folder else None
 
 
 def _event(line: bytes) -> dict[str, Any] | None:

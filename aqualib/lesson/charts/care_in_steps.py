@@ -87,7 +87,7 @@ STEPS = (
         ("motor", "Dry hands: plug in, with a drip loop."),
         ("head", "Tip it gently until no more bubbles come."),
         ("rim", "Feel all around with dry paper."),
-        ("out", "Measure the flow with a bucket, and write it down."),
+        ("out", "Measure the flow; test ammonia and nitrite for a week."),
     )),
 )  # fmt: skip
 """Common practice, no source."""

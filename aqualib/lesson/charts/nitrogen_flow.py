@@ -83,7 +83,7 @@ class NitrogenFlow(Chart[Day]):
         self.bands = {share: patch(axes, look) for share, (look, _, _) in BRANCHES.items()}
         self.inside = patch(axes, replace(style.NITRITE, hatch="||"))
         # In grey the three matters of the stream are told apart by their hatches.
-        self.nitrate = patch(axes, replace(style.NITRATE, hatch="oo"))
+        self.nitrate = patch(axes, replace(style.NITRATE, hatch="++"))
         self.amounts = {share: style.write(axes, 44.0, y) for share, (_, y, _) in BRANCHES.items()}
         self.amounts["total_ammonia"].set_position((40.0, 13.0))
         self.amounts["total_ammonia"].set_ha("center")

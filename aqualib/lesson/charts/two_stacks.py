@@ -10,6 +10,7 @@ from matplotlib.figure import Figure
 from aqualib.lesson.drawing import style
 from aqualib.lesson.drawing.filter_trays import FilterTrays, draw_trays
 from aqualib.lesson.drawing.picture import Chart
+from aqualib.lesson.drawing.words import Words
 from aqualib.tank.inspection import Line
 from aqualib.tank.plan import Filled
 
@@ -38,6 +39,10 @@ class TwoStacks(Chart[Stacks]):
 
     size = (7.4, 5.3)
 
+    def frame(self, result: Stacks) -> tuple[object, ...]:
+        """Return what the filter as bought is drawn by."""
+        return result.bought.width, result.bought.places
+
     def build(self, figure: Figure, result: Stacks) -> list[Artist]:
         """Draw what stays, the filter as bought; return yours and its numbers."""
         low = 1.0 - DRAWN
@@ -49,18 +54,19 @@ class TwoStacks(Chart[Stacks]):
         style.bare(sheet, 1.0, 1.0)
         sheet.set_aspect("auto")
         step = 1.0 / (len(result.lines) + 1.5)
-        self.numbers = []
+        self.numbers: list[tuple[Words, Words]] = []
         for at, line in enumerate(result.lines):
             y = 1.0 - (at + 1.75) * step
             style.write(sheet, COLUMNS[0], y, line.what, size=0.9, color=style.FAINT)
-            style.write(sheet, COLUMNS[1], y, line.each[0], size=0.9)
-            self.numbers.append(style.write(sheet, COLUMNS[2], y, size=0.9))
+            left_word, right_word = (style.write(sheet, x, y, size=0.9) for x in COLUMNS[1:])
+            self.numbers.append((left_word, right_word))
         for x, name in zip(COLUMNS[1:], NAMES, strict=True):
             style.write(sheet, x, 1.0 - 0.6 * step, name, weight="bold")
-        return [*self.trays.artists, *self.numbers]
+        return [*self.trays.artists, *(words for pair in self.numbers for words in pair)]
 
     def update(self, result: Stacks) -> None:
-        """Fill the trays of yours, and write its numbers."""
+        """Fill the trays of yours, and write the numbers of both."""
         self.trays.move(result.yours)
         for words, line in zip(self.numbers, result.lines, strict=True):
-            words.set_text(line.each[1])
+            for one, text in zip(words, line.each, strict=True):
+                one.set_text(text)

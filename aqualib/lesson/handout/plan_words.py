@@ -11,6 +11,7 @@ from aqualib.lesson.handout.layers import told
 from aqualib.parameters import parameter
 from aqualib.tank.plan import FilterPlan, dated_start
 from aqualib.tank.plan.doubts import Unknown
+from aqualib.tank.plan.parts import PADS
 from aqualib.tank.sizing import LIMITS
 from aqualib.tank.upkeep import Task, usual_tasks
 from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
@@ -22,6 +23,9 @@ ACTIONS = {
 }
 """A verdict -> what it means and asks."""
 FOOD = "g/day"
+LEAST_FOOD = 0.001
+"""Grams a day: a hundredth of a pinch."""
+NEVER = "begin with less food, more surface, or more seed."
 MOST_ASSUMED = 8
 """Assumptions that are named; the rest are counted."""
 
@@ -44,19 +48,25 @@ def byline(plan: FilterPlan) -> str:
     """Return date, water and version."""
     water = "sea water" if plan.whole.is_sea else "fresh water"
     return (
-        f"Filter plan of {plan.start} · {told(plan.whole.volume, 'L', 3)} of {water} · "
-        f"aqualib {__version__} · no promise: test the water"
+        f"Plan of {plan.start} · {told(plan.whole.volume, 'L', 3)} of {water} · "
+        f"aqualib {__version__} · no promise"
     )
 
 
 def in_short(plan: FilterPlan) -> str:
     """Return the top line: what the filter carries, what limits, what is given, and the verdict."""
-    low, best, high = (number(end.m_as(FOOD), 2) for end in plan.carried)
+    low, best, high = (grams(end) for end in plan.now.carried.feed)
     return (
         f"Carries {best} g of food a day (from {low} to {high}), limited by the "
-        f"{LIMITS[plan.limiting]}. You give {number(plan.given.m_as(FOOD), 2)} g a day: "
+        f"{LIMITS[plan.limiting]}. You give {grams(plan.whole.feed)} g a day: "
         f"{plan.verdict}."
     )
+
+
+def grams(feed: float) -> str:
+    """Return a food in grams a day; what no scales show is none."""
+    food = from_si(feed, FOOD)
+    return number(food, 2) if food >= LEAST_FOOD else "0"
 
 
 def action(plan: FilterPlan) -> str:
@@ -69,7 +79,7 @@ def beside(plan: FilterPlan) -> Part:
     kilograms, turnovers = parameter("media_rule"), parameter("turnover_rule")
     by_mass = plan.now.media_mass / kilograms.bare
     by_flow = plan.whole.rated_flow / turnovers.bare
-    low, best, high = (number(from_si(end, FOOD), 2) for end in plan.elsewhere)
+    low, best, high = (grams(end) for end in plan.elsewhere)
     other = "fresh water" if plan.whole.is_sea else "sea water"
     least, stock, most = (told(end.m_as("kg"), "g") for end in plan.stock)
     tank = told(plan.whole.volume, "L", 3)
@@ -113,6 +123,8 @@ def pad_words(plan: FilterPlan) -> str:
     """Return the days until each pad is half full on its working face."""
     due = plan.now.due_of.items()
     faces = [f"{name}: {_day_of(when)}" for name, when in due if name != "settling"]
+    if not faces and plan.whole.holding(*PADS):
+        return "no water or no dirt comes to them."
     if not faces:
         return "there are none, so dirt stays in the tank or settles in the media."
     weeks = number(parameter("filter_cleaning").high)
@@ -150,7 +162,11 @@ def first_weeks(plan: FilterPlan) -> Part:
     if found.ready is None:
         return Part("If the filter is new", (lines, Line("No day", found.refused)))
     steps = dated_start(plan.start, found, told(found.dose, "g"))
-    return Part("If the filter is new", (lines, *(Line(str(s.day), s.words) for s in steps)))
+    said = [lines, *(Line(str(step.day), step.words) for step in steps)]
+    if math.isinf(found.ready.best):
+        ahead = number(parameter("weeks_ahead").value)
+        said.append(Line("No day", f"by the sum it is not safe within {ahead} days; {NEVER}"))
+    return Part("If the filter is new", tuple(said))
 
 
 def tasks_of(plan: FilterPlan) -> tuple[Task, ...]:

@@ -19,6 +19,7 @@ UNITS = {
 """What is told of a change before → after, and its metric unit."""
 MOST_CHANGES = 6
 NOTHING = "nothing gained"
+DAYS = "more days between cleanings", "fewer days between cleanings"
 PERCENT = 100.0
 
 
@@ -62,10 +63,11 @@ def _in_words(now: Outcome, one: Change) -> Ranked:
 def worth(now: Outcome, after: Outcome) -> str:
     """Return what a change comes to, in a few words: each gain and each loss, or nothing."""
     food, days, nitrate = gains(now, after)
+    carried = now.carried.feed.best, after.carried.feed.best
     spoken = [
-        _share(food, "more food", "less food"),
-        _share(days, "more days between cleanings", "fewer days between cleanings"),
-        _share(nitrate, "less nitrate by", "more nitrate by"),
+        _share(food, *carried, ("more food", "less food")),
+        _share(days, now.due, after.due, DAYS),
+        _share(nitrate, now.nitrate_peak, after.nitrate_peak, ("less nitrate", "more nitrate")),
     ]
     found = [words for words in spoken if words]
     if max(food, days, nitrate) <= 0.0:
@@ -74,18 +76,14 @@ def worth(now: Outcome, after: Outcome) -> str:
     return "; ".join(found)
 
 
-def _share(gain: float, more: str, less: str) -> str:
-    """Return a gain or a loss as a share of what was there."""
+def _share(gain: float, before: float, after: float, said: tuple[str, str]) -> str:
+    """Return a gain or a loss in words, as a share of what was there where it had an end."""
     if not gain:
         return ""
-    words = more if gain > 0.0 else less
-    if abs(gain) == 1.0:
-        return words.removesuffix(" by")
-    # Nitrate's gain is a share of what is left; a reader asks by what share it falls.
-    falls = words.endswith(" by")
-    share = 1.0 - 1.0 / (1.0 + gain) if falls else gain
-    shown = f"{number(PERCENT * abs(share), 2)} %"
-    return f"{words} {shown}" if falls else f"{shown} {words}"
+    words = said[0] if gain > 0.0 else said[1]
+    if not before or not math.isfinite(before) or not math.isfinite(after):
+        return words
+    return f"{number(PERCENT * abs(after - before) / before, 2)} % {words}"
 
 
 def _move(before: float, after: float, unit: str) -> str:

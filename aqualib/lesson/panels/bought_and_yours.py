@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
+from typing import NamedTuple
 
 from aqualib.filtration.media import media_kinds
 from aqualib.lesson.charts.two_stacks import Stacks, TwoStacks
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.running_tank import running_tank
-from aqualib.tank.inspection import as_bought, lines_of, run
+from aqualib.tank.inspection import as_bought, in_kg_and_lb, lines_of, run
 from aqualib.tank.inspection.side_by_side import days, due_first
 from aqualib.tank.plan import Filled, filled
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
@@ -35,9 +37,35 @@ def bought() -> Filled:
     return filled(as_bought())[0]
 
 
-def stacked(kinds: tuple[str, ...], media: float) -> Filled:
+class Setting(NamedTuple):
+    """The tank that both filters stand on, and how wide they are, in SI units."""
+
+    food: float
+    dirt: float
+    width: float
+
+
+def on(setting: Setting, whole: Filled) -> Filled:
+    """Return a filter on another tank, or as wide; what no longer fits stays out."""
+    floor = math.pi / 4.0 * setting.width**2
+    places = tuple(
+        place._replace(media=min(place.media, fitting_mass(place.holds, floor * place.height)))
+        if place.media
+        else place
+        for place in whole.places
+    )
+    return whole._replace(
+        feed=setting.food,
+        solids=setting.dirt,
+        width=setting.width,
+        length=setting.width,
+        floor=floor,
+        places=places,
+    )
+
+
+def stacked(kinds: tuple[str, ...], media: float, whole: Filled) -> Filled:
     """Return the same trays with other things in them, and so many kg of rings."""
-    whole = bought()
     places = []
     left = media
     for kind, place in zip(kinds, whole.places, strict=True):
@@ -50,33 +78,49 @@ def stacked(kinds: tuple[str, ...], media: float) -> Filled:
     return whole._replace(places=tuple(places), carbon=carbon)
 
 
-def compute(tray_1: str, tray_2: str, tray_3: str, tray_4: str, media: float) -> Stacks:
-    """Run the filter as the learner stacks it; the media in kg."""
-    yours = stacked((tray_1, tray_2, tray_3, tray_4), media)
+def compute(
+    tray_1: str,
+    tray_2: str,
+    tray_3: str,
+    tray_4: str,
+    media: float,
+    food: float,
+    dirt: float,
+    width: float,
+) -> Stacks:
+    """Run the filter as bought and as the learner stacks it, on one tank; SI numbers in."""
+    box = on(Setting(food, dirt, width), bought())
+    yours = stacked((tray_1, tray_2, tray_3, tray_4), media, box)
     does = run(yours)
     return Stacks(
-        bought=bought(),
+        bought=box,
         yours=yours,
         carried=from_si(float(does.carried.feed.best), "g/day"),
         given=from_si(yours.feed, "g/day"),
         limiting=does.carried.limiting,
-        lines=tuple(lines_of([bought(), yours])),
+        lines=tuple(lines_of([box, yours])),
     )
 
 
 def describe(stacks: Stacks) -> str:
     """Say what the picture shows."""
     does, was = run(stacks.yours), run(stacks.bought)
-    order = ", ".join(CHOICES[place.holds] for place in stacks.yours.places)
+    order = ", ".join(_told(place) for place in stacks.yours.places)
     ends = (from_si(float(end), "g/day") for end in does.carried.feed)
     low, best, high = (shown(end, "g/day", 2) for end in ends)
+    given = shown(stacks.given, "g/day", 2)
     before = shown(from_si(float(was.carried.feed.best), "g/day"), "g/day", 2)
     first = "nothing is due" if not does.first_due else f"{due_first(does)}, {days(does.due)}"
     return (
-        f"Yours from the bottom: {order}. It carries {best} of food, "
+        f"Yours from the bottom: {order}. Of {given} of food it carries {best}, "
         f"from {low} to {high}: {LIMITS[does.carried.limiting]} limits. "
         f"Due first: {first}. As bought: {before}, {days(was.due)}."
     )
+
+
+def _told(place: Place) -> str:
+    mass = f" ({in_kg_and_lb(place.media)})" if place.media else ""
+    return f"{CHOICES[place.holds]}{mass}"
 
 
 def answer(stacks: Stacks) -> tuple[str, str]:
@@ -96,6 +140,11 @@ def stack_panel() -> Panel:
         for at, place in enumerate(whole.places, start=1)
     }
     media = sum(place.media for place in whole.media)
-    controls["media"] = Slider("Rings in the filter", "stack_media", 0.1, start=media)
+    controls |= {
+        "media": Slider("Rings in the filter", "stack_media", 0.1, start=media),
+        "food": Slider("Food you give", "tank_feed", 0.1),
+        "dirt": Slider("Dry solids the tank makes", "solids_made", 0.1),
+        "width": Slider("Width of the filter", "filter_width", 1.0),
+    }
     title = "As bought, and as you stack it"
     return Panel(title, controls, compute, TwoStacks(), describe, answer)

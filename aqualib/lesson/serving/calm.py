@@ -15,7 +15,7 @@ from pathlib import Path
 from urllib.parse import quote
 
 from aqualib.files import PACKAGE, is_checkout, replace_file
-from aqualib.lesson.serving.copies import HIDDEN
+from aqualib.lesson.own_folder import HIDDEN
 from aqualib.lesson.serving.server import LOOPBACK
 
 OVERRIDES = {

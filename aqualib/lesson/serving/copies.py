@@ -19,12 +19,11 @@ from itertools import count
 from pathlib import Path
 
 from aqualib.files import replace_file
+from aqualib.lesson.own_folder import COPIED, HIDDEN
 from aqualib.validity import ValidityError
 
 FOLDER = "aquarium-lessons"
 """What the learner's folder is called unless told otherwise."""
-HIDDEN = ".aqualib"
-"""The folder within the learner's that holds what is not theirs: record, settings, log."""
 
 
 @dataclass(frozen=True)
@@ -176,7 +175,7 @@ def _words_in(file: Path) -> str | None:
 def _record(folder: Path) -> dict[str, Copied]:
     """Return what was copied, as far as it can be read; a copy unknown counts as changed."""
     try:
-        rows = json.loads((folder / HIDDEN / "copied.json").read_text(encoding="utf-8"))
+        rows = json.loads((folder / HIDDEN / COPIED).read_text(encoding="utf-8"))
         return {name: Copied(**row) for name, row in rows.items()}
     except (OSError, ValueError, TypeError, AttributeError):
         return {}
@@ -184,4 +183,4 @@ def _record(folder: Path) -> dict[str, Copied]:
 
 def _remember(folder: Path, entries: Mapping[str, Copied]) -> None:
     rows = {name: asdict(row) for name, row in {**_record(folder), **entries}.items()}
-    replace_file(folder / HIDDEN / "copied.json", json.dumps(rows, indent=1, sort_keys=True))
+    replace_file(folder / HIDDEN / COPIED, json.dumps(rows, indent=1, sort_keys=True))

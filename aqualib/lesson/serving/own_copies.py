@@ -7,8 +7,9 @@ import secrets
 from collections.abc import Sequence
 from pathlib import Path
 
+from aqualib.lesson.own_folder import HIDDEN
 from aqualib.lesson.serving import calm, server
-from aqualib.lesson.serving.copies import FOLDER, HIDDEN, bring, fresh_copy
+from aqualib.lesson.serving.copies import FOLDER, bring, fresh_copy
 from aqualib.lesson.serving.shipped import FIRST, lesson_meant, shipped_lessons
 
 

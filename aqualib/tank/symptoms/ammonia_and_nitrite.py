@@ -14,9 +14,12 @@ from aqualib.tank.upkeep import after_water_changes
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
 from aqualib.water.alkalinity import bicarbonate_dose
 from aqualib.water.ammonia import total_ammonia_limits
+from aqualib.water.molar_masses import NITROGEN, molar_mass
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.nitrogen import nitrite_as_nitrogen
 
+CHLORINE_PER_NITROGEN = molar_mass(Cl=2) / NITROGEN
+"""Chloramine, NH2Cl, counted as the chlorine (Cl2) that a test of total chlorine shows."""
 USUAL_WARMTH = ZERO_CELSIUS + 25.0
 """The pace of a filter is told against that at 25 degC."""
 
@@ -44,6 +47,7 @@ def ammonia_stays(
         "limit": chronic,
         "allowed": line_of("ammonia_allowed"),
         "tap": Figure(tap_ammonia, "mg/L"),
+        "chlorine": Figure(CHLORINE_PER_NITROGEN * tap_ammonia, "mg/L"),
         "made": Figure(made, "mg/L"),
         "soon": Figure(by_now * made, "mg/L"),
         **trapped,
@@ -86,6 +90,7 @@ def nitrite_stays(
         "doubling": Figure(doubling(temperature), "h"),
         "warm_doubling": Figure(doubling(USUAL_WARMTH), "h"),
         "tap": Figure(tap_ammonia, "mg/L"),
+        "chlorine": Figure(CHLORINE_PER_NITROGEN * tap_ammonia, "mg/L"),
         "allowed": line_of("ammonia_allowed"),
         "rise": Figure(salt_rise),
         "kept": Figure(float(share_after_sudden_salt.bare(salt_rise)), "percent"),

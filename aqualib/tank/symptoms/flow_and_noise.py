@@ -1,4 +1,4 @@
-"""Weak flow, air, a rattle or a leak: which part of the filter is it?"""
+"""Weak flow, air, a rattle, a leak, a film on top: which part of the filter is it?"""
 
 from __future__ import annotations
 
@@ -21,6 +21,7 @@ from aqualib.tank.symptoms.oxygen_and_power import filter_litres
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
 from aqualib.tank.upkeep import evaporation
 from aqualib.units import Q
+from aqualib.water.oxygen import saturation, transfer_coefficient
 
 GRADES = ("coarse", "medium", "fine")
 DRY = 0.0
@@ -83,6 +84,40 @@ def rattle(
     found = air(hours_since_opened, flow, rated_flow, rated_head, bore)
     opened, weak = found.steps
     return Worked((weak, opened), found.figures)
+
+
+def film_on_top(
+    oxygen: float,
+    flow: float,
+    temperature: float,
+    salinity: float,
+    rated_flow: float,
+    rated_head: float,
+    bore: float,
+) -> Worked:
+    """Tell a film that keeps the air out from one that a weak flow leaves, or that is only ugly."""
+    full = float(saturation.bare(temperature, salinity))
+    clean = clean_flow(rated_flow, rated_head, bore)
+    exchange = parameter("surface_exchange")
+    rates = (exchange.to_base(rate) for rate in (exchange.low, exchange.value))
+    still, rippled = (
+        math.log(2.0) / float(transfer_coefficient.bare(x, temperature)) for x in rates
+    )
+    figures = {
+        "oxygen": Figure(oxygen, "mg/L"),
+        "full": Figure(full, "mg/L"),
+        "kept": Figure(bare_of("oxygen_kept") * full, "mg/L"),
+        "flow": Figure(flow, "L/h"),
+        "clean": Figure(clean, "L/h"),
+        "weak": Figure(bare_of("least_flow_share") * clean, "L/h"),
+        "still": Figure(still, "h"),
+        "rippled": Figure(rippled, "h"),
+    }
+    steps = (
+        Step(figures["oxygen"], figures["kept"], below=True),
+        Step(figures["flow"], figures["weak"], below=True),
+    )
+    return Worked(steps, figures)
 
 
 def leak(drops: float, level_fall: float, tank_length: float, tank_width: float) -> Worked:

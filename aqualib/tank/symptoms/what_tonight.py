@@ -9,7 +9,7 @@ from typing import Annotated, Any
 from aqualib.edge import model
 from aqualib.parameters import parameter
 from aqualib.tank.symptoms.ammonia_and_nitrite import ammonia_stays, nitrite_stays
-from aqualib.tank.symptoms.flow_and_noise import air, leak, rattle, weak_flow
+from aqualib.tank.symptoms.flow_and_noise import air, film_on_top, leak, rattle, weak_flow
 from aqualib.tank.symptoms.how_it_looks import cloudy_white, green, yellow
 from aqualib.tank.symptoms.how_it_smells import earth, eggs
 from aqualib.tank.symptoms.nitrate_and_ph import nitrate_stays, ph_sinks
@@ -27,6 +27,7 @@ TREES: dict[str, Callable[..., Worked]] = {
     "weak flow": weak_flow,
     "air": air,
     "rattle": rattle,
+    "film on top": film_on_top,
     "ammonia stays": ammonia_stays,
     "nitrite stays": nitrite_stays,
     "nitrate stays": nitrate_stays,

@@ -71,7 +71,7 @@ def test_the_numbers_on_the_page_are_those_of_the_plan(plan):
         f"{number(plan.energy / 3.6e6)} kWh a year",
         f"{number(plan.cost, 2)} (in the money of the price)",
         "1.80 kg (3.97 lb), 4 L, 9 cm",
-        f"Filter plan of 2030-03-02 · 190 L of fresh water · aqualib {__version__}",
+        f"Plan of 2030-03-02 · 190 L of fresh water · aqualib {__version__}",
         "suit a tank of 90 L here, 4 turnovers an hour by the box one of 288 L; yours holds 190 L",
         "ammonia 0.95 mg/L, nitrite 0.10 mg/L",
     ):

@@ -35,7 +35,7 @@ def test_what_was_cut_off_is_told_and_the_start_is_not(plans):
 def test_a_name_turns_no_line_round_and_breaks_none(plan, typed):
     named = dataclasses.replace(plan, system=dataclasses.replace(plan.system, name=typed))
     lines, plain = (as_plan_text(one).splitlines() for one in (named, plan))
-    head = next(at for at, line in enumerate(lines) if line.startswith("Filter plan of "))
+    head = next(at for at, line in enumerate(lines) if line.startswith("Plan of "))
     assert "".join("".join(lines[:head]).split()).strip("\u2068\u2069") == "".join(typed.split())
     assert lines[head : head + 20] == plain[1:21]
     turned = any(unicodedata.bidirectional(sign) in {"R", "AL", "RLO"} for sign in typed)

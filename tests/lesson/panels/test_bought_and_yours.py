@@ -1,5 +1,7 @@
 """Lesson 13's panel: its numbers are those of the whole system run again."""
 
+import math
+
 import pytest
 
 from aqualib.lesson.panels.bought_and_yours import ADVICE, CHOICES, bought, stack_panel
@@ -45,6 +47,18 @@ def test_its_words_are_those_of_the_run(panel, changed):
     assert len(panel.sentence.split()) < 60
     assert ADVICE[does.carried.limiting] in headline
     assert f"{grams(does):.2g} g/day" in headline or "0 g/day" in headline
+
+
+def test_both_filters_stand_on_the_tank_that_is_set(panel):
+    panel.replay(food=2.0, dirt=0.5, width=18)
+    box, yours = panel.result.bought, panel.result.yours
+    assert box == yours
+    assert box.feed * 8.64e7 == pytest.approx(2.0)
+    assert box.floor == pytest.approx(0.25 * math.pi * 0.18**2)
+    assert panel.result.carried == pytest.approx(grams(outcome(box)))
+    # By hand: 254 cm² x 12 cm x 0.45 kg a litre.
+    panel.replay(width=18, media=6.0)
+    assert panel.result.yours.places[3].media == pytest.approx(1.37, abs=0.02)
 
 
 def test_no_media_no_carbon_and_no_pad_are_all_answered(panel):

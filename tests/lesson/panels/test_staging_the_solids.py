@@ -136,7 +136,7 @@ def test_empty_trays_are_told_as_such_and_not_as_pads(panel):
     panel.set(tray_2="empty")
     assert panel.result.stages[2].grams == 0.0
     assert "2 (empty)" in panel.sentence
-    assert "tray 3 (fine)" in panel.sentence
+    assert "3 (fine)" in panel.sentence
     panel.set(tray_1="empty", tray_3="empty")
     assert "No pad at all" in panel.sentence
     assert "tray" not in panel.sentence

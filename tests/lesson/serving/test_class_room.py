@@ -15,8 +15,8 @@ from pathlib import Path
 import pytest
 from traitlets.config import PyFileConfigLoader
 
+from aqualib.lesson.own_folder import HIDDEN
 from aqualib.lesson.serving.class_room.configuration import SAMPLE, main, write_sample
-from aqualib.lesson.serving.copies import HIDDEN
 from aqualib.lesson.serving.shipped import FIRST, shipped_lessons
 from aqualib.validity import ValidityError
 

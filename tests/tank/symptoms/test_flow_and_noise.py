@@ -4,7 +4,15 @@ import pytest
 
 from aqualib.filtration.hydraulics import operating_point, system_head
 from aqualib.lesson import tank_sheet as our
-from aqualib.tank.symptoms.flow_and_noise import air, clean_flow, leak, plumbing, rattle, weak_flow
+from aqualib.tank.symptoms.flow_and_noise import (
+    air,
+    clean_flow,
+    film_on_top,
+    leak,
+    plumbing,
+    rattle,
+    weak_flow,
+)
 from aqualib.units import Q
 
 FLOW = 1e-3 / 3600
@@ -42,3 +50,12 @@ def test_what_is_missing_is_shared_out():
     assert found["gone"].bare == pytest.approx(
         found["air"].bare + found["unseen"].bare + found["caught"].bare
     )
+
+
+def test_a_film_matters_where_oxygen_is_low_or_the_flow_is_weak():
+    def place(oxygen, flow):
+        return film_on_top(1e-3 * oxygen, flow * FLOW, 297.65, 0.0, *BOX).place
+
+    assert (place(5, 200), place(7, 200), place(7, 700)) == (0, 1, 2)
+    # Salt water holds less, so that the same reading is nearer to full.
+    assert film_on_top(5e-3, 700 * FLOW, 297.65, 35.0, *BOX).place == 2

@@ -20,9 +20,10 @@ LONGEST_WORD = 15
 LONGEST_NAME = 20
 """Letters that fit into a box of the drawn tree."""
 ACTS = (
-    "act", "add", "air", "boil", "carry", "change", "clean", "count", "dissolve", "do", "feed",
-    "feel", "find", "leave", "let", "lift", "lights", "look", "more", "move", "no", "nothing",
-    "open", "read", "rinse", "see", "start", "stir", "suck", "take", "tip", "top", "unplug",
+    "act", "add", "air", "boil", "carry", "change", "clean", "count", "dissolve", "do", "draw",
+    "feed", "feel", "find", "leave", "let", "lift", "lights", "look", "more", "move", "no",
+    "nothing", "open", "read", "rinse", "see", "start", "stir", "suck", "take", "tip", "top",
+    "unplug",
 )  # fmt: skip
 """How an action begins; "nothing tonight" is one too."""
 
@@ -65,6 +66,8 @@ def test_cautions_go_with_what_the_hands_do():
             (r"baking soda", "chemicals"),
             (r"baking soda", "ph"),
             (r"change \{\w+\}|change (half|a (third|quarter))", "change"),
+            # So much new water may lift the pH.
+            (r"change (\{share\}|\{half\}|half|a third)", "ph"),
             (r"impeller|\bpads?\b|o-ring|strainer|the filter out", "electricity"),
             (r"sleeve|change the lamp", "lamp"),
             (r"sulph|foul|pour (its|the) water away", "foul"),

@@ -12,8 +12,9 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from aqualib.lesson.own_folder import HIDDEN
 from aqualib.lesson.serving.calm import QUIET, write_overrides, written
-from aqualib.lesson.serving.copies import FOLDER, HIDDEN, bring
+from aqualib.lesson.serving.copies import FOLDER, bring
 from aqualib.lesson.serving.shipped import shipped_lessons
 from aqualib.validity import ValidityError
 
