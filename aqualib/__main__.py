@@ -13,6 +13,8 @@ WAYS = {
     "pages": "aqualib.lesson.serving.pages",
     "class": "aqualib.lesson.serving.class_room.configuration",
     "browser": "aqualib.lesson.serving.browser.site",
+    "module": "aqualib.lesson.leading.course",
+    "plans": "aqualib.lesson.handout.many_plans",
 }
 USUAL = "aqualib.lesson.serving.own_copies"
 

@@ -225,21 +225,14 @@ def test_lesson_has_every_part(path):
     for part in ANATOMY:
         assert part in text, f"{path.name} lacks {part!r}"
     code = "\n".join(cell.source for cell in code_cells(path))
-    calls = ("asking.compare(", f'asking.exercises("{path.name[:2]}"', "**Hint**")
-    for call in (*(calls if asks_in_the_page(path) else ()), "bibliography("):
-        assert call in code + text, f"{path.name} lacks {call!r}"
+    for call in ("asking.compare(", f'asking.exercises("{path.name[:2]}"', "bibliography("):
+        assert call in code, f"{path.name} lacks {call!r}"
+    assert "**Hint**" in text
     assert "evidence_by_id(" in code or "evidence(" in code, f"{path.name} has no evidence table"
     assert 20 <= len(cells_of(path)) <= 30
 
 
-def asks_in_the_page(path):
-    """Whether a lesson's exercises stand in `data/exercises.json`: those of 00 to 12 must."""
-    from aqualib.lesson.asking.bank import all_exercises
-
-    return path.name < "13" or path.name[:2] in all_exercises()
-
-
-@pytest.mark.parametrize("path", [p for p in LESSONS if asks_in_the_page(p)], ids=str)
+@pytest.mark.parametrize("path", LESSONS, ids=NAMES)
 def test_a_guess_is_made_before_its_answer_is_shown(path):
     """Each question under Predict is compared later; what the three tries give is folded."""
     cells = [cell.source for cell in code_cells(path)]

@@ -105,6 +105,13 @@ def test_lessons_are_in_the_wheel_unchanged(unpacked):
     assert {p.name: p.read_bytes() for p in there} == here
 
 
+def test_what_is_for_leaders_is_in_the_wheel_unchanged(unpacked):
+    here = {p.name: p.read_bytes() for p in (ROOT / "lessons" / "leading").iterdir() if p.is_file()}
+    there = unpacked / "aqualib" / "lessons" / "leading"
+    assert {p.name: p.read_bytes() for p in there.iterdir()} == here
+    assert here.keys() >= {"workshop.ipynb", "run-sheet.md", "module.md"}
+
+
 def test_what_a_learner_left_among_the_lessons_is_not_released(tmp_path):
     top = tmp_path / "checkout"
     for part in ("aqualib", "data", "lessons"):

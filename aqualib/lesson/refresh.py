@@ -17,9 +17,9 @@ import nbformat
 from nbclient import NotebookClient
 
 from aqualib.checks import counts_table
-from aqualib.lesson.code_in_sight import FOLDED, teaches_no_code
+from aqualib.lesson.code_in_sight import FOLDED, hide_all, teaches_no_code
 from aqualib.lesson.glossary import with_links
-from aqualib.lesson.serving.shipped import CODE_ONLY
+from aqualib.lesson.serving.shipped import CODE_ONLY, WORKSHOP
 from aqualib.measured import all_measured, scoreboard
 from aqualib.parameters import BASES, parameters
 from aqualib.tank.plan import system_schema
@@ -47,7 +47,8 @@ def normalise(notebook: Any, name: str) -> Any:
     """Return the notebook with nothing in it that differs from run to run."""
     notebook.metadata = nbformat.from_dict(METADATA)
     notebook.nbformat, notebook.nbformat_minor = 4, 5
-    texts = [cell for cell in notebook.cells if cell.cell_type == "markdown"]
+    workshop = name == Path(WORKSHOP).name
+    texts = [cell for cell in notebook.cells if cell.cell_type == "markdown" and not workshop]
     for cell, text in zip(texts, with_links([cell.source for cell in texts]), strict=True):
         cell.source = text
     for place, cell in enumerate(notebook.cells):
@@ -60,6 +61,8 @@ def normalise(notebook: Any, name: str) -> Any:
             # The live view belongs to one kernel; the still picture and the sentence stay.
             data = output.get("data", {})
             data.pop("application/vnd.jupyter.widget-view+json", None)
+    if workshop:
+        hide_all(notebook)
     return notebook
 
 
@@ -133,7 +136,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
     """Refresh the notebooks named, or every lesson."""
     parser = argparse.ArgumentParser(prog="python -m aqualib.lesson.refresh", description=__doc__)
     parser.add_argument("notebooks", nargs="*", type=Path, help="default: every lesson")
-    chosen = parser.parse_args(arguments).notebooks or sorted(LESSONS.glob("*.ipynb"))
+    every = [*sorted(LESSONS.glob("*.ipynb")), LESSONS / WORKSHOP]
+    chosen = parser.parse_args(arguments).notebooks or every
     from aqualib.lesson.serving.still import refresh_still  # loads the drawing library
 
     print(f"README.md: {'changed' if refresh_readme() else 'unchanged'}")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from aqualib.lesson.code_in_sight import teaches_no_code
+from aqualib.lesson.code_in_sight import OUT_OF_SIGHT, hide_all, teaches_no_code
 
 
 @pytest.mark.parametrize(
@@ -34,3 +34,13 @@ def test_what_only_puts_something_on_the_page(source):
 )
 def test_what_teaches_stays(source):
     assert not teaches_no_code(source)
+
+
+def test_all_code_can_be_put_out_of_sight_and_words_are_left_alone():
+    from nbformat import v4
+
+    code = v4.new_code_cell("x = 1", metadata={"tags": ["kept"]})
+    words = v4.new_markdown_cell("x = 1")
+    hide_all(v4.new_notebook(cells=[code, words]))
+    assert code.metadata == {"tags": ["kept", OUT_OF_SIGHT], "jupyter": {"source_hidden": True}}
+    assert words.metadata == {}

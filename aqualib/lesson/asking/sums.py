@@ -32,6 +32,8 @@ PLAIN: dict[str, Callable[..., Any]] = {
     "exp": lambda x: math.exp(_plain(x)),
     "log": lambda x: math.log(_plain(x)),
     "sqrt": lambda x: x**0.5,
+    "least": min,
+    "most": max,
 }
 
 

@@ -51,15 +51,16 @@ def hand_out(plan: FilterPlan, folder: str | Path | None) -> None:
 class OnPage:
     """A plan as a lesson shows it: its page, or its text where no page is seen."""
 
-    def __init__(self, plan: FilterPlan) -> None:
+    def __init__(self, plan: FilterPlan, lessons: str = "") -> None:
         self.plan = plan
+        self.lessons = lessons
 
     def __repr__(self) -> str:
         return as_plan_text(self.plan).rstrip()
 
     def _repr_html_(self) -> str:
         # Within a lesson, whose own headings are above it. What was typed holds no tag any more.
-        sheet = plan_sheet(self.plan, "")
+        sheet = plan_sheet(self.plan, self.lessons)
         for was, now in (("h2", "h4"), ("h1", "h3")):
             sheet = sheet.replace(f"<{was}", f"<{now}").replace(f"</{was}>", f"</{now}>")
         look = LOOK.replace(" h2 ", " h4 ").replace(" h1", " h3")

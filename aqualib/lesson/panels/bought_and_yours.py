@@ -108,10 +108,11 @@ def describe(stacks: Stacks) -> str:
     order = ", ".join(_told(place) for place in stacks.yours.places)
     ends = (from_si(float(end), "g/day") for end in does.carried.feed)
     low, best, high = (shown(end, "g/day", 2) for end in ends)
+    given = shown(stacks.given, "g/day", 2)
     before = shown(from_si(float(was.carried.feed.best), "g/day"), "g/day", 2)
     first = "nothing is due" if not does.first_due else f"{due_first(does)}, {days(does.due)}"
     return (
-        f"Yours from the bottom: {order}. It carries {best} of food, "
+        f"Yours from the bottom: {order}. Of {given} of food it carries {best}, "
         f"from {low} to {high}: {LIMITS[does.carried.limiting]} limits. "
         f"Due first: {first}. As bought: {before}, {days(was.due)}."
     )

@@ -19,7 +19,14 @@ from pathlib import Path
 from urllib.parse import quote
 
 from aqualib.lesson.serving import calm, server
-from aqualib.lesson.serving.shipped import FIRST, lesson_meant, shipped_lessons, title_of
+from aqualib.lesson.serving.shipped import (
+    FIRST,
+    WORKSHOP,
+    lesson_meant,
+    shipped_lessons,
+    shipped_workshop,
+    title_of,
+)
 
 TEMPLATES = Path(__file__).resolve().parent / "jupyter"
 EVERYWHERE = {"0.0.0.0", "::"}
@@ -34,7 +41,10 @@ def main(arguments: Sequence[str] | None = None) -> None:
         message = 'pages need Voilà: python -m pip install "aqualib[pages]"'
         raise server.NotStartedError(message)
     lessons = shipped_lessons()
-    asked = [lesson_meant(name, list(lessons)) for name in chosen.lessons]
+    asked = [page_meant(name, list(lessons)) for name in chosen.lessons]
+    if WORKSHOP in asked:  # it points to the lessons, so they come along
+        asked += [name for name in lessons if name not in asked]
+        lessons[WORKSHOP] = shipped_workshop()
     port = server.free_port(chosen.port, chosen.address)
     token = "" if chosen.no_token else secrets.token_urlsafe(24)
     host = "localhost" if chosen.address in EVERYWHERE else chosen.address
@@ -45,7 +55,9 @@ def main(arguments: Sequence[str] | None = None) -> None:
         # The first lesson is always there: it holds the glossary that all others point to.
         for name in {FIRST, *(asked or lessons)}:
             page = as_page(lessons[name].read_text(encoding="utf-8"))
-            (folder / "pages" / name).write_text(page, encoding="utf-8")
+            to = folder / "pages" / name
+            to.parent.mkdir(exist_ok=True)
+            to.write_text(page, encoding="utf-8")
         server.run(
             voila_command(folder / "pages", chosen.address, port, chosen.idle),
             f"http://{host}:{port}/voila/render/{quote((asked or [FIRST])[0])}{key}",
@@ -54,6 +66,11 @@ def main(arguments: Sequence[str] | None = None) -> None:
             browser=not chosen.no_browser,
             alive=f"http://{host}:{port}/{key}",  # a lesson would start a Python
         )
+
+
+def page_meant(asked: str, names: list[str]) -> str:
+    """Return the page that a word on the command line means: a lesson, or the workshop."""
+    return WORKSHOP if asked == Path(WORKSHOP).stem else lesson_meant(asked, names)
 
 
 def as_page(notebook: str) -> str:
@@ -94,7 +111,9 @@ def _parser() -> argparse.ArgumentParser:
         description="Show lessons as pages without code. Only this computer can open them, and "
         "only with the address that is printed, unless you say otherwise.",
     )
-    parser.add_argument("lessons", nargs="*", metavar="NN", help="such as 02 04 (usual: all)")
+    parser.add_argument(
+        "lessons", nargs="*", metavar="NN", help="such as 02 04, or workshop (usual: all)"
+    )
     parser.add_argument("--address", default=server.LOOPBACK, help="0.0.0.0 for other computers")
     parser.add_argument("--port", type=int, help="usual: one that is free")
     parser.add_argument("--no-token", action="store_true", help="let in who knows the port")

@@ -10,6 +10,8 @@ from aqualib.files import shipped
 from aqualib.validity import ValidityError, quoted
 
 FIRST = "00-start-here.ipynb"
+WORKSHOP = "leading/workshop.ipynb"
+"""The notebook of an evening with a group, among what is for whoever leads."""
 CODE_ONLY = "code-only"
 """The tag of a cell that makes no sense where no code is seen; a page runs it and hides it."""
 
@@ -17,6 +19,11 @@ CODE_ONLY = "code-only"
 def shipped_lessons() -> dict[str, Path]:
     """Return where each lesson lies, by its file's name and in the order of the course."""
     return {path.name: path for path in sorted(shipped("lessons", FIRST).glob("*.ipynb"))}
+
+
+def shipped_workshop() -> Path:
+    """Return where the workshop's notebook lies."""
+    return shipped("lessons", FIRST) / WORKSHOP
 
 
 def title_of(cells: Iterable[Mapping[str, Any]]) -> str:

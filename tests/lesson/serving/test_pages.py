@@ -63,6 +63,20 @@ def test_all_lessons_unless_told_otherwise(ran):
     assert f"/voila/render/{FIRST}?" in ran[0][1]
 
 
+def test_the_workshop_is_served_from_its_own_folder_with_the_lessons_it_points_to(ran, monkeypatch):
+    inside = []
+
+    def run(command, address, *_, **__):
+        ran.append((command, address))
+        folder = Path(command[-1])
+        inside.extend(sorted(str(path.relative_to(folder)) for path in folder.rglob("*.ipynb")))
+
+    monkeypatch.setattr(server, "run", run)
+    assert main(["pages", "workshop"]) == 0
+    assert "/voila/render/leading/workshop.ipynb?token=" in ran[0][1]
+    assert inside == [*shipped_lessons(), "leading/workshop.ipynb"]
+
+
 def test_other_computers_and_no_key_only_when_told(ran):
     assert main(["pages", "--address", "0.0.0.0", "--no-token"]) == 0
     command, address, environment, *_ = ran[0]

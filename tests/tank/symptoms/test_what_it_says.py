@@ -66,6 +66,8 @@ def test_cautions_go_with_what_the_hands_do():
             (r"baking soda", "chemicals"),
             (r"baking soda", "ph"),
             (r"change \{\w+\}|change (half|a (third|quarter))", "change"),
+            # So much new water may lift the pH.
+            (r"change (\{share\}|\{half\}|half|a third)", "ph"),
             (r"impeller|\bpads?\b|o-ring|strainer|the filter out", "electricity"),
             (r"sleeve|change the lamp", "lamp"),
             (r"sulph|foul|pour (its|the) water away", "foul"),

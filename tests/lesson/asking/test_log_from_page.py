@@ -33,25 +33,25 @@ def send(box, name, what, value):
 
 
 def test_without_a_file_it_is_the_invented_log():
-    assert str(asking.own_file()).startswith("No file named yet: this is the invented log.")
-    assert asking.own_file().log.can_be_drawn
+    assert str(asking.chosen_log()).startswith("No file named yet: this is the invented log.")
+    assert asking.chosen_log().log.can_be_drawn
 
 
 def test_page_and_code_read_the_same(tmp_path, text_of_csv):
-    box = asking.own_file()
+    box = asking.chosen_log()
     items = send(box, "file", "file", ["my.csv", base64.b64encode(CSV.encode()).decode()])
     assert items["says"]["said"] == text_of_csv
     assert items["file"]["given"] == "my.csv"
     path = tmp_path / "my.csv"
     path.write_text(CSV, encoding="utf-8")
-    assert asking.own_file().choose(path) == text_of_csv
-    assert asking.own_file().choose(_named(CSV)) == text_of_csv
+    assert asking.chosen_log().choose(path) == text_of_csv
+    assert asking.chosen_log().choose(_named(CSV)) == text_of_csv
     assert path.read_text(encoding="utf-8") == CSV, "only read"
 
 
 def test_what_the_file_leaves_open_is_said_beside_it():
     unclear = CSV.replace(" (mg/L as N)", "")
-    box = asking.own_file()
+    box = asking.chosen_log()
     assert "Please say" in box.choose(_named(unclear))
     items = send(box, "basis", "answer", "as N")
     assert items["basis"]["given"] == "as N"
@@ -70,13 +70,13 @@ def test_what_the_file_leaves_open_is_said_beside_it():
     ids=range(9),
 )  # fmt: skip
 def test_an_odd_file_is_answered_in_words(value):
-    said = send(asking.own_file(), "file", "file", value)["says"]["said"]
+    said = send(asking.chosen_log(), "file", "file", value)["says"]["said"]
     assert said
     assert "Traceback" not in said
 
 
 def test_what_no_page_of_ours_sends_changes_nothing():
-    box = asking.own_file()
+    box = asking.chosen_log()
     before = str(box)
     for name, what, value in (
         ("basis", "answer", "x"),

@@ -28,7 +28,7 @@ ASKED = {
 """What the file may leave open, and the words to say it with."""
 
 
-class OwnFile(Asked):
+class ChosenLog(Asked):
     """A file to choose, and what it says of the tank; without a file it is the invented log."""
 
     def __init__(self, tank: OwnTank | None = None) -> None:
@@ -110,9 +110,9 @@ class OwnFile(Asked):
             self.log = OwnLog(self.log.tank, trouble=f"Not read: {refused}")
 
 
-def own_file(tank: OwnTank | None = None) -> OwnFile:
+def chosen_log(tank: OwnTank | None = None) -> ChosenLog:
     """Return a box to choose your own log with; a cell shows it, and what the file says."""
-    return OwnFile(tank)
+    return ChosenLog(tank)
 
 
 def _sent(value: object) -> tuple[str, bytes] | None:
