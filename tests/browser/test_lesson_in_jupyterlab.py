@@ -283,6 +283,8 @@ SMALL = {"width": 1366, "height": 768}
 PROJECTOR = {"width": 1920, "height": 1080}
 BESIDE = """(panel) => panel.querySelector('.aqualib-controls').getBoundingClientRect().right
     <= panel.querySelector('.aqualib-result').getBoundingClientRect().left"""
+BELOW = """(panel) => panel.querySelector('.aqualib-controls').getBoundingClientRect().bottom
+    <= panel.querySelector('.aqualib-result').getBoundingClientRect().top"""
 DRAWN = """(image) => [image.naturalWidth, image.getBoundingClientRect().width]"""
 
 
@@ -662,9 +664,7 @@ def test_narrow_window(shown, narrow, large):
     flow.fold.click()
     expect(flow.box("Temperature in °F")).to_be_visible()
     for panel in (flow.panel, safety.panel):
-        controls = panel.locator(".aqualib-controls").bounding_box()
-        result = panel.locator(".aqualib-result").bounding_box()
-        assert controls["y"] + controls["height"] <= result["y"]
+        assert panel.evaluate(BELOW)
         assert panel.evaluate(OVERFLOW) == []
     flow.fold.click()
 
