@@ -1,14 +1,12 @@
-"""Guesses and exercises: compare what the learner wrote with what the package computes."""
+"""A guess in words: what the learner wrote beside what the package computes."""
 
 from __future__ import annotations
 
-import html
 import math
 from typing import Any
 
 import numpy as np
 
-from aqualib.arguments import one_number
 from aqualib.units import (
     display_unit,
     label,
@@ -19,9 +17,9 @@ from aqualib.units import (
     show,
     shown,
 )
-from aqualib.validity import Range, ValidityError, quoted
+from aqualib.validity import ValidityError, quoted
 
-YOURS = "your answer"
+YOURS = "your guess"
 
 
 def compare(guess: Any, actual: Any, what: str) -> None:
@@ -47,46 +45,6 @@ def verdict(guess: Any, actual: Any, what: str) -> str:
         share = f"{number(abs(off / value) * 100.0, 2)} % " if value else ""
         found = share + word
     return f"{what}: your guess {_shown(mine, actual)}, computed {_text(actual)}; {found}."
-
-
-def check(answer: Any, expected: Any, hint: str, tolerance: float = 0.02) -> None:
-    """Print whether an exercise's answer is right to `tolerance` (a fraction), or the hint.
-
-    A plain number is read in the unit in which the answer is shown.
-    """
-    _words("hint", hint)
-    share = one_number("tolerance", tolerance, Range(0.0, 1.0))
-    value = _metric("expected", expected, expected)
-    if answer is None:
-        print("No answer written yet.")
-        return
-    if abs(_metric(YOURS, answer, expected) - value) <= max(share * abs(value), 1e-12):
-        print(f"Yes: {_text(expected)}.")
-    else:
-        print(f"Not yet. Hint: {hint}")
-
-
-class Folded:
-    """An answer that shows itself only when the learner opens it."""
-
-    def __init__(self, heading: str, text: str) -> None:
-        self.heading = heading
-        self.text = text
-
-    def __repr__(self) -> str:
-        return f"{self.heading}: {self.text}"
-
-    def _repr_html_(self) -> str:
-        return (
-            f"<details><summary>{html.escape(self.heading)}</summary>"
-            f"{html.escape(self.text)}</details>"
-        )
-
-
-def folded(heading: str, words: str, amount: Any) -> Folded:
-    """Return a computed answer, folded under its heading."""
-    _metric("amount", amount, amount)
-    return Folded(_words("heading", heading), f"{_words('words', words)} {_text(amount)}.")
 
 
 def _text(amount: Any) -> str:

@@ -221,7 +221,11 @@ class Panel:
         if self._closed:
             return
         self._show_controls()
+        before = self.updates
         self.reset()
+        # The sliders may stand as before, and what is not on them be another tank's.
+        if self.updates == before:
+            self.update()
 
     def _round_starts(self, before: str) -> None:
         """Let sliders at their start stand at the start of the unit set in force."""

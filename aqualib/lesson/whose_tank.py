@@ -10,7 +10,7 @@ from aqualib.files import replace_file
 from aqualib.lesson.own_folder import MINE as FOLDER
 from aqualib.lesson.own_folder import mine, own_folder
 from aqualib.setting import Setting
-from aqualib.tank.plan import load_system, numbers_for_lessons
+from aqualib.tank.plan import System, example_system, load_system, numbers_for_lessons
 from aqualib.validity import ValidityError
 
 EXAMPLE, MINE = "example", "mine"
@@ -24,9 +24,10 @@ class OwnNumbers(NamedTuple):
 
     name: str
     by_row: dict[str, float]
+    system: System | None
 
 
-_own = [OwnNumbers("", {})]
+_own = [OwnNumbers("", {}, None)]
 _begun = [False]
 """Whether the choice of the lesson before was looked at."""
 
@@ -45,7 +46,7 @@ def use_tank(tank: str, file: Path | None = None) -> None:
         _remember(EXAMPLE)
         return
     system = load_system(_there(file or own_file()))
-    _own[0] = OwnNumbers(system.name, numbers_for_lessons(system))
+    _own[0] = OwnNumbers(system.name, numbers_for_lessons(system), system)
     # Read again with other numbers: those who follow are told in any case.
     whose_tank.set(EXAMPLE)
     whose_tank.set(MINE)
@@ -64,6 +65,13 @@ def own_number(row: str) -> float | None:
     """Return the learner's number for a row, if their tank is in use and has one."""
     _begin()
     return _own[0].by_row.get(row) if whose_tank.value == MINE else None
+
+
+def system_in_use() -> System:
+    """Return the whole system in use: the lessons' example, or the learner's own."""
+    _begin()
+    own = _own[0].system if whose_tank.value == MINE else None
+    return own or example_system()
 
 
 def _remember(tank: str) -> None:

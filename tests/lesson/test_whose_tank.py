@@ -6,9 +6,10 @@ from plan_systems import college, nano
 from aqualib.lesson import whose_tank as room
 from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
-from aqualib.lesson.whose_tank import own_file, own_number, use_tank
+from aqualib.lesson.panels.your_filter_plan import plan_panel
+from aqualib.lesson.whose_tank import own_file, own_number, system_in_use, use_tank
 from aqualib.parameters import parameter
-from aqualib.tank.plan import save_system
+from aqualib.tank.plan import example_system, save_system
 from aqualib.units import Q, set_units
 from aqualib.validity import ValidityError
 
@@ -123,3 +124,20 @@ def test_elsewhere_nothing_is_remembered(mine, monkeypatch):
     (mine.parent / room.CHOICE).write_text("mine")
     monkeypatch.setattr(room, "_begun", [False])
     assert own_number("tank_volume") is None
+
+
+def test_what_stands_on_no_slider_is_ones_own_too(mine):
+    """Two tanks that differ in their trays alone: the plan's panel is drawn anew all the same."""
+    panel = plan_panel()
+    example = panel.result
+    trays = example_system().filter.trays
+    system = example_system().changed("filter", trays=(trays[3], *trays[:3], trays[4]))
+    save_system(system, mine)
+    use_tank("mine")
+    assert system_in_use() == system
+    assert panel.result.now.days < 0.5 * example.now.days
+    assert panel.result.changes[0].name == "order"
+    use_tank("example")
+    assert panel.result.now == example.now
+    assert system_in_use() == example_system()
+    panel.close()

@@ -98,11 +98,17 @@ class TankForm(Asked):
             self.told = f"Not saved: {problem.strerror}."
         else:
             kept = f"Saved in {self.place.parent.name}/{self.place.name}."
-            self.told = f"{kept} Choose “My tank” in the head of any panel. {self.summary()}"
+            choose = "Choose “My tank” in the head of any panel."
+            self.told = f"{kept} {self._unread()}{choose} {self.summary()}"
             if whose_tank.value == MINE and self.file is None:
                 use_tank(MINE)
         self.show()
         return self.told
+
+    def _unread(self) -> str:
+        """Say which boxes hold what could not be read."""
+        odd = [fields()[field][0] for field, (state, _) in self.said.items() if state == "odd"]
+        return f"Not read, and so left open: {'; '.join(odd)}. " if odd else ""
 
     def summary(self) -> str:
         """Say how much was left open, and which measurements would help most."""

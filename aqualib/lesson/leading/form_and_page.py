@@ -17,7 +17,8 @@ from ipywidgets import HTML
 
 from aqualib.lesson.asking import TankForm
 from aqualib.lesson.handout import OnPage, as_paper_form, as_plan_page
-from aqualib.lesson.whose_tank import FILE, FOLDER
+from aqualib.lesson.own_folder import MINE
+from aqualib.lesson.whose_tank import FILE
 from aqualib.tank.plan import FilterPlan, example_system, make_plan
 from aqualib.validity import ValidityError
 
@@ -102,7 +103,7 @@ def table_plan(folder: Path | None = None) -> TableForm:
     The file is looked for beside the workshop and beside the lessons.
     """
     here = folder or Path.cwd()
-    places = [place / FOLDER / FILE for place in (here, here.parent)]
+    places = [place / MINE / FILE for place in (here, here.parent)]
     file = next((place for place in places if place.is_file()), places[0])
     page = TablePlan(make_plan(example_system(), FIRST_DAY))
     form = TableForm(page, file)

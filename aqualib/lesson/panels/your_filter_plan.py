@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import partial
+from functools import lru_cache
 
 from aqualib.draws import Span
 from aqualib.lesson.charts.ranked_changes import Effect, RankedChanges, Ranking
 from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.handout.ranked import worth
 from aqualib.lesson.panel import Panel
+from aqualib.lesson.whose_tank import system_in_use
 from aqualib.parameters import parameter
 from aqualib.tank.plan import (
     VERDICTS,
     Filled,
     Outcome,
     System,
-    example_system,
     filled,
     gains,
     outcome,
@@ -80,12 +80,11 @@ def _filled_with(base: Filled, place: Place, media: float) -> Place:
     return place._replace(media=media, height=max(place.height, needed))
 
 
-def compute(base: Filled, held: float, **values: float) -> Ranking:
+def so_far(whole: Filled, held: float) -> Ranking:
     """Work out what a system carries while a hand moves: all but the weeks of dirt.
 
     `held` is the dirt that the filter holds when it is due, which hardly moves.
     """
-    whole = moved(base, **values)
     due_flow = flows(whole)[1]
     found = carries(whole, media_surface(whole), pad_surface(whole), due_flow, held)
     feed = Span(*(from_si(end, "g/day") for end in found.feed))
@@ -180,37 +179,51 @@ def answer(ranking: Ranking) -> tuple[str, str]:
     return ranking.verdict.capitalize(), f"{food}: {ACTIONS[ranking.verdict]}"
 
 
+@lru_cache(maxsize=4)
+def known(system: System) -> tuple[Filled, float]:
+    """Return a system's numbers, and the dirt that its filter holds when it is due."""
+    base = filled(system)[0]
+    return base, outcome(base).dirt_held
+
+
 def plan_panel(system: System | None = None) -> Panel:
-    """Return the panel: the example's plan, or that of a system, under the hand."""
-    chosen = example_system() if system is None else system
-    base = filled(chosen)[0]
-    held = outcome(base).dirt_held
-    media = sum(place.media for place in base.media)
-    own = system is not None
-    controls: dict[str, Control] = {
-        "feed": _slider("Food a day", "tank_feed", 0.1, base.feed, own=own),
-        "media": _slider("Filter media", "filter_media", 0.1, media, own=own),
-        "interval": _slider(
-            "Days between cleanings", "cleaning_interval", 1.0, base.clean_every, own=own
-        ),
-        "temperature": _slider("Temperature", "tank_temperature", 0.5, base.temperature, own=own),
-        "change": _slider("Water changed each time", "change_share", 5.0, base.change, own=own),
+    """Return the panel: the plan of the tank in use, or that of a system, under the hand."""
+
+    def compute(**values: float) -> Ranking:
+        base, held = known(system or system_in_use())
+        return so_far(moved(base, **values), held)
+
+    controls = sliders() if system is None else sliders_at(known(system)[0])
+    title = "The whole answer, and what would change it"
+    return Panel(title, controls, compute, RankedChanges(), describe, answer, with_changes)
+
+
+SLIDERS = {
+    "feed": ("Food a day", "tank_feed", 0.1),
+    "media": ("Filter media", "filter_media", 0.1),
+    "interval": ("Days between cleanings", "cleaning_interval", 1.0),
+    "temperature": ("Temperature", "tank_temperature", 0.5),
+    "change": ("Water changed each time", "change_share", 5.0),
+}
+
+
+def sliders() -> dict[str, Control]:
+    """Return the sliders, which open on the tank in use."""
+    return {name: Slider(*parts) for name, parts in SLIDERS.items()}
+
+
+def sliders_at(base: Filled) -> dict[str, Control]:
+    """Return the sliders at the numbers of a system; their ends make room for them."""
+    numbers = {
+        "feed": base.feed,
+        "media": sum(place.media for place in base.media),
+        "interval": base.clean_every,
+        "temperature": base.temperature,
+        "change": base.change,
     }
-    return Panel(
-        "The whole answer, and what would change it",
-        controls,
-        partial(compute, base, held),
-        RankedChanges(),
-        describe,
-        answer,
-        with_changes,
-    )
-
-
-def _slider(name: str, row: str, step: float, value: float, *, own: bool) -> Slider:
-    """Return a slider that starts at a system's own number; its ends make room for it."""
-    if not own:
-        return Slider(name, row, step)
-    found = parameter(row)
-    start = from_si(value, found.unit)
-    return Slider(name, row, step, start, (min(found.low, start), max(found.high, start)))
+    found: dict[str, Control] = {}
+    for name, (label, row, step) in SLIDERS.items():
+        one = parameter(row)
+        start = from_si(numbers[name], one.unit)
+        found[name] = Slider(label, row, step, start, (min(one.low, start), max(one.high, start)))
+    return found

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from aqualib.parameters import parameter
 from aqualib.tank.plan.system import System, rows_of_part
-from aqualib.units import from_si, number
+from aqualib.units import from_si, label, number
 
 
 class Assumption(NamedTuple):
@@ -36,7 +36,8 @@ class Filling:
 
     def take(self, place: str, value: float, unit: str, ground: str) -> float:
         """Remember what was taken for a field, and return it."""
-        shown = f"{number(from_si(value, unit) if unit else value)} {unit}".strip()
+        beside = label(unit).replace("1/", "per ", 1) if unit.startswith("1/") else label(unit)
+        shown = f"{number(from_si(value, unit) if unit else value)} {beside}".strip()
         self.say(place, shown, ground)
         return value
 

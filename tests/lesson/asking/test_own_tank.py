@@ -98,6 +98,9 @@ def test_saved_from_the_page_with_what_stood_there_before_kept(place):
     form._on_message(FAKE, {"do": SAVE, "name": "", "turn": 2}, [])
     assert json.loads(place.read_text())["tank"] == {"water_L": 60}
     assert "Saved in mine/tank.json" in form.told
+    assert "Not read" not in form.told
+    form.answer("tank.length", "long")
+    assert "Not read, and so left open: Length inside" in form.save()
     form.answer("tank.water", "61 L")
     form.save()
     assert load_system(place.with_name("tank.earlier.json")).tank.own.water == pytest.approx(60)
