@@ -14,6 +14,7 @@ WAYS = {
     "class": "aqualib.lesson.serving.class_room.configuration",
     "browser": "aqualib.lesson.serving.browser.site",
     "module": "aqualib.lesson.leading.course",
+    "plans": "aqualib.lesson.handout.many_plans",
 }
 USUAL = "aqualib.lesson.serving.own_copies"
 

@@ -76,6 +76,6 @@ def test_the_ways_to_use_it_are_those_there_are():
 
 def test_the_two_commands_of_a_reader_and_a_contributor_stand_first():
     commands = re.findall(r"```sh\n(.+)\n```", README)
-    assert "jupyter lab lessons/00-start-here.ipynb" in commands[0]
+    assert commands[0].endswith("python -m aqualib")
     assert "pytest" in commands[1]
     assert README.index("How do you want to use it?") > README.index(commands[1])

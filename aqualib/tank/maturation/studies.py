@@ -60,7 +60,7 @@ def study(
             raise ValidityError(name, quoted(function), "a function", "", "is no function")
     if cluster is None:
         return together(scenario, _one_by_one(scenario, chunks, start, tell, most, work))
-    with _client(cluster) as client:
+    with client_of(cluster) as client:
         return together(scenario, _spread(client, scenario, chunks, start, tell, most, work))
 
 
@@ -68,11 +68,11 @@ def _nobody(_done: int, _all: int) -> None:
     """Tell nobody how far a study is."""
 
 
-def text_bar(done: int, total: int) -> None:
-    """Draw how far a study is, as one line of text on the error stream."""
+def text_bar(done: int, total: int, what: str = "chunks") -> None:
+    """Draw how far a long piece of work is, as one line of text on the error stream."""
     full = BAR * done // total
     bar = "#" * full + "." * (BAR - full)
-    sys.stderr.write(f"\r{bar} {done} of {total} chunks" + ("\n" if done == total else ""))
+    sys.stderr.write(f"\r{bar} {done} of {total} {what}" + ("\n" if done == total else ""))
     sys.stderr.flush()
 
 
@@ -134,7 +134,7 @@ def _spread(
 
 
 @contextmanager
-def _client(cluster: Any) -> Iterator[Any]:
+def client_of(cluster: Any) -> Iterator[Any]:
     """Give a client for a cluster; close what was opened here, and nothing else."""
     distributed = optional("distributed")
     if isinstance(cluster, distributed.Client):

@@ -16,6 +16,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from aqualib.tank.maturation.studies import client_of
 from aqualib.tank.plan.parts import HOLDS
 from aqualib.tank.plan.system import PARTS, System
 from aqualib.tank.plan.whole_answer import FilterPlan, make_plan
@@ -169,18 +170,19 @@ def plans_of(
     path: str | Path,
     start: date,
     tell: Callable[[int, int], None] | None = None,
-    each: Callable[..., Iterable[Any]] = map,
+    cluster: Any = None,
 ) -> tuple[pd.DataFrame, tuple[Refused, ...]]:
     """Return the plans of a table of systems as a table, and the rows that are kept aside.
 
-    `tell` is called with how many are done and how many there are, for a progress bar. `each`
-    maps a function over the rows: past one machine, hand over that of a dask or process pool.
+    `tell` is called with how many are done and how many there are, for a progress bar. `cluster`
+    is what `study` takes: None for this process, "here" for all cores, the address of a
+    dask.distributed scheduler, or a client.
     """
     import pandas as pd
 
     rows = rows_of_systems(path)
     done, aside = [], []
-    for number, found in enumerate(each(partial(plan_of_row, start=start), rows), start=1):
+    for number, found in enumerate(_each(rows, start, cluster), start=1):
         if isinstance(found, Refused):
             aside.append(found)
         else:
@@ -189,6 +191,16 @@ def plans_of(
             tell(number, len(rows))
     columns = list(plan_line_names())
     return pd.DataFrame(done, columns=columns), tuple(aside)
+
+
+def _each(rows: list[Row], start: date, cluster: Any) -> Iterator[dict[str, Any] | Refused]:
+    """Give what each row comes to, in the order of the rows."""
+    if cluster is None:
+        yield from (plan_of_row(row, start) for row in rows)
+        return
+    with client_of(cluster) as client:
+        for future in client.map(partial(plan_of_row, start=start), rows, pure=False):
+            yield future.result()
 
 
 def plan_line_names() -> tuple[str, ...]:

@@ -1,7 +1,6 @@
 """A table of tanks: good rows are planned, bad ones told by line and kept aside."""
 
 import csv
-from concurrent.futures import ProcessPoolExecutor
 from datetime import date
 
 import pytest
@@ -101,10 +100,11 @@ def test_a_cell_too_many_is_told_with_its_line(tmp_path):
     assert list(table["name"]) == ["B"]
 
 
-def test_a_pool_of_processes_gives_the_same(tmp_path):
+def test_a_cluster_gives_the_same(tmp_path):
     path = write(tmp_path / "t.csv", [{**NANO, "tank.water_L": str(20 + n)} for n in range(4)])
-    with ProcessPoolExecutor(2) as pool:
-        there, _ = plans_of(path, FIRST, each=pool.map)
+    distributed = pytest.importorskip("distributed")
+    with distributed.Client(processes=False, n_workers=1, dashboard_address=None) as client:
+        there, _ = plans_of(path, FIRST, cluster=client)
     here, _ = plans_of(path, FIRST)
     assert there.equals(here)
 
