@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,7 @@ from weakref import WeakMethod
 import anywidget
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
-from aqualib.lesson.drawing.picture import Picture
+from aqualib.lesson.drawing.picture import Picture, small_png
 
 HERE = Path(__file__).parent
 WIDTHS, RATIOS = (50.0, 10_000.0), (0.25, 8.0)
@@ -53,6 +54,18 @@ class PanelView(anywidget.AnyWidget):
         if self.trait_has_value("layout"):
             self.layout.open()
         super().open()
+
+    def bundle(self) -> tuple[dict[str, Any], dict[str, Any]]:
+        """Return what a notebook keeps of it.
+
+        A viewer without a kernel shows the still picture; nbval compares the sentence.
+        """
+        bundle = {
+            "application/vnd.jupyter.widget-view+json": self.get_view_spec(),
+            "image/png": base64.b64encode(small_png(self.png)).decode("ascii"),
+            "text/plain": f"[{self.title}] {self.sentence}",
+        }
+        return bundle, {"image/png": {"alt": self.sentence, "width": self.width}}
 
     def close(self) -> None:
         """Take it off every page, with the layout that ipywidgets gave it."""

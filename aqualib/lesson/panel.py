@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import threading
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
@@ -11,7 +10,7 @@ from typing import Any, Self
 from weakref import finalize
 
 from aqualib.lesson.controls import Choice, Control, Slider, assign, note_on, start_of
-from aqualib.lesson.drawing.picture import Chart, Picture, Result, small_png
+from aqualib.lesson.drawing.picture import Chart, Picture, Result
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
 from aqualib.lesson.on_page import MOST_TURNS, RATIOS, WIDTHS, PanelView, is_size, let_go, weakly
 from aqualib.lesson.on_show import OnShow
@@ -160,13 +159,7 @@ class Panel:
                 self._on_setting()
             self.view.show()
             _on_show.put(self)
-        bundle = {
-            "application/vnd.jupyter.widget-view+json": self.view.get_view_spec(),
-            # A viewer without a kernel shows the still picture; nbval compares the sentence.
-            "image/png": base64.b64encode(small_png(self.view.png)).decode("ascii"),
-            "text/plain": f"[{self.title}] {self.sentence}",
-        }
-        return bundle, {"image/png": {"alt": self.sentence, "width": self.view.width}}
+        return self.view.bundle()
 
     def _at_the_end(self) -> finalize[..., Self]:
         """Return what lets go of the view and the pixels, when called or when the panel is gone."""
