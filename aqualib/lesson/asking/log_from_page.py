@@ -83,7 +83,10 @@ class ChosenLog(Asked):
     def take(self, name: str, what: str, value: object) -> None:
         """Take a file, or what it leaves open, from the page."""
         if name == FILE and what == FILE:
-            self.file = _sent(value)
+            sent = _sent(value)
+            if sent is None:
+                return
+            self.file = sent
         elif name in ASKED and what == "answer" and isinstance(value, str):
             self.said[name] = ASKED[name][1].get(value, self.said[name])
         elif name == START and what == "answer" and isinstance(value, str):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from html import escape
 
-from aqualib.lesson.drawing.axes import scale_bar, spread
 from aqualib.lesson.handout.layers import Layer, layers_of, told
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
@@ -41,6 +40,8 @@ def filter_svg(whole: Filled) -> str:
     edges = _edges(layers, scale, bottom)
     middles = [0.5 * (low + top) for low, top in edges]
     # Names stand beside their layers as far as they fit, from the bottom up.
+    from aqualib.lesson.drawing.axes import spread  # loads the drawing library, as few do
+
     ups = spread([bottom - middle for middle in middles], GAP, bottom - TOP)
     lift = max(0.0, 0.5 * GAP - min(ups))
     levels = [bottom - up - lift for up in ups]
@@ -124,6 +125,8 @@ def _water(edges: list[tuple[float, float]]) -> str:
 
 def _ruler(scale: float, bottom: float) -> list[str]:
     """Return a bar of a round length, in the reader's unit."""
+    from aqualib.lesson.drawing.axes import scale_bar
+
     length, words = scale_bar(from_si(0.6 * SIDE / scale, "cm"), "cm")
     end, down = LEFT + 0.01 * length * scale, bottom + 12.0
     ends = "".join(f"M{at:.1f} {down - 3:.1f}V{down + 3:.1f}" for at in (LEFT, end))

@@ -24,7 +24,8 @@ LONG_NAME = 40
 LOOK = """\
 .aqualib-plan { color: #000; background: #fff; font: 11pt/1.25 sans-serif; max-width: 62em; }
 .aqualib-plan * { color: #000; box-sizing: border-box; }
-.aqualib-plan h1 { font-size: 1.8em; line-height: 1.15; margin: 0; overflow-wrap: anywhere; }
+.aqualib-plan h1 { font-size: 1.8em; font-weight: bold; line-height: 1.15; margin: 0;
+  overflow-wrap: anywhere; }
 .aqualib-plan h1.long { font-size: 1.2em; }
 .aqualib-plan p { margin: 0 0 .3em; }
 .aqualib-plan .verdict { font-size: 1.4em; font-weight: bold; border: .12em solid #000;
@@ -33,15 +34,17 @@ LOOK = """\
 .aqualib-plan .columns { columns: 2; column-gap: 1.6em; }
 .aqualib-plan .drawn, .aqualib-plan li { break-inside: avoid; }
 .aqualib-plan .part { margin: 0 0 .4em; }
-.aqualib-plan h2 { font-size: 1.1em; margin: 0; border-bottom: .1em solid #000;
+.aqualib-plan h2 { font-size: 1.1em; font-weight: bold; margin: 0; border-bottom: .1em solid #000;
   break-after: avoid; }
-.aqualib-plan ul { list-style: none; margin: 0; padding: 0; }
+.aqualib-plan ul.lines { list-style: none; margin: 0; padding: 0; }
 .aqualib-plan li { margin: 0; padding-left: .9em; text-indent: -.9em; }
-.aqualib-plan table { border-collapse: collapse; width: 100%; margin: 0 0 .4em; font-size: 1em; }
-.aqualib-plan th, .aqualib-plan td { border: 1px solid #000; padding: 0 .3em; text-align: left;
-  vertical-align: top; font-weight: normal; background: #fff; white-space: normal; }
-.aqualib-plan td.move { white-space: nowrap; }
-.aqualib-plan thead th { font-weight: bold; }
+.aqualib-plan table.ranked { border-collapse: collapse; width: 100%; margin: 0 0 .4em;
+  font-size: 1em; table-layout: auto; }
+.aqualib-plan table.ranked th, .aqualib-plan table.ranked td { border: 1px solid #000;
+  padding: 0 .3em; text-align: left; vertical-align: top; font-weight: normal;
+  background: #fff; white-space: normal; max-width: none; }
+.aqualib-plan table.ranked td.move { white-space: nowrap; }
+.aqualib-plan table.ranked thead th { font-weight: bold; }
 .aqualib-plan caption { font-size: 1.1em; font-weight: bold; text-align: left; }
 .aqualib-plan svg { display: block; width: 100%; max-height: 29em; }
 @media screen and (max-width: 50em) { .aqualib-plan .columns { columns: 1; } }
@@ -125,7 +128,7 @@ def _head(plan: FilterPlan) -> list[str]:
 
 def _part(part: Part) -> str:
     lines = "".join(map(_line, part.lines))
-    return f'<div class="part"><h2>{escape(part.title)}</h2><ul>{lines}</ul></div>'
+    return f'<div class="part"><h2>{escape(part.title)}</h2><ul class="lines">{lines}</ul></div>'
 
 
 def _line(line: Line) -> str:
@@ -139,7 +142,7 @@ def _changes(plan: FilterPlan) -> str:
     left = len(plan.changes) - MOST_CHANGES
     more = f" (the first {MOST_CHANGES}; {left} more gain less)" if left > 0 else ""
     return (
-        f"<table><caption>Changes, the one that buys most first{more}</caption>"
+        f'<table class="ranked"><caption>Changes, the one that buys most first{more}</caption>'
         f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
     )
 
@@ -157,7 +160,7 @@ def _whys(lessons: str) -> str:
         f"{_link(lessons, files.get(why.lesson, ''), why.lesson)} [{escape(why.source)}]</li>"
         for why in WHYS
     )
-    return f'<div class="part"><h2>Why</h2><ul>{lines}</ul></div>'
+    return f'<div class="part"><h2>Why</h2><ul class="lines">{lines}</ul></div>'
 
 
 def _link(lessons: str, name: str, number: str) -> str:

@@ -127,6 +127,7 @@ def _put(text: str, to: Path) -> bool:
     """Write a new file; return whether it was done, which it is not where the name is taken."""
     from aqualib.lesson.handout import save  # takes a second to load, and most days copy nothing
 
+    to.parent.mkdir(exist_ok=True)  # the workshop lies in a folder of its own
     try:
         save(text, to)
     except ValidityError:
@@ -142,7 +143,7 @@ def _renew(to: Path, text: str, was: Copied) -> bool:
     Return whether it was done: not where the copy was changed at the last moment.
     """
     aside = to.parent / HIDDEN / "earlier"
-    aside.mkdir(exist_ok=True)
+    aside.mkdir(parents=True, exist_ok=True)
     moment = f"{time.strftime('%Y-%m-%d %H-%M-%S')} {os.getpid()}"
     kept = aside / f"{to.stem} {moment}{to.suffix}"
     # Looked at again once it is out of reach: a page open elsewhere saves itself at any moment.

@@ -10,7 +10,14 @@ from pathlib import Path
 from aqualib.lesson.own_folder import HIDDEN
 from aqualib.lesson.serving import calm, server
 from aqualib.lesson.serving.copies import FOLDER, bring, fresh_copy
-from aqualib.lesson.serving.shipped import FIRST, lesson_meant, shipped_lessons
+from aqualib.lesson.serving.shipped import (
+    FIRST,
+    WORKSHOP,
+    lesson_meant,
+    page_meant,
+    shipped_lessons,
+    shipped_workshop,
+)
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
@@ -19,8 +26,11 @@ def main(arguments: Sequence[str] | None = None) -> None:
     folder = (chosen.folder or usual_folder()).expanduser().absolute()
     port = server.free_port(chosen.port)
     lessons = shipped_lessons()
-    asked = chosen.fresh or chosen.open
-    page = lesson_meant(asked, list(lessons)) if asked else FIRST
+    page = page_meant(chosen.open, list(lessons)) if chosen.open else FIRST
+    if chosen.fresh:
+        page = lesson_meant(chosen.fresh, list(lessons))
+    if page == WORKSHOP:
+        lessons[WORKSHOP] = shipped_workshop()
     brought = bring(lessons, folder)
     print(brought.said(), flush=True)
     if chosen.fresh:
@@ -57,7 +67,9 @@ def _parser() -> argparse.ArgumentParser:
         "--folder", type=Path, help=f"where your copies are kept (usual: {FOLDER} in Documents)"
     )
     which = parser.add_mutually_exclusive_group()
-    which.add_argument("--open", metavar="NN", help="begin with this lesson, such as 04")
+    which.add_argument(
+        "--open", metavar="NN", help="begin with this lesson, such as 04, or workshop"
+    )
     which.add_argument("--fresh", metavar="NN", help="a new copy of this lesson beside your own")
     parser.add_argument("--port", type=int, help="usual: one that is free")
     parser.add_argument(

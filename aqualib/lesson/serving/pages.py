@@ -22,7 +22,7 @@ from aqualib.lesson.serving import calm, server
 from aqualib.lesson.serving.shipped import (
     FIRST,
     WORKSHOP,
-    lesson_meant,
+    page_meant,
     shipped_lessons,
     shipped_workshop,
     title_of,
@@ -66,11 +66,6 @@ def main(arguments: Sequence[str] | None = None) -> None:
             browser=not chosen.no_browser,
             alive=f"http://{host}:{port}/{key}",  # a lesson would start a Python
         )
-
-
-def page_meant(asked: str, names: list[str]) -> str:
-    """Return the page that a word on the command line means: a lesson, or the workshop."""
-    return WORKSHOP if asked == Path(WORKSHOP).stem else lesson_meant(asked, names)
 
 
 def as_page(notebook: str) -> str:

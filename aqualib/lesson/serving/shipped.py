@@ -26,6 +26,11 @@ def shipped_workshop() -> Path:
     return shipped("lessons", FIRST) / WORKSHOP
 
 
+def page_meant(asked: str, names: list[str]) -> str:
+    """Return the page that a word on the command line means: a lesson, or the workshop."""
+    return WORKSHOP if asked == Path(WORKSHOP).stem else lesson_meant(asked, names)
+
+
 def title_of(cells: Iterable[Mapping[str, Any]]) -> str:
     """Return the first heading of a notebook, "" if it has none."""
     for cell in cells:

@@ -32,26 +32,47 @@ def send(box, name, what, value):
     return {item["name"]: item for item in box.view.items}
 
 
-def test_without_a_file_it_is_the_invented_log():
-    assert str(asking.chosen_log()).startswith("No file named yet: this is the invented log.")
-    assert asking.chosen_log().log.can_be_drawn
+@pytest.fixture(scope="module")
+def invented():
+    return asking.chosen_log()
 
 
-def test_page_and_code_read_the_same(tmp_path, text_of_csv):
-    box = asking.chosen_log()
+def test_without_a_file_it_is_the_invented_log(invented):
+    assert str(invented).startswith("No file named yet: this is the invented log.")
+    assert invented.log.can_be_drawn
+
+
+def test_odd_files_are_answered_in_words_and_odd_messages_change_nothing(invented):
+    before = str(invented)
+    for odd in (None, "x", [], ["a"], ["a", 3], ["a", "not base64!"], [3, "QQ=="]):
+        assert send(invented, "file", "file", odd)["says"]["said"] == before
+    for name, what, value in (
+        ("basis", "answer", "x"), ("basis", "file", "as N"), ("x", "answer", "3")
+    ):  # fmt: skip
+        send(invented, name, what, value)
+    assert str(invented) == before
+    for data in (b"", b"\x00\xff" * 50, b"PK\x03\x04", "🐟,1\n".encode()):
+        said = send(invented, "file", "file", ["a", base64.b64encode(data).decode()])
+        assert "Not read" in said["says"]["said"] or "No reading" in said["says"]["said"]
+    with pytest.raises(ValidityError):
+        invented.choose(None, colour="red")
+
+
+def test_page_and_code_read_the_same(tmp_path, text_of_csv, invented):
+    box = invented
     items = send(box, "file", "file", ["my.csv", base64.b64encode(CSV.encode()).decode()])
     assert items["says"]["said"] == text_of_csv
     assert items["file"]["given"] == "my.csv"
     path = tmp_path / "my.csv"
     path.write_text(CSV, encoding="utf-8")
-    assert asking.chosen_log().choose(path) == text_of_csv
-    assert asking.chosen_log().choose(_named(CSV)) == text_of_csv
+    assert box.choose(path) == text_of_csv
+    assert box.choose(_named(CSV)) == text_of_csv
     assert path.read_text(encoding="utf-8") == CSV, "only read"
 
 
-def test_what_the_file_leaves_open_is_said_beside_it():
+def test_what_the_file_leaves_open_is_said_beside_it(invented):
     unclear = CSV.replace(" (mg/L as N)", "")
-    box = asking.chosen_log()
+    box = invented
     assert "Please say" in box.choose(_named(unclear))
     items = send(box, "basis", "answer", "as N")
     assert items["basis"]["given"] == "as N"
@@ -61,29 +82,3 @@ def test_what_the_file_leaves_open_is_said_beside_it():
     later = send(box, "start", "answer", " 2026-02-20 ")["says"]["said"]
     assert later != items["says"]["said"]
     assert "Not read" in send(box, "start", "answer", "🐟")["says"]["said"]
-
-
-@pytest.mark.parametrize(
-    "value",
-    [None, "x", [], ["a"], ["a", 3], ["a", "not base64!"], ["a", ""], [3, "QQ=="],
-     ["a.csv", base64.b64encode(b"\x00\xff" * 50).decode()]],
-    ids=range(9),
-)  # fmt: skip
-def test_an_odd_file_is_answered_in_words(value):
-    said = send(asking.chosen_log(), "file", "file", value)["says"]["said"]
-    assert said
-    assert "Traceback" not in said
-
-
-def test_what_no_page_of_ours_sends_changes_nothing():
-    box = asking.chosen_log()
-    before = str(box)
-    for name, what, value in (
-        ("basis", "answer", "x"),
-        ("basis", "file", "as N"),
-        ("x", "answer", "3"),
-    ):
-        send(box, name, what, value)
-    assert str(box) == before
-    with pytest.raises(ValidityError):
-        box.choose(None, colour="red")

@@ -208,6 +208,22 @@ def test_a_fresh_copy_has_a_name_of_its_own(house):
     assert house.copy(NAMES[1]).read_text() == notebook("my own words")
 
 
+def test_a_page_in_a_folder_of_its_own_is_brought_renewed_and_put_beside(tmp_path):
+    original, mine = tmp_path / "shipped.ipynb", tmp_path / "mine"
+    name = "leading/workshop.ipynb"
+    original.write_text(notebook("first"), encoding="utf-8")
+    assert bring({name: original}, mine).new == [name]
+    original.write_text(notebook("second"), encoding="utf-8")
+    assert bring({name: original}, mine).updated == [name]
+    (mine / name).write_text(notebook("my own words"), encoding="utf-8")
+    original.write_text(notebook("third"), encoding="utf-8")
+    assert bring({name: original}, mine).beside == ["leading/workshop (new).ipynb"]
+    assert (mine / name).read_text() == notebook("my own words")
+    assert (mine / "leading/workshop (new).ipynb").read_text() == notebook("third")
+    (kept,) = (mine / "leading" / copies.HIDDEN / "earlier").iterdir()
+    assert kept.read_text() == notebook("first")
+
+
 def test_a_full_disk_is_said_in_words(house, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device")

@@ -190,3 +190,14 @@ def test_the_port_asked_for_is_used_where_it_is_free():
         taken.listen()
         with pytest.raises(ValidityError, match="cannot be had"):
             server.free_port(port)
+
+
+def test_the_workshop_is_copied_for_whoever_opens_it(tmp_path, monkeypatch):
+    opened = []
+    monkeypatch.setattr(server, "run", lambda _command, address, *_, **__: opened.append(address))
+    assert main(["--folder", str(tmp_path), "--open", "04"]) == 0
+    assert not (tmp_path / "leading").exists()
+    assert main(["--folder", str(tmp_path), "--open", "workshop"]) == 0
+    assert "/doc/tree/leading/workshop.ipynb?token=" in opened[1]
+    assert (tmp_path / "leading" / "workshop.ipynb").is_file()
+    assert main(["--folder", str(tmp_path), "--fresh", "workshop"]) == 1
