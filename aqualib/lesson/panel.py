@@ -175,16 +175,22 @@ class Panel:
     def _bring(self, control: Control) -> None:
         """Give other controls the numbers that a choice brings, before anything is drawn."""
         brought = control.brings.get(control.value, {}) if isinstance(control, Choice) else {}
-        held, self._held = self._held, True
-        try:
+        with self._holding():
             for name, value in brought.items():
                 assign(self.controls[name], value)
-        finally:
-            self._held = held
 
     def _kinds_first(self, names: Iterable[str]) -> list[str]:
         """Return names of controls, those before the rest that bring others' numbers."""
         return sorted(names, key=lambda name: not getattr(self.controls[name], "brings", None))
+
+    @contextmanager
+    def _holding(self) -> Iterator[None]:
+        """Let controls change without an update."""
+        held, self._held = self._held, True
+        try:
+            yield
+        finally:
+            self._held = held
 
     @contextmanager
     def _one_update(self) -> Iterator[None]:
@@ -194,11 +200,8 @@ class Panel:
                 yield
                 return
             before = self.values
-            self._held = True
-            try:
+            with self._holding():
                 yield
-            finally:
-                self._held = False
             if self.values != before or self.view.error:
                 self.update()
 
@@ -222,16 +225,12 @@ class Panel:
 
     def _round_starts(self, before: str) -> None:
         """Let sliders at their start stand at the start of the unit set in force."""
-        system, held = get_units(), self._held
-        if before == system:
-            return
-        self._held = True
-        try:
-            for control in self.controls.values():
-                if isinstance(control, Slider) and control.value == control.start_in(before):
+        system = get_units()
+        sliders = [c for c in self.controls.values() if isinstance(c, Slider)]
+        with self._holding():
+            for control in sliders if before != system else ():
+                if control.value == control.start_in(before):
                     control.value = control.start_in(system)
-        finally:
-            self._held = held
 
     def _show_controls(self) -> None:
         self.view.units = get_units()
