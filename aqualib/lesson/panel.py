@@ -214,14 +214,10 @@ class Panel:
 
     def _on_tank(self) -> None:
         """Open anew, on the tank that is now in use."""
-        if self._closed:
-            return
-        self._show_controls()
-        before = self.updates
-        self.reset()
-        # The sliders may stand as before, and what is not on them be another tank's.
-        if self.updates == before:
-            self.update()
+        if not self._closed:
+            self.reset()
+            # The sliders may stand as before, and what is not on them be another tank's.
+            self._on_setting()
 
     def _round_starts(self, before: str) -> None:
         """Let sliders at their start stand at the start of the unit set in force."""

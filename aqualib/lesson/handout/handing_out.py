@@ -36,9 +36,11 @@ def hand_out(plan: FilterPlan, folder: str | Path | None) -> None:
     Its numbers go to `plan.json`; those of the plan before stay as `plan.earlier.json`. Without a
     folder nothing is kept.
     """
-    keep(files_of(plan), folder)
+    files = files_of(plan)
     if folder is None:
+        print(f"No folder is named, so nothing was kept. Ready to be kept: {', '.join(files)}.")
         return
+    keep(files, folder)
     try:
         before = last_plan(folder)
         found = what_changed(before, plan) if before else ("This is the first plan here.",)
