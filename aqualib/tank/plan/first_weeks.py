@@ -111,7 +111,8 @@ def _when_ready(day: int) -> list[tuple[int, str]]:
         "animals. If not: no animals, go on dosing and testing."
     )
     more = (
-        "The next third of the animals, if two days after the last both tests were below the lines."
+        "The next third, if both tests were below the lines two days after the last; never more "
+        "than the filter carries."
     )
     lamp = "The lamp may burn from now on."
     return [(day, go), *((day + WEEK * n, more) for n in range(1, STEPS)), (day + WEEK, lamp)]
