@@ -89,11 +89,16 @@ class Checked:
         """The fields as plain numbers in the units of their ranges."""
         return self.__dict__["_own"]
 
+    @property
+    def compared(self) -> Any:
+        """What makes two records equal."""
+        return self.bare
+
     def __eq__(self, other: object) -> bool:
-        return type(self) is type(other) and self.bare == other.bare
+        return type(self) is type(other) and self.compared == other.compared
 
     def __hash__(self) -> int:
-        return hash((type(self), self.bare))
+        return hash((type(self), self.compared))
 
     def __reduce__(self) -> tuple[Any, ...]:
         """Pickle and copy by the fields; the plain numbers are made again."""

@@ -15,7 +15,7 @@ from inventory import module_names
 from aqualib.parameters import parameter
 from aqualib.records import Checked, Row
 from aqualib.units import Amount, Number, Q, registry
-from aqualib.validity import OneOf, Range, ValidityError, YesNo
+from aqualib.validity import Kind, OneOf, Range, ValidityError, YesNo
 
 
 @dataclass(frozen=True, eq=False)
@@ -167,7 +167,15 @@ def middle(rule):
             return rule.words[0]
         case YesNo():
             return True
+        case Kind(many=True):
+            return (rule.types[0](**good_fields(rule.types[0])),)
     return ()
+
+
+def good_fields(kind):
+    """A good value for each field that a record needs."""
+    needed = {f.name for f in fields(kind) if f.default is MISSING}
+    return {name: middle(kind.rules()[name]) for name in needed}
 
 
 def bad_values(rule):
@@ -185,8 +193,8 @@ def test_every_record_refuses_bad_fields_by_name():
     for kind in kinds:
         assert kind.__eq__ is Checked.__eq__, f"{kind.__name__} compares quantities: eq=False"
         rules = kind.rules()
-        needed = {f.name for f in fields(kind) if f.default is MISSING}
-        good = {name: middle(rules[name]) for name in needed}
+        good = good_fields(kind)
+        needed = set(good)
         kind(**good)
         for name, rule in [(name, rule) for name, rule in rules.items() if rule is not None]:
             optional = name not in needed and kind.__dataclass_fields__[name].default is None

@@ -12,6 +12,7 @@ import anywidget
 from traitlets import Bool, Bytes, Dict, Int, List, Unicode
 
 from aqualib.lesson.drawing.picture import Picture, small_png
+from aqualib.lesson.shared_code import page_code
 
 HERE = Path(__file__).parent
 WIDTHS, RATIOS = (50.0, 10_000.0), (0.25, 8.0)
@@ -25,8 +26,7 @@ IN_SIGHT = 4
 class PanelView(anywidget.AnyWidget):
     """What the page shows; it knows nothing of the lesson and does not keep its panel alive."""
 
-    # The text, not the path: for a path, anywidget keeps every view ever made.
-    _esm = (HERE / "panel.js").read_text(encoding="utf-8")
+    _esm = page_code(HERE / "panel.js")
     _css = (HERE / "panel.css").read_text(encoding="utf-8")
     title = Unicode().tag(sync=True)
     controls: List[Any] = List().tag(sync=True)

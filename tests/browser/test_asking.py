@@ -45,3 +45,39 @@ def test_a_guess_is_entered_and_an_exercise_answered(lesson):
     first.get_by_role("textbox").fill("999")
     first.get_by_role("button", name="Check").click()
     expect(first.get_by_role("status")).to_contain_text("Read as 999. Not yet: that is too large.")
+
+
+def test_the_form_of_ones_own_tank_by_the_keyboard_alone(lesson):
+    """Tab, Enter, Space and typing: a tank is told, saved and said, and no key goes astray."""
+    lesson.write("form.ipynb", "from aqualib.lesson import asking", "asking.TankForm()")
+    lesson.start("form.ipynb")
+    page, keys = lesson.page, lesson.page.keyboard
+    name = page.get_by_role("textbox", name="What you call it")
+    name.wait_for()
+    cells = page.evaluate("() => jupyterapp.shell.currentWidget.content.model.cells.length")
+    name.focus()
+    keys.type("<b>Shelf</b> d d b a")
+    keys.press("Tab")  # to the money
+    keys.press("Tab")  # to the first part, folded
+    keys.press("Enter")
+    keys.press("Tab")
+    keys.type("16 gal")
+    keys.press("Tab")
+    keys.type("long")
+    keys.press("Tab")
+    said = page.locator(".aqualib-said")
+    expect(said.filter(has_text="Kept: 60.6 L.")).to_have_count(1)
+    expect(said.filter(has_text="Write one number")).to_have_count(1)
+    odd = page.get_by_role("textbox", name="Length inside").first
+    expect(odd).to_have_attribute("aria-invalid", "true")
+    save = page.get_by_role("button", name="Save my tank")
+    for _ in range(40):
+        if save.evaluate("(button) => button === document.activeElement"):
+            break
+        keys.press("Tab")
+    keys.press("Space")
+    told = said.filter(has_text="Saved in mine/tank.json")
+    expect(told).to_contain_text("Not read, and so left open: Length inside")
+    assert page.locator(".aqualib-questions b").count() == 0, "what was typed is text"
+    now = page.evaluate("() => jupyterapp.shell.currentWidget.content.model.cells.length")
+    assert now == cells, "no key reached the notebook"

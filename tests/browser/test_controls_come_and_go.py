@@ -9,6 +9,7 @@ import pytest
 
 from aqualib.lesson.on_page import HERE
 from aqualib.lesson.panels.what_is_wrong import symptoms_panel
+from aqualib.lesson.shared_code import page_code
 
 STAND_IN = """
 const told = JSON.parse(document.getElementById("told").textContent);
@@ -51,7 +52,7 @@ def page(chromium):
     panel.set(symptom="power cut")
     after = state_of(panel)
     panel.close()
-    told = {"code": (HERE / "panel.js").read_text(encoding="utf-8"), "before": before}
+    told = {"code": page_code(HERE / "panel.js"), "before": before}
     page = chromium.new_page()
     # A closing tag within the text would end the script.
     text = json.dumps(told).replace("</", "<\\/")

@@ -10,6 +10,8 @@ from typing import Any
 import anywidget
 from traitlets import Int, List, Unicode
 
+from aqualib.lesson.shared_code import page_code
+
 _one_at_a_time = threading.RLock()
 """JupyterLab lets the page talk to a thread of its own, beside the one that runs the cells."""
 
@@ -48,8 +50,7 @@ class Item:
 class QuestionsView(anywidget.AnyWidget):
     """What the page shows; it knows nothing of the lesson."""
 
-    # The text, not the path: for a path, anywidget keeps every view ever made.
-    _esm = (HERE / "questions.js").read_text(encoding="utf-8")
+    _esm = page_code(HERE / "questions.js")
     _css = (HERE / "questions.css").read_text(encoding="utf-8")
     name = Unicode().tag(sync=True)
     items: List[Any] = List().tag(sync=True)

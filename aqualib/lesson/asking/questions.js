@@ -1,32 +1,6 @@
 // The page side of guesses and exercises: native inputs with labels, and what Python says of them.
 
 const LARGEST = 2e6; // bytes of a file
-const STUCK = 8000; // ms without an answer before help is offered
-const AGAIN = document.body?.dataset.aqualibAgain
-  || "use the menu: Kernel, Restart Kernel and Run All Cells.";
-
-// The page loads this file once for each view, so a plain counter would give two inputs one id.
-let count = 0;
-const page = Math.random().toString(36).slice(2);
-const newId = () => `aqualib-q-${page}-${(count += 1)}`;
-
-// As in panel.js: the notebook's own keys must not act on a control that has the focus, and it
-// looks for this mark on the focused element itself. Ctrl with a letter stays the notebook's.
-const OWN_KEYS = new Set(["input", "textarea", "select", "button", "summary"]);
-const MARK = "data-lm-suppress-shortcuts";
-function letThrough({ target, key, ctrlKey, metaKey }) {
-  if (!(ctrlKey || metaKey) || !/^[bd-uw]$/i.test(key) || !target.hasAttribute(MARK)) return;
-  target.removeAttribute(MARK);
-  setTimeout(() => target.setAttribute(MARK, "true"));
-}
-
-function make(tag, attributes = {}, ...children) {
-  const element = document.createElement(tag);
-  if (OWN_KEYS.has(tag)) element.setAttribute(MARK, "true");
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  element.append(...children);
-  return element;
-}
 
 function text(element, words) {
   if (element.textContent !== words) element.textContent = words;

@@ -9,6 +9,7 @@ from typing import Any
 
 from aqualib.lesson.asking.bank import LEVELS, Exercise, all_exercises
 from aqualib.lesson.asking.task import Task
+from aqualib.lesson.whole_page import html_page
 from aqualib.units import label
 
 HEADINGS = ("exercise", "answers, with their time (UTC)", "last", "tries", "hints")
@@ -34,30 +35,15 @@ def record_page(events: Iterable[Mapping[str, Any]], name: str = "") -> str:
         for lesson, exercises in lessons.items()
         for part in _lesson(lesson, exercises, [r for r in rows if r["id"][:2] == lesson])
     ]
-    title = escape(f"Record of exercises: {name}" if name else "Record of exercises")
+    title = f"Record of exercises: {name}" if name else "Record of exercises"
     made = datetime.now(UTC).isoformat(timespec="minutes")
     about = (
         f"Made on {made}. A seed picks the numbers of a learner, so neighbours have others; with "
         "the same seed anybody gets the same exercises. Explanations are marked by the learner, "
         "by the rubric."
     )
-    lines = [
-        "<!DOCTYPE html>",
-        '<html lang="en">',
-        "<head>",
-        '<meta charset="utf-8">',
-        '<meta name="viewport" content="width=device-width">',
-        f"<title>{title}</title>",
-        f"<style>\n{STYLE}\n</style>",
-        "</head>",
-        "<body>",
-        f"<h1>{title}</h1>",
-        f"<p>{escape(about)}</p>",
-        *(parts or ["<p>Nothing has been answered yet.</p>"]),
-        "</body>",
-        "</html>",
-    ]
-    return "\n".join(lines) + "\n"
+    head = [f"<h1>{escape(title)}</h1>", f"<p>{escape(about)}</p>"]
+    return html_page(title, STYLE, [*head, *(parts or ["<p>Nothing has been answered yet.</p>"])])
 
 
 def _lesson(

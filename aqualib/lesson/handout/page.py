@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from html import escape
 
+from aqualib.lesson.whole_page import html_page
 from aqualib.tank.upkeep import Task, days_of
 from aqualib.tank.upkeep.calendar import TEST_WATER, a_day, checked, one_line, whole_days
 from aqualib.validity import ValidityError
@@ -54,18 +55,9 @@ def as_page(tasks: Iterable[Task], start: date, weeks: int, name: str = NAME) ->
         why = f"would make {boxes} boxes to tick"
         raise ValidityError("weeks", str(count), valid, "", why)
     rows = [row for week in range(count) for row in _week(first, week, due)]
-    title = escape(f"{one_line('name', name)}, {first} to {last}")
-    lines = [
-        "<!DOCTYPE html>",
-        '<html lang="en">',
-        "<head>",
-        '<meta charset="utf-8">',
-        '<meta name="viewport" content="width=device-width">',
-        f"<title>{title}</title>",
-        f"<style>\n{STYLE}\n</style>",
-        "</head>",
-        "<body>",
-        f"<h1>{title}</h1>",
+    title = f"{one_line('name', name)}, {first} to {last}"
+    body = [
+        f"<h1>{escape(title)}</h1>",
         "<table>",
         '<thead><tr><th scope="col">Day</th><th scope="col">To do</th></tr></thead>',
         "<tbody>",
@@ -73,10 +65,8 @@ def as_page(tasks: Iterable[Task], start: date, weeks: int, name: str = NAME) ->
         "</tbody>",
         "</table>",
         *_reasons(found),
-        "</body>",
-        "</html>",
     ]
-    return "\n".join(lines) + "\n"
+    return html_page(title, STYLE, body)
 
 
 def _week(first: date, week: int, due: dict[date, tuple[Task, ...]]) -> list[str]:

@@ -11,6 +11,7 @@ from aqualib.lesson.handout.plan_words import Line, Part
 from aqualib.lesson.handout.ranked import MOST_CHANGES, Ranked, headings, ranked
 from aqualib.lesson.handout.whys import CAUTIONS, WHYS
 from aqualib.lesson.serving.shipped import shipped_lessons
+from aqualib.lesson.whole_page import html_page
 from aqualib.tank.plan import FilterPlan
 
 SHEET = "aqualib-plan"
@@ -69,23 +70,7 @@ def as_plan_page(plan: FilterPlan, lessons: str = "..") -> str:
 
 def standing_alone(title: str, look: str, sheet: str) -> str:
     """Return a sheet with its look as a whole page."""
-    lines = [
-        "<!DOCTYPE html>",
-        '<html lang="en">',
-        "<head>",
-        '<meta charset="utf-8">',
-        '<meta name="viewport" content="width=device-width">',
-        f"<title>{escape(title)}</title>",
-        f"<style>\n{PAPER}\n{look}\n</style>",
-        "</head>",
-        "<body>",
-        "<main>",
-        sheet,
-        "</main>",
-        "</body>",
-        "</html>",
-    ]
-    return "\n".join(lines) + "\n"
+    return html_page(title, f"{PAPER}\n{look}", [sheet])
 
 
 def plan_sheet(plan: FilterPlan, lessons: str = "..") -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from aqualib.draws import Span
 from aqualib.lesson.charts.ranked_changes import Effect, RankedChanges, Ranking
@@ -41,6 +41,12 @@ ACTIONS = {
     "tight": "feed no more, and test",
     "too much": "feed less, or change it",
 }
+
+
+def compute(system: System | None, **values: float) -> Ranking:
+    """Work out the plan so far of a system, or of the tank in use, under the hand; SI numbers."""
+    base, held = known(system or system_in_use())
+    return so_far(moved(base, **values), held)
 
 
 def moved(
@@ -188,14 +194,10 @@ def known(system: System) -> tuple[Filled, float]:
 
 def plan_panel(system: System | None = None) -> Panel:
     """Return the panel: the plan of the tank in use, or that of a system, under the hand."""
-
-    def compute(**values: float) -> Ranking:
-        base, held = known(system or system_in_use())
-        return so_far(moved(base, **values), held)
-
     controls = sliders() if system is None else sliders_at(known(system)[0])
     title = "The whole answer, and what would change it"
-    return Panel(title, controls, compute, RankedChanges(), describe, answer, with_changes)
+    under_hand = partial(compute, system)
+    return Panel(title, controls, under_hand, RankedChanges(), describe, answer, with_changes)
 
 
 SLIDERS = {

@@ -52,11 +52,10 @@ class Part(Checked):
         """Return a copy with other fields; None leaves a field open."""
         return type(self)(**{**self.given(), **changes})
 
-    def __eq__(self, other: object) -> bool:
-        return super().__eq__(other) and self.left_open == getattr(other, "left_open", None)
-
-    def __hash__(self) -> int:
-        return hash((super().__hash__(), self.left_open))
+    @property
+    def compared(self) -> Any:
+        """Return the numbers, and which of them nobody gave."""
+        return self.bare, self.left_open
 
     def __reduce__(self) -> tuple[Any, ...]:
         """Pickle by what was given, so that what was left open stays open."""
