@@ -721,7 +721,7 @@ def test_lesson_read_as_it_was_saved(lesson, expected):
     """Nothing is run: the still pictures stand where the panels will be."""
     lesson.look(NITROGEN_CYCLE)
     pictures = lesson.page.locator(".jp-RenderedImage img")
-    expect(pictures).to_have_count(2)
+    expect(pictures).to_have_count(2, timeout=20_000)  # cells far below are drawn when it rests
     for number in range(2):
         pictures.nth(number).scroll_into_view_if_needed()
         expect(pictures.nth(number)).to_be_visible()
