@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time
 from aqualib.lesson.handout.icalendar import as_icalendar
 from aqualib.lesson.handout.layers import told
 from aqualib.lesson.handout.plan_words import tasks_of
-from aqualib.tank.plan import FilterPlan, dated_start
+from aqualib.tank.plan import FilterPlan
 from aqualib.tank.upkeep import Task
 from aqualib.tank.upkeep.calendar import MOST_DAYS, MOST_SIGNS
 
@@ -27,7 +27,7 @@ def steps(plan: FilterPlan) -> Iterator[Task]:
     """Give the dated start as tasks that are done once."""
     if plan.first_weeks.ready is None:
         return
-    for step in dated_start(plan.start, plan.first_weeks, told(plan.first_weeks.dose, "g")):
+    for step in plan.dated_start(told(plan.first_weeks.dose, "g")):
         what, _, why = step.words.partition(". ")
         # So long a gap that no calendar holds a second time.
         yield Task(f"New filter: {what}"[: MOST_SIGNS["what"]], step.day, MOST_DAYS, why)

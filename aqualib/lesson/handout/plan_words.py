@@ -9,7 +9,7 @@ from aqualib import __version__
 from aqualib.lesson.handout.from_sums import care_of
 from aqualib.lesson.handout.layers import told
 from aqualib.parameters import parameter
-from aqualib.tank.plan import FilterPlan, dated_start
+from aqualib.tank.plan import FilterPlan
 from aqualib.tank.plan.doubts import Unknown
 from aqualib.tank.plan.parts import PADS
 from aqualib.tank.sizing import LIMITS
@@ -161,7 +161,7 @@ def first_weeks(plan: FilterPlan) -> Part:
     lines = Line("Lines", f"ammonia {ammonia}, nitrite {nitrite}, both as N: stay below both.")
     if found.ready is None:
         return Part("If the filter is new", (lines, Line("No day", found.refused)))
-    steps = dated_start(plan.start, found, told(found.dose, "g"))
+    steps = plan.dated_start(told(found.dose, "g"))
     said = [lines, *(Line(str(step.day), step.words) for step in steps)]
     if math.isinf(found.ready.best):
         ahead = number(parameter("weeks_ahead").value)

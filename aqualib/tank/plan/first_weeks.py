@@ -85,10 +85,13 @@ LEAST_AREA = 1e-3
 """m²: glass and stones, where a filter holds nothing else."""
 
 
-def dated_start(start: date, found: StartUp, dose: str) -> tuple[Dated, ...]:
+def dated_start(start: date, found: StartUp, dose: str, *, lamp: bool = True) -> tuple[Dated, ...]:
     """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
     steps = [
-        (0, f"Seed it, lamp off, no animals. Each day {dose} of ammonium chloride."),
+        (
+            0,
+            f"Seed it{', lamp off' if lamp else ''}, no animals. Each day {dose} of ammonium chloride.",
+        ),
         (TEST_FROM, "Test ammonia and nitrite every second day, and write them down."),
     ]
     ready = found.ready
@@ -96,7 +99,7 @@ def dated_start(start: date, found: StartUp, dose: str) -> tuple[Dated, ...]:
         early = max(round(ready.low), TEST_FROM + 1)
         steps.append((early, "From now on test daily: the first such filters are ready."))
         if math.isfinite(ready.best):
-            steps += _when_ready(max(round(ready.best), early + 1))
+            steps += _when_ready(max(round(ready.best), early + 1), lamp=lamp)
     if ready is not None and math.isfinite(ready.high):
         late = "Not ready yet? Then something holds it back: lesson 14, a stuck start."
         steps.append((round(ready.high), late))
@@ -104,7 +107,7 @@ def dated_start(start: date, found: StartUp, dose: str) -> tuple[Dated, ...]:
     return tuple(Dated(start + timedelta(days=day), words) for day, words in ordered)
 
 
-def _when_ready(day: int) -> list[tuple[int, str]]:
+def _when_ready(day: int, *, lamp: bool) -> list[tuple[int, str]]:
     go = (
         "GO only if ammonia and nitrite stayed below their lines on three days running, a day "
         "after the dose. Then stop dosing, change most of the water, and put in a third of the "
@@ -114,5 +117,5 @@ def _when_ready(day: int) -> list[tuple[int, str]]:
         "The next third, if both tests were below the lines two days after the last; never more "
         "than the filter carries."
     )
-    lamp = "The lamp may burn from now on."
-    return [(day, go), *((day + WEEK * n, more) for n in range(1, STEPS)), (day + WEEK, lamp)]
+    on = [(day + WEEK, "The lamp may burn from now on.")] if lamp else []
+    return [(day, go), *((day + WEEK * n, more) for n in range(1, STEPS)), *on]

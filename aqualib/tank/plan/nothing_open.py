@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed, solids_production
 from aqualib.tank.plan.assumed import Assumption, Filling
-from aqualib.tank.plan.parts import MEDIA, PADS, SETTLING, Filter, Tank
+from aqualib.tank.plan.parts import CARBON, MEDIA, PADS, SETTLING, Filter, Tank
 from aqualib.tank.plan.system import System, example_system
 from aqualib.tank.plan.trays import Place, box
 from aqualib.tank.volume import (
@@ -128,7 +128,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         lamp_power=fill.of("lamp", "power") if lamp else 0.0,
         lamp_hours=fill.of("lamp", "hours_burnt") if lamp else 0.0,
         lamp_hours_a_day=fill.of("lamp", "hours_a_day") if lamp else 0.0,
-        carbon=fill.of("carbon", "mass") if system.carbon else 0.0,
+        carbon=_carbon(fill, canister),
         change=fill.of("care", "change"),
         change_every=fill.of("care", "change_every"),
         clean_every=fill.of("care", "clean_every"),
@@ -250,6 +250,18 @@ def pads_of(whole: Filled) -> list[Place]:
 def catches_dirt(whole: Filled) -> list[Place]:
     """Return what catches dirt in the water's order: pads and settling spaces."""
     return whole.holding(SETTLING, *PADS)
+
+
+def _carbon(fill: Filling, canister: dict[str, Any]) -> float:
+    """Return the carbon; a tray of it that nobody weighed is full."""
+    told = fill.system.carbon
+    if told and told.gives("mass"):
+        return float(told.bare.mass)
+    high = sum(place.height for place in canister["places"] if place.holds == CARBON)
+    if high:
+        mass = high * canister["floor"] * parameter("carbon_bulk_density").bare
+        return fill.take("carbon.mass", mass, "g", "what fills its tray, lesson 10")
+    return fill.of("carbon", "mass") if told else 0.0
 
 
 def _rated_flow(fill: Filling, volume: float) -> float:

@@ -21,7 +21,7 @@ from aqualib.tank.load import ammonia_production
 from aqualib.tank.plan.assumed import Assumption
 from aqualib.tank.plan.changes import SAME, Change, gains, ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_assumed, widest_unknowns
-from aqualib.tank.plan.first_weeks import StartUp, start_up
+from aqualib.tank.plan.first_weeks import Dated, StartUp, dated_start, start_up
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.what_it_does import Outcome, carries, outcome
@@ -135,6 +135,11 @@ class FilterPlan:
     def nitrate(self) -> Any:
         """Where nitrate, as nitrate, comes to just before a change."""
         return Q(self.changing.peak, "kg/m**3").to("mg/L")
+
+    def dated_start(self, dose: str) -> tuple[Dated, ...]:
+        """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
+        lamp = self.whole.lamp_power > 0.0
+        return dated_start(self.start, self.first_weeks, dose, lamp=lamp)
 
     @property
     def best_change(self) -> Change | None:

@@ -70,6 +70,12 @@ def test_the_dates_follow_the_days():
     assert "lamp may burn" in " ".join(step.words for step in steps[4:6])
 
 
+def test_where_there_is_no_lamp_none_is_spoken_of():
+    found = StartUp(Span(12.0, 20.0, 30.0), "", 1e-3, 1e-3, 1e-4)
+    words = " ".join(step.words for step in dated_start(FIRST, found, "1 g", lamp=False))
+    assert "lamp" not in words
+
+
 @pytest.mark.parametrize(
     ("ready", "count"),
     [

@@ -7,7 +7,18 @@ from plan_systems import nano
 
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed
-from aqualib.tank.plan import Care, Pump, Stock, System, Tank, Tray, Water, example_system, filled
+from aqualib.tank.plan import (
+    Carbon,
+    Care,
+    Pump,
+    Stock,
+    System,
+    Tank,
+    Tray,
+    Water,
+    example_system,
+    filled,
+)
 from aqualib.tank.plan.nothing_open import net_water
 from aqualib.tank.plan.parts import Filter
 from aqualib.units import Q
@@ -82,6 +93,15 @@ def test_seeds_by_their_words():
 def test_no_lamp_and_no_carbon_unless_told():
     assert (of().lamp_power, of().carbon) == (0, 0)
     assert filled(example_system())[0].lamp_power == parameter("lamp_power").bare
+
+
+def test_a_tray_of_carbon_that_nobody_weighed_is_full():
+    tray = Tray("carbon", Q(4, "cm"))
+    whole = of(filter=Filter((tray,), width=Q(20, "cm")))
+    litres = math.pi / 4 * 2.0**2 * 0.4
+    assert whole.carbon == pytest.approx(litres / 1000 * parameter("carbon_bulk_density").bare)
+    weighed = of(filter=Filter((tray,), width=Q(20, "cm")), carbon=Carbon(mass=Q(150, "g")))
+    assert weighed.carbon == pytest.approx(0.15)
 
 
 def test_marine_begins_halfway_to_the_sea():
