@@ -87,11 +87,9 @@ LEAST_AREA = 1e-3
 
 def dated_start(start: date, found: StartUp, dose: str, *, lamp: bool = True) -> tuple[Dated, ...]:
     """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
+    dark = ", lamp off" if lamp else ""
     steps = [
-        (
-            0,
-            f"Seed it{', lamp off' if lamp else ''}, no animals. Each day {dose} of ammonium chloride.",
-        ),
+        (0, f"Seed it{dark}, no animals. Each day {dose} of ammonium chloride."),
         (TEST_FROM, "Test ammonia and nitrite every second day, and write them down."),
     ]
     ready = found.ready
