@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 
 from aqualib.lesson.handout.paper_form import as_paper_form
@@ -12,11 +12,23 @@ from aqualib.lesson.handout.plan_page import LOOK, as_plan_page, plan_sheet
 from aqualib.lesson.handout.plan_text import as_plan_text
 from aqualib.lesson.handout.saving import keep
 from aqualib.lesson.handout.what_changed import what_changed
-from aqualib.tank.plan import FilterPlan
+from aqualib.lesson.own_folder import mine, own_folder
+from aqualib.lesson.whose_tank import MINE, system_in_use, whose_tank
+from aqualib.tank.plan import FilterPlan, make_plan
 from aqualib.validity import ValidityError
 
 DAYS_AHEAD = 365
 """How far the calendar of a plan reaches."""
+
+
+EXAMPLE_DAY = date(2030, 3, 2)
+"""The example starts on one day for all, so that its page never changes."""
+
+
+def plan_in_use(start: date | None = None) -> FilterPlan:
+    """Return the plan of the tank in use: the learner's own starts today unless a day is given."""
+    system = system_in_use()
+    return make_plan(system, start or (None if whose_tank.value == MINE else EXAMPLE_DAY))
 
 
 def files_of(plan: FilterPlan) -> dict[str, str]:
@@ -34,9 +46,12 @@ def hand_out(plan: FilterPlan, folder: str | Path | None) -> None:
     """Keep a plan's files in a folder, and say what changed since the plan that lies there.
 
     Its numbers go to `plan.json`; those of the plan before stay as `plan.earlier.json`. Without a
-    folder nothing is kept.
+    folder, the plan of a learner's own tank goes into `mine/` of their own copies of the lessons;
+    anything else is not kept.
     """
     files = files_of(plan)
+    if folder is None:
+        folder = own_place(plan)
     if folder is None:
         print(f"No folder is named, so nothing was kept. Ready to be kept: {', '.join(files)}.")
         return
@@ -48,6 +63,15 @@ def hand_out(plan: FilterPlan, folder: str | Path | None) -> None:
         found = (f"The last plan cannot be compared: {refused}",)
     keep_plan(plan, folder)
     print("\n".join(found))
+
+
+def own_place(plan: FilterPlan) -> Path | None:
+    """Return the folder `mine/` for the plan of a learner's own tank in their own copies."""
+    if whose_tank.value != MINE or own_folder() is None or plan.system != system_in_use():
+        return None
+    place = mine()
+    place.mkdir(exist_ok=True)
+    return place
 
 
 class OnPage:

@@ -7,7 +7,6 @@ written there: the browser saves the page.
 from __future__ import annotations
 
 import base64
-from datetime import date
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -16,14 +15,12 @@ from IPython.display import display
 from ipywidgets import HTML
 
 from aqualib.lesson.asking import TankForm
-from aqualib.lesson.handout import OnPage, as_paper_form, as_plan_page
+from aqualib.lesson.handout import EXAMPLE_DAY, OnPage, as_paper_form, as_plan_page
 from aqualib.lesson.own_folder import MINE
 from aqualib.lesson.whose_tank import FILE
 from aqualib.tank.plan import FilterPlan, example_system, make_plan
 from aqualib.validity import ValidityError
 
-FIRST_DAY = date(2030, 3, 2)
-"""The example starts on one day for all, so that its page never changes."""
 LESSONS = ".."
 """Where the lessons lie, seen from the workshop."""
 MAKE = "Make our plan"
@@ -105,7 +102,7 @@ def table_plan(folder: Path | None = None) -> TableForm:
     here = folder or Path.cwd()
     places = [place / MINE / FILE for place in (here, here.parent)]
     file = next((place for place in places if place.is_file()), places[0])
-    page = TablePlan(make_plan(example_system(), FIRST_DAY))
+    page = TablePlan(make_plan(example_system(), EXAMPLE_DAY))
     form = TableForm(page, file)
     if file.is_file():
         form.make()

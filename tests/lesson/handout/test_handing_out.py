@@ -1,11 +1,21 @@
 """A plan's files in a folder, kept beside those of last month, and the plan within a lesson."""
 
 import re
+from datetime import date
 
-from aqualib.lesson.handout.handing_out import OnPage, files_of, hand_out
+from plan_systems import nano
+
+from aqualib.lesson.handout.handing_out import (
+    EXAMPLE_DAY,
+    OnPage,
+    files_of,
+    hand_out,
+    plan_in_use,
+)
 from aqualib.lesson.handout.plan_numbers import EARLIER, FILE, read_plan
 from aqualib.lesson.handout.plan_text import as_plan_text
-from aqualib.tank.plan import make_plan
+from aqualib.lesson.whose_tank import use_tank
+from aqualib.tank.plan import make_plan, save_system
 from aqualib.units import Q
 
 
@@ -44,3 +54,25 @@ def test_in_a_lesson_its_look_touches_nothing_else(plan):
         assert all(one.strip().startswith(".aqualib-plan") for one in rule.split(","))
     assert not re.search(r"<h[12]|@page|<html|<body", shown)
     assert repr(OnPage(plan)) == as_plan_text(plan).rstrip()
+
+
+def test_the_plan_of_ones_own_tank_goes_into_ones_own_folder(tmp_path, monkeypatch, capsys):
+    """Without a word of code: chosen in a panel's head, kept in `mine/`, from today on."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / ".aqualib").mkdir()
+    (tmp_path / ".aqualib" / "copied.json").write_text("{}")
+    (tmp_path / "mine").mkdir()
+    save_system(nano(), tmp_path / "mine" / "tank.json")
+    hand_out(plan_in_use(), None)
+    assert plan_in_use().start == EXAMPLE_DAY
+    assert "nothing was kept" in capsys.readouterr().out
+    use_tank("mine")
+    try:
+        mine = plan_in_use()
+        assert (mine.system, mine.start) == (nano(), date.today())
+        assert plan_in_use(date(2031, 1, 2)).start == date(2031, 1, 2)
+        hand_out(mine, None)
+        assert (tmp_path / "mine" / f"plan {mine.start}.html").is_file()
+        assert "first plan here" in capsys.readouterr().out
+    finally:
+        use_tank("example")
