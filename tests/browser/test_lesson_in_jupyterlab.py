@@ -742,6 +742,11 @@ def test_other_lessons_run(lesson, name, panels):
         before = panel.sentence.text_content(), panel.picture()
         panel.panel.get_by_role("slider").first.press("ArrowRight")
         expect(panel.sentence).not_to_have_text(before[0])
+        # The picture comes a moment after the words.
+        for _ in range(50):
+            if panel.picture() != before[1]:
+                break
+            lesson.page.wait_for_timeout(100)
         assert panel.picture() != before[1]
         expect(panel.image).to_have_attribute("alt", panel.sentence.text_content())
 
