@@ -14,7 +14,6 @@ from aqualib.lesson.panel import Panel
 from aqualib.lesson.whose_tank import system_in_use
 from aqualib.parameters import parameter
 from aqualib.tank.plan import (
-    VERDICTS,
     Filled,
     Outcome,
     System,
@@ -22,6 +21,7 @@ from aqualib.tank.plan import (
     gains,
     outcome,
     ranked_changes,
+    verdict_on,
 )
 from aqualib.tank.plan.changes import own_kind
 from aqualib.tank.plan.trays import Place, fitting_mass
@@ -99,20 +99,13 @@ def so_far(whole: Filled, held: float) -> Ranking:
     return Ranking(
         given=given,
         carried=feed,
-        verdict=verdict(given, feed),
+        verdict=verdict_on(given, feed),
         limiting=found.limiting,
         now=Effect(NOW, "", feed.best, math.nan, nitrate),
         changes=(),
         ranked=False,
         whole=whole,
     )
-
-
-def verdict(given: float, carried: Span) -> str:
-    """Return the plan's verdict: carried at the low end, within the doubt, or beyond."""
-    if given <= carried.low:
-        return VERDICTS[0]
-    return VERDICTS[1] if given <= carried.high else VERDICTS[2]
 
 
 def with_changes(ranking: Ranking) -> Ranking:
@@ -123,7 +116,7 @@ def with_changes(ranking: Ranking) -> Ranking:
     return replace(
         ranking,
         carried=feed,
-        verdict=verdict(ranking.given, feed),
+        verdict=verdict_on(ranking.given, feed),
         limiting=now.carried.limiting,
         now=effect(NOW, "", now),
         changes=tuple(effect(c.name, worth_in_short(now, c.after), c.after) for c in changes),

@@ -15,7 +15,7 @@ from aqualib.tank.plan.changes import SAME, gains, own_kind
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.system import System
-from aqualib.tank.plan.trays import Place, fitting_mass
+from aqualib.tank.plan.trays import Place, fitting_mass, full_of
 from aqualib.tank.plan.what_it_does import Outcome
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
@@ -176,9 +176,9 @@ def _beside(rest: list[Place], to: int) -> str:
 def _instead(whole: Filled, at: int, kind: str) -> Trial:
     """Return the trial of media in the place of a piece."""
     place = whole.places[at]
-    mass = fitting_mass(kind, whole.floor * place.height)
-    words = f"Take it out and put {in_kg_and_lb(mass)} of {kind} in its place"
-    return Trial(REPLACE, words, _put(whole, at, Place(kind, place.height, mass)))
+    full = full_of(kind, place.height, whole.floor)
+    words = f"Take it out and put {in_kg_and_lb(full.media)} of {kind} in its place"
+    return Trial(REPLACE, words, _put(whole, at, full))
 
 
 def _best(now: Outcome, trials: list[Trial]) -> Trial:

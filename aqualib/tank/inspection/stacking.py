@@ -13,7 +13,7 @@ from aqualib.tank.plan.changes import SAME, in_order, own_kind
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.parts import PADS, SETTLING
 from aqualib.tank.plan.system import System
-from aqualib.tank.plan.trays import Place, fitting_mass
+from aqualib.tank.plan.trays import Place, full_of
 from aqualib.tank.plan.what_it_does import Outcome, media_surface, outcome, pad_surface
 from aqualib.tank.plan.written import from_json
 
@@ -92,9 +92,5 @@ def _fillings(whole: Filled) -> Iterator[Filled]:
             # Media take the tallest trays: a deep pad holds little more, its face is as large.
             rest = heights[media:]
             places = [Place(holds, high, 0.0) for holds, high in zip(stages, rest, strict=True)]
-            places += [_full(kind, high, whole.floor) for high in heights[:media]]
+            places += [full_of(kind, high, whole.floor) for high in heights[:media]]
             yield whole._replace(places=tuple(places), carbon=0.0)
-
-
-def _full(kind: str, height: float, floor: float) -> Place:
-    return Place(kind, height, fitting_mass(kind, floor * height))

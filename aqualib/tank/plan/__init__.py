@@ -25,5 +25,5 @@ from aqualib.tank.plan.parts import (
 )
 from aqualib.tank.plan.system import System, example_system
 from aqualib.tank.plan.what_it_does import Outcome, outcome
-from aqualib.tank.plan.whole_answer import VERDICTS, FilterPlan, make_plan
+from aqualib.tank.plan.whole_answer import VERDICTS, FilterPlan, make_plan, verdict_on
 from aqualib.tank.plan.written import as_json, as_table, from_json, from_table, system_schema

@@ -10,7 +10,7 @@ from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.parts import AIR, CARBON, MEDIA, NOTHING, PADS, SETTLING
-from aqualib.tank.plan.trays import Place, fitting_mass
+from aqualib.tank.plan.trays import Place, fitting_mass, full_of
 from aqualib.tank.plan.what_it_does import Outcome, outcome
 from aqualib.units import Q
 
@@ -110,12 +110,17 @@ def _order(whole: Filled) -> Iterator[Idea]:
         )
 
 
-def _settle(whole: Filled) -> Iterator[Idea]:
-    empty = [n for n, p in enumerate(whole.places) if p.holds == NOTHING]
-    if not empty or whole.holding(SETTLING):
-        return
+def _first_empty(whole: Filled) -> tuple[Place | None, list[Place]]:
+    """Return the first empty tray, None if there is none, and the trays beside it."""
     places = list(whole.places)
-    free = places.pop(empty[0])
+    at = next((n for n, place in enumerate(places) if place.holds == NOTHING), None)
+    return (None if at is None else places.pop(at)), places
+
+
+def _settle(whole: Filled) -> Iterator[Idea]:
+    free, places = _first_empty(whole)
+    if free is None or whole.holding(SETTLING):
+        return
     yield Idea(
         "settle",
         "Make the empty tray a settling space, first in the water's way",
@@ -132,8 +137,7 @@ def _swapped(whole: Filled, old: str, kind: str) -> Filled:
     """
     at = max(n for n, p in enumerate(whole.places) if p.holds == old)
     places = list(whole.places)
-    high = places[at].height
-    places[at] = Place(kind, high, fitting_mass(kind, whole.floor * high))
+    places[at] = full_of(kind, places[at].height, whole.floor)
     return _with(whole, places)
 
 
@@ -188,10 +192,8 @@ def _fill(whole: Filled) -> Iterator[Idea]:
 
 def _pads(whole: Filled) -> Iterator[Idea]:
     """Use an empty tray for a coarse pad, first of the pads."""
-    empty = [n for n, p in enumerate(whole.places) if p.holds == NOTHING]
-    if empty:
-        places = list(whole.places)
-        free = places.pop(empty[0])
+    free, places = _first_empty(whole)
+    if free is not None:
         yield Idea(
             "a pad in the empty tray",
             "Put a coarse pad into the empty tray, before the other pads",

@@ -68,6 +68,11 @@ HEAPED = parameter("voidage_doubt").value * 5.0
 """How much more than our estimate may fit: pieces pack closer than the table says."""
 
 
+def full_of(kind: str, height: float, floor: float) -> Place:
+    """Return a tray of this height on this floor, full of a kind of media."""
+    return Place(kind, height, fitting_mass(kind, floor * height))
+
+
 @lru_cache(maxsize=1024)
 def fitting_mass(kind: str, room: float) -> float:
     """Return the media in kg that fill a room in m³."""

@@ -15,15 +15,13 @@ from aqualib.filtration.hydraulics import (
     bed_pressure_loss,
     fitting_coefficient,
     fitting_head_loss,
-    foam_inertial_permeability,
-    foam_permeability,
     hose_head_loss,
     pad_clogging,
     pad_pressure_loss,
 )
 from aqualib.filtration.hydraulics.head import GRAVITY
 from aqualib.filtration.hydraulics.loop import crossing
-from aqualib.filtration.media import cell_of_step, media_kind
+from aqualib.filtration.media import media_kind
 from aqualib.filtration.media.bed import area_per_volume
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
@@ -116,15 +114,6 @@ def _bed(whole: Filled, place: Place) -> Curve:
     size, gaps = kind.bare("size", None), kind.bare("voidage", None)
     deep = place.media / float(one_kilogram(place.holds).bed_density) / whole.floor
     weight = float(density.bare(whole.temperature, whole.salinity)) * GRAVITY
-    if kind.shape == "foam":
-        cell = cell_of_step(size)
-        slow, fast = foam_permeability.bare(cell), foam_inertial_permeability.bare(cell)
-        return lambda q: (
-            pad_pressure_loss.bare(
-                q / whole.floor, deep, slow, fast, whole.temperature, whole.salinity
-            )
-            / weight
-        )
     grain = 6.0 / area_per_volume(kind, size, gaps)
     return lambda q: (
         bed_pressure_loss.bare(
@@ -291,10 +280,15 @@ LEAST_FLOW = Q(0.01, "L/h").m_as("m**3/s")
 """What the sums take for none: without any flow they would divide by it."""
 
 
+def nitrate_gain(whole: Filled) -> float:
+    """Return by how much nitrate, as nitrate, rises in a second where all ammonia becomes it."""
+    made = float(ammonia_production.bare(whole.feed, whole.protein))
+    return float(as_nitrate.bare(made)) / whole.volume
+
+
 def nitrate_peak(whole: Filled) -> float:
     """Return where nitrate, as nitrate, comes to just before a water change, in the long run."""
-    made = float(ammonia_production.bare(whole.feed, whole.protein))
-    gain = float(as_nitrate.bare(made)) / whole.volume * whole.change_every
     if not whole.change:
         return math.inf
+    gain = nitrate_gain(whole) * whole.change_every
     return float(steady_peak.bare(gain, whole.change, whole.tap_nitrate))

@@ -17,19 +17,17 @@ from aqualib.filtration.ultraviolet import (
     service_hours,
 )
 from aqualib.parameters import parameter
-from aqualib.tank.load import ammonia_production
 from aqualib.tank.plan.assumed import Assumption
 from aqualib.tank.plan.changes import SAME, Change, gains, ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_assumed, widest_unknowns
 from aqualib.tank.plan.first_weeks import Dated, StartUp, dated_start, start_up
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.system import System
-from aqualib.tank.plan.what_it_does import Outcome, carries, outcome
+from aqualib.tank.plan.what_it_does import Outcome, carries, nitrate_gain, outcome
 from aqualib.tank.upkeep import schedule_for_interval
 from aqualib.tank.upkeep.calendar import a_day
 from aqualib.units import SECONDS_PER_DAY, Q
 from aqualib.validity import ValidityError, quoted
-from aqualib.water.nitrogen import as_nitrate
 
 WEEK = 7.0 * SECONDS_PER_DAY
 MOST_WEEKLY = 0.99
@@ -37,6 +35,13 @@ MOST_WEEKLY = 0.99
 MEASURES = 3
 """Measurements that a plan names."""
 VERDICTS = ("comfortable", "tight", "too much")
+
+
+def verdict_on(given: float, carried: Span) -> str:
+    """Return one of `VERDICTS` for the food given and the food carried, in one unit."""
+    if given <= carried.low:
+        return VERDICTS[0]
+    return VERDICTS[1] if given <= carried.high else VERDICTS[2]
 
 
 class LampPlan(NamedTuple):
@@ -106,10 +111,7 @@ class FilterPlan:
     @property
     def verdict(self) -> str:
         """One of `VERDICTS`: carried at the low end, within the doubt, or beyond the high end."""
-        feed = self.now.carried.feed
-        if self.whole.feed <= feed.low:
-            return VERDICTS[0]
-        return VERDICTS[1] if self.whole.feed <= feed.high else VERDICTS[2]
+        return verdict_on(self.whole.feed, self.now.carried.feed)
 
     @property
     def limiting(self) -> str:
@@ -168,6 +170,7 @@ def make_plan(
     first = date.today() if start is None else a_day("start", start)
     whole, assumed = filled(system)
     now = outcome(whole)
+    power = mean_power(whole)
     unknowns = widest_unknowns(system, whole, now, None) if changes else ()
     return FilterPlan(
         system=system,
@@ -179,10 +182,8 @@ def make_plan(
         lamp=lamp_plan(whole, now),
         carbon_halved=carbon_halved(whole, now),
         changing=water_plan(whole, now.nitrate_peak),
-        energy=float(energy_per_year.bare(whole.power + whole.lamp_power * lit_share(whole))),
-        cost=float(
-            cost_per_year.bare(whole.power + whole.lamp_power * lit_share(whole), whole.price)
-        ),
+        energy=float(energy_per_year.bare(power)),
+        cost=float(cost_per_year.bare(power, whole.price)),
         elsewhere=in_other_water(whole, now),
         changes=ranked_changes(whole, now) if changes else (),
         unknowns=unknowns[:MEASURES],
@@ -190,9 +191,9 @@ def make_plan(
     )
 
 
-def lit_share(whole: Filled) -> float:
-    """Return the share of the day in which the lamp burns."""
-    return whole.lamp_hours_a_day / SECONDS_PER_DAY
+def mean_power(whole: Filled) -> float:
+    """Return what pump and lamp draw on average over the day."""
+    return whole.power + whole.lamp_power * whole.lamp_hours_a_day / SECONDS_PER_DAY
 
 
 def lamp_plan(whole: Filled, now: Outcome) -> LampPlan | None:
@@ -242,8 +243,7 @@ def carbon_halved(whole: Filled, now: Outcome) -> float:
 
 def water_plan(whole: Filled, peak: float) -> WaterPlan:
     """Return what the keeper's water changes come to, and what the limit would ask."""
-    made = float(ammonia_production.bare(whole.feed, whole.protein))
-    gain = float(as_nitrate.bare(made)) / whole.volume
+    gain = nitrate_gain(whole)
     limit = parameter("nitrate_limit").bare
     if limit <= whole.tap_nitrate:
         # New water that stands at the limit cannot hold it.
