@@ -138,6 +138,12 @@ class FilterPlan:
         """Where nitrate, as nitrate, comes to just before a change."""
         return Q(self.changing.peak, "kg/m**3").to("mg/L")
 
+    @property
+    def ready_day(self) -> float:
+        """The day of the start from which it is safe; NaN where none can be named."""
+        ready = self.first_weeks.ready
+        return float(ready.best) if ready else math.nan
+
     def dated_start(self, dose: str) -> tuple[Dated, ...]:
         """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
         lamp = self.whole.lamp_power > 0.0
