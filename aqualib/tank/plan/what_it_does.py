@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -21,21 +20,18 @@ from aqualib.filtration.capture import (
 )
 from aqualib.filtration.hydraulics import PumpCurve, bed_pressure_loss, canister_loop
 from aqualib.filtration.hydraulics.head import GRAVITY
-from aqualib.filtration.hydraulics.loop import crossing
+from aqualib.filtration.hydraulics.loop import Curve, crossing
 from aqualib.filtration.media import media_kind
 from aqualib.filtration.media.bed import area_per_volume
 from aqualib.parameters import parameter
-from aqualib.tank.load import ammonia_production
+from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.plan.nothing_open import Filled, catches_dirt, pads_of
 from aqualib.tank.plan.parts import CARBON, SETTLING
 from aqualib.tank.plan.trays import Place, one_kilogram
 from aqualib.tank.sizing import Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
 from aqualib.units import Q
-from aqualib.water.nitrogen import as_nitrate
 from aqualib.water.properties import density
-
-Curve = Callable[[Any], Any]
 
 
 class Outcome(NamedTuple):
@@ -291,8 +287,8 @@ LEAST_FLOW = Q(0.01, "L/h").m_as("m**3/s")
 
 def nitrate_gain(whole: Filled) -> float:
     """Return by how much nitrate, as nitrate, rises in a second where all ammonia becomes it."""
-    made = float(ammonia_production.bare(whole.feed, whole.protein))
-    return float(as_nitrate.bare(made)) / whole.volume
+    made = ammonia_production.bare(whole.feed, whole.protein)
+    return float(nitrate_rise.bare(made, whole.volume))
 
 
 def nitrate_peak(whole: Filled) -> float:
