@@ -40,6 +40,15 @@ class StartUp(NamedTuple):
     """Below both, three days running, it is safe."""
 
 
+class Stop(NamedTuple):
+    """Where the stocking ends, for a filter that does not carry all the animals."""
+
+    thirds: int
+    """Whole thirds of them that it carries, 0, 1 or 2."""
+    carried: str
+    """The food that it carries, in the reader's units."""
+
+
 class Dated(NamedTuple):
     """Something to do, and on which date."""
 
@@ -85,8 +94,18 @@ LEAST_AREA = 1e-3
 """m²: glass and stones, where a filter holds nothing else."""
 
 
-def dated_start(start: date, found: StartUp, dose: str, *, lamp: bool = True) -> tuple[Dated, ...]:
-    """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
+def stocking_stop(given: float, carried: float, told: str) -> Stop:
+    """Return where to stop, for foods given and carried in one unit; `told` is the latter."""
+    return Stop(int(STEPS * carried / given), told)
+
+
+def dated_start(
+    start: date, found: StartUp, dose: str, stop: Stop | None = None, *, lamp: bool = True
+) -> tuple[Dated, ...]:
+    """Return the first weeks by date; `dose` is the daily portion in the reader's units.
+
+    With a `stop` the stock comes in no further than the filter carries.
+    """
     dark = ", lamp off" if lamp else ""
     steps = [
         (0, f"Seed it{dark}, no animals. Each day {dose} of ammonium chloride."),
@@ -97,7 +116,7 @@ def dated_start(start: date, found: StartUp, dose: str, *, lamp: bool = True) ->
         early = max(round(ready.low), TEST_FROM + 1)
         steps.append((early, "From now on test daily: the first such filters are ready."))
         if math.isfinite(ready.best):
-            steps += _when_ready(max(round(ready.best), early + 1), lamp=lamp)
+            steps += _when_ready(max(round(ready.best), early + 1), stop, lamp=lamp)
     if ready is not None and math.isfinite(ready.high):
         late = "Not ready yet? Then something holds it back: lesson 14, a stuck start."
         steps.append((round(ready.high), late))
@@ -105,15 +124,26 @@ def dated_start(start: date, found: StartUp, dose: str, *, lamp: bool = True) ->
     return tuple(Dated(start + timedelta(days=day), words) for day, words in ordered)
 
 
-def _when_ready(day: int, *, lamp: bool) -> list[tuple[int, str]]:
+def _when_ready(day: int, stop: Stop | None, *, lamp: bool) -> list[tuple[int, str]]:
+    first = "a third of the animals"
+    if stop and not stop.thirds:
+        first = f"only animals that eat {stop.carried}"
     go = (
         "GO only if ammonia and nitrite stayed below their lines on three days running, a day "
-        "after the dose. Then stop dosing, change most of the water, and put in a third of the "
-        "animals. If not: no animals, go on dosing and testing."
+        f"after the dose. Then stop dosing, change most of the water, and put in {first}. "
+        "If not: no animals, go on dosing and testing."
     )
     more = (
         "The next third, if both tests were below the lines two days after the last; never more "
         "than the filter carries."
     )
     on = [(day + WEEK, "The lamp may burn from now on.")] if lamp else []
-    return [(day, go), *((day + WEEK * n, more) for n in range(1, STEPS)), *on]
+    parts = max(stop.thirds, 1) if stop else STEPS
+    later = [(day + WEEK * n, more) for n in range(1, parts)]
+    if stop:
+        end = (
+            f"Stop here: {stop.carried} is what this filter carries. More animals need a filter "
+            "that carries more."
+        )
+        later.append((day + WEEK * parts, end))
+    return [(day, go), *later, *on]

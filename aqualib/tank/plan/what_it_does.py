@@ -9,16 +9,17 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.filtration.capture import ClogRun, Pad, SettlingSpace, clog_run, pad, settling_space
-from aqualib.filtration.hydraulics import (
-    PumpCurve,
-    bed_pressure_loss,
-    fitting_coefficient,
-    fitting_head_loss,
-    hose_head_loss,
-    pad_clogging,
-    pad_pressure_loss,
+from aqualib.filtration.capture import (
+    ClogRun,
+    Pad,
+    SettlingSpace,
+    clog_run,
+    full_to,
+    in_series,
+    pad,
+    settling_space,
 )
+from aqualib.filtration.hydraulics import PumpCurve, bed_pressure_loss, canister_loop
 from aqualib.filtration.hydraulics.head import GRAVITY
 from aqualib.filtration.hydraulics.loop import crossing
 from aqualib.filtration.media import media_kind
@@ -96,13 +97,11 @@ def pump_of(whole: Filled) -> PumpCurve:
 
 def plumbing(whole: Filled) -> list[Curve]:
     """Return hose, bends, the filter's own parts and the lift, as heads in m of a flow."""
-    ends = sum(float(fitting_coefficient.bare(e, whole.bore)) for e in ("entrance", "exit"))
-    bends = whole.elbows * float(fitting_coefficient.bare("elbow", whole.bore))
-    rough, parts = parameter("hose_roughness").bare, parameter("canister_losses").bare
+    loop = canister_loop.bare(
+        whole.bore, whole.hose_length, whole.elbows, whole.temperature, own_bore=whole.own_bore
+    )
     return [
-        lambda q: hose_head_loss.bare(q, whole.bore, whole.hose_length, whole.temperature, rough),
-        lambda q: fitting_head_loss.bare(q, whole.bore, ends + bends),
-        lambda q: fitting_head_loss.bare(q, whole.own_bore, parts),
+        *(part.bare for part in loop),
         lambda q: whole.lift + 0.0 * q,
         *(_bed(whole, place) for place in whole.media),
     ]
@@ -126,30 +125,15 @@ def _bed(whole: Filled, place: Place) -> Curve:
 def flows(whole: Filled) -> tuple[float, float]:
     """Return the flow with clean pads and with pads that are due, measured where it was."""
     pump, parts = pump_of(whole), plumbing(whole)
-    weight = float(density.bare(whole.temperature, whole.salinity)) * GRAVITY
-    voidage = parameter("pad_voidage").bare
-    half = float(pad_clogging.bare(parameter("pad_deposit_limit").value * voidage, voidage))
-    pads = [pad_of(whole, place).bare for place in pads_of(whole)]
+    pads = [pad_of(whole, place) for place in pads_of(whole)]
+    slow, fast = in_series(pads, whole.temperature, whole.salinity)
 
     def through(flow: float, harder: float) -> float:
         heads = sum(part(flow) for part in parts)
-        for one in pads:
-            heads += (
-                pad_pressure_loss.bare(
-                    flow / whole.floor,
-                    one.depth,
-                    one.permeability,
-                    one.inertial_permeability,
-                    whole.temperature,
-                    whole.salinity,
-                    harder,
-                )
-                / weight
-            )
-        return float(heads)
+        return float(heads + (harder * slow + fast * flow) * flow)
 
     clean = crossing(pump, lambda q: through(q, 1.0))
-    due = crossing(pump, lambda q: through(q, half))
+    due = crossing(pump, lambda q: through(q, full_to(parameter("pad_deposit_limit").bare)))
     if whole.measured_flow and clean:
         # The bucket is right; the sum tells only how it falls.
         return whole.measured_flow, whole.measured_flow * due / clean

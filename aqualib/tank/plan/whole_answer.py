@@ -20,8 +20,15 @@ from aqualib.parameters import parameter
 from aqualib.tank.plan.assumed import Assumption
 from aqualib.tank.plan.changes import SAME, Change, gains, ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_assumed, widest_unknowns
-from aqualib.tank.plan.first_weeks import Dated, StartUp, dated_start, start_up
+from aqualib.tank.plan.first_weeks import (
+    Dated,
+    StartUp,
+    dated_start,
+    start_up,
+    stocking_stop,
+)
 from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.readings import Alarm, alarms
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.what_it_does import Outcome, carries, nitrate_gain, outcome
 from aqualib.tank.upkeep import schedule_for_interval
@@ -89,6 +96,11 @@ class FilterPlan:
     """What was assumed and leaves most open; None where nothing assumed moves the answer."""
 
     @property
+    def readings(self) -> tuple[Alarm, ...]:
+        """What the last readings ask for before any plan, in the reader's units."""
+        return alarms(self.system, self.whole)
+
+    @property
     def carried(self) -> Span:
         """The food that the filter carries, low, best and high, as quantities."""
         return Span(*(Q(end, "kg/s").to("g/day") for end in self.now.carried.feed))
@@ -138,10 +150,21 @@ class FilterPlan:
         """Where nitrate, as nitrate, comes to just before a change."""
         return Q(self.changing.peak, "kg/m**3").to("mg/L")
 
-    def dated_start(self, dose: str) -> tuple[Dated, ...]:
-        """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
-        lamp = self.whole.lamp_power > 0.0
-        return dated_start(self.start, self.first_weeks, dose, lamp=lamp)
+    @property
+    def ready_day(self) -> float:
+        """The day of the start from which it is safe; NaN where none can be named."""
+        ready = self.first_weeks.ready
+        return float(ready.best) if ready else math.nan
+
+    def dated_start(self, dose: str, carried: str) -> tuple[Dated, ...]:
+        """Return the first weeks by date; `dose` and `carried` in the reader's units.
+
+        The stock stops at the food that the filter `carried`, where the tank's is too much.
+        """
+        lamp, stop = self.whole.lamp_power > 0.0, None
+        if self.verdict == VERDICTS[-1]:
+            stop = stocking_stop(self.whole.feed, self.now.carried.feed.best, carried)
+        return dated_start(self.start, self.first_weeks, dose, stop, lamp=lamp)
 
     @property
     def best_change(self) -> Change | None:

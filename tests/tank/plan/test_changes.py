@@ -5,6 +5,7 @@ from itertools import pairwise
 import pytest
 from plan_systems import as_it_was_bought, college, nano
 
+from aqualib.lesson.handout.ranked import NOTHING, worth
 from aqualib.tank.plan import example_system, filled, gains, outcome, ranked_changes
 from aqualib.tank.plan.changes import BORES, in_order
 from aqualib.tank.plan.trays import Place
@@ -87,3 +88,24 @@ def test_putting_the_trays_in_order_gives_days_and_room_for_dirt():
     assert before.carried.limiting == "dirt"
     assert food > 1
     assert changes["order"].after.media_area == before.media_area
+
+
+def test_an_outlet_beyond_the_pump_is_lowered_and_no_hose_mends_it():
+    """Invented: a pump of 1 m under an outlet 1.2 m up, in the lessons' filter."""
+    high = example_system().changed("pump", rated_head=Q(1, "m"))
+    high = high.changed("hose", lift=Q(1.2, "m"), bore=Q(12, "mm"), length=Q(4, "m"))
+    before, changes = tried(high)
+    assert before.flow_clean == 0
+    lower, shorter = changes["a lower outlet"], changes["a shorter hose"]
+    assert next(iter(changes)) == "a lower outlet"
+    assert gains(before, lower.after)[0] > 0
+    assert (shorter.whole.hose_length, shorter.whole.bore) == (2, 0.016)
+    assert shorter.after == before
+    assert worth(before, shorter.after) == worth(before, changes["a wider hose"].after) == NOTHING
+    # Once it is lowered the hose decides, and both are offered no more where the flow arrives.
+    of_lower, then = tried(high.changed("hose", lift=Q(0, "m")))
+    assert of_lower == lower.after
+    assert "a lower outlet" not in then
+    assert then["a shorter hose"].after.flow_clean > then["a wider hose"].after.flow_clean
+    assert "a shorter hose" not in tried(example_system())[1]
+    assert "a lower outlet" not in tried(high.changed("pump", measured_flow=Q(300, "L/h")))[1]

@@ -10,7 +10,7 @@ from aqualib.draws import Span
 from aqualib.lesson.tank_sheet import start_up as of_lesson_03
 from aqualib.parameters import parameter
 from aqualib.tank.plan import StartUp, dated_start, example_system, filled, outcome
-from aqualib.tank.plan.first_weeks import start_up
+from aqualib.tank.plan.first_weeks import start_up, stocking_stop
 from aqualib.units import Q, from_si
 
 FIRST = date(2030, 3, 2)
@@ -68,6 +68,20 @@ def test_the_dates_follow_the_days():
     assert "1 g of ammonium chloride" in steps[0].words
     assert steps[3].words.startswith("GO only if")
     assert "lamp may burn" in " ".join(step.words for step in steps[4:6])
+
+
+@pytest.mark.parametrize(("given", "thirds", "days"), [(5.0, 2, 14), (9.0, 1, 7), (13.0, 0, 7)])
+def test_stocking_ends_at_what_the_filter_carries(given, thirds, days):
+    """By hand: 4 g carried are over two thirds of 5 g, over one of 9 g, under one of 13 g."""
+    stop = stocking_stop(given, 4.0, "4 g a day")
+    found = StartUp(Span(12.0, 20.0, 30.0), "", 1e-3, 1e-3, 1e-4)
+    steps = dated_start(FIRST, found, "1 g", stop)
+    go = next(step for step in steps if step.words.startswith("GO only if"))
+    end = next(step for step in steps if step.words.startswith("Stop here: 4 g a day"))
+    more = [step for step in steps if step.words.startswith("The next third")]
+    assert (stop.thirds, (end.day - go.day).days, len(more)) == (thirds, days, max(thirds - 1, 0))
+    assert ("only animals that eat 4 g a day" in go.words) == (thirds == 0)
+    assert all(step.day < end.day for step in more)
 
 
 def test_where_there_is_no_lamp_none_is_spoken_of():
