@@ -36,6 +36,11 @@ class Harms:
         read = sum(not row.said.from_memory for row in self.rows)
         return f"{len(self.rows)} kinds: {read} read, {len(self.rows) - read} in part from memory"
 
+    @property
+    def keys(self) -> list[str]:
+        """The sources of all rows."""
+        return sorted({key for row in self.rows for key in row.said.sources})
+
     def cells(self) -> list[tuple[str, ...]]:
         """Return the table's rows as text."""
         return [(row.what, row.found, row.said.origin) for row in self.rows]
