@@ -9,15 +9,29 @@ from plan_systems import college
 from aqualib.draws import Span
 from aqualib.lesson.tank_sheet import start_up as of_lesson_03
 from aqualib.parameters import parameter
-from aqualib.tank.plan import StartUp, dated_start, example_system, filled, outcome
+from aqualib.tank.plan import (
+    StartUp,
+    Stock,
+    System,
+    Tank,
+    Water,
+    dated_start,
+    example_system,
+    filled,
+    outcome,
+)
 from aqualib.tank.plan.first_weeks import start_up, stocking_stop
 from aqualib.units import Q, from_si
 
 FIRST = date(2030, 3, 2)
 
 
+def whole_of(system):
+    return filled(system)[0]
+
+
 def of(system, *, doubt=False):
-    whole, _ = filled(system)
+    whole = whole_of(system)
     return start_up(whole, outcome(whole), doubt=doubt)
 
 
@@ -48,7 +62,10 @@ def test_the_lines_are_the_animals():
 
 
 def test_a_load_the_model_cannot_speak_of_is_refused_in_words():
-    heavy = of(college().changed("stock", food=Q(60000, "g/day")))
+    whole = whole_of(college().changed("stock", food=Q(60000, "g/day")))
+    now = outcome(whole)
+    boundless = now.carried._replace(feed=Span(math.inf, math.inf, math.inf))
+    heavy = start_up(whole, now._replace(carried=boundless), doubt=False)
     assert heavy.ready is None
     assert "load" in heavy.refused
 
@@ -78,7 +95,11 @@ def test_stocking_ends_at_what_the_filter_carries(given, thirds, days):
     steps = dated_start(FIRST, found, "1 g", stop)
     go = next(step for step in steps if step.words.startswith("GO only if"))
     end = next(step for step in steps if step.words.startswith("Stop here: 4 g a day"))
-    more = [step for step in steps if step.words.startswith("The next third")]
+    more = [
+        step
+        for step in steps
+        if step.words.startswith("If GO was a week ago or more: the next third")
+    ]
     assert (stop.thirds, (end.day - go.day).days, len(more)) == (thirds, days, max(thirds - 1, 0))
     assert ("only animals that eat 4 g a day" in go.words) == (thirds == 0)
     assert all(step.day < end.day for step in more)
@@ -93,14 +114,49 @@ def test_where_there_is_no_lamp_none_is_spoken_of():
 @pytest.mark.parametrize(
     ("ready", "count"),
     [
-        (None, 2),
-        (Span(math.inf, math.inf, math.inf), 2),
-        (Span(40.0, math.inf, math.inf), 3),
+        (None, 0),
+        (Span(math.inf, math.inf, math.inf), 0),
+        (Span(40.0, math.inf, math.inf), 0),
+        (Span(1.0, 1.2, math.inf), 7),
         (Span(1.0, 1.2, 2.0), 8),
     ],
-    ids=["refused", "never", "perhaps", "at once"],
+    ids=["refused", "never", "hardly", "late", "at once"],
 )
-def test_a_day_that_never_comes_is_not_dated(ready, count):
+def test_nobody_doses_towards_a_day_that_never_comes(ready, count):
     steps = dated_start(FIRST, StartUp(ready, "", 1e-3, 1e-3, 1e-4), "1 g")
     assert len(steps) == count
     assert [step.day for step in steps] == sorted(step.day for step in steps)
+
+
+def test_the_dose_has_its_stop_and_the_start_its_other_road():
+    found = StartUp(Span(12.0, 20.0, 30.0), "", 1e-3, 1e-3, 1e-4)
+    first, tests, *_ = dated_start(FIRST, found, "1 g")
+    assert "leave it out while ammonia reads above 5 mg/L" in first.words
+    assert "Are animals in already? Then no dose" in first.words
+    assert "alkalinity below 80 mg/L" in tests.words
+
+
+def test_too_much_food_is_not_dosed():
+    """What 15 g of food make would be 6 mg N/L a day here; the filter carries a thirtieth."""
+    over = of(example_system().changed("stock", food=Q(60, "g/day"), fish=None))
+    carried = outcome(filled(example_system())[0]).carried.feed.best
+    nitrogen = from_si(carried, "g/day") * 0.43 * 0.092
+    assert from_si(over.dose, "g") == pytest.approx(nitrogen * 53.489 / 14.007, rel=0.02)
+    assert math.isfinite(over.ready.best)
+
+
+def test_a_dead_filter_does_not_pass():
+    """Light stock: 0.3 g x 0.43 x 0.092 in 300 L is 0.040 mg N/L a day, 36 days to the limit."""
+    light = System(
+        tank=Tank(water=Q(300, "L")),
+        water=Water(ph=7),
+        stock=Stock(food=Q(0.3, "g/day")),
+    )
+    found = of(light)
+    rise = 300 * 0.43 * 0.092 / 300  # mg/L in a day
+    untouched = rise * found.ready.best
+    line = from_si(found.ammonia_line, "mg/L")
+    assert line == pytest.approx(untouched / 2, rel=0.01)
+    assert line > parameter("ammonia_allowed").value
+    # Of no weight where the dose is strong: there it is the limit of the animals.
+    assert from_si(of(example_system()).ammonia_line, "mg/L") == pytest.approx(0.95, abs=0.01)
