@@ -94,7 +94,12 @@ def pump_of(whole: Filled) -> PumpCurve:
 def plumbing(whole: Filled) -> list[Curve]:
     """Return hose, bends, the filter's own parts and the lift, as heads in m of a flow."""
     loop = canister_loop.bare(
-        whole.bore, whole.hose_length, whole.elbows, whole.temperature, own_bore=whole.own_bore
+        whole.bore,
+        whole.hose_length,
+        whole.elbows,
+        whole.temperature,
+        own_bore=whole.own_bore,
+        salinity=whole.salinity,
     )
     return [
         *(part.bare for part in loop),
