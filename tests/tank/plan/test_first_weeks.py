@@ -9,7 +9,16 @@ from plan_systems import college
 from aqualib.draws import Span
 from aqualib.lesson.tank_sheet import start_up as of_lesson_03
 from aqualib.parameters import parameter
-from aqualib.tank.plan import StartUp, dated_start, example_system, filled, outcome
+from aqualib.tank.plan import (
+    Filter,
+    StartUp,
+    System,
+    Tray,
+    dated_start,
+    example_system,
+    filled,
+    outcome,
+)
 from aqualib.tank.plan.first_weeks import start_up, stocking_stop
 from aqualib.units import Q, from_si
 
@@ -48,9 +57,24 @@ def test_the_lines_are_the_animals():
 
 
 def test_a_load_the_model_cannot_speak_of_is_refused_in_words():
-    heavy = of(college().changed("stock", food=Q(60000, "g/day")))
+    """Invented: a food that a filter is taken to carry, and that no model of weeks was made for."""
+    whole, _ = filled(college().changed("stock", food=Q(60000, "g/day")))
+    now = outcome(whole)
+    able = now._replace(carried=now.carried._replace(feed=Span(*3 * (2.0 * whole.feed,))))
+    heavy = start_up(whole, able, doubt=False)
     assert heavy.ready is None
     assert "load" in heavy.refused
+
+
+def test_a_filter_ripens_for_no_more_than_it_carries():
+    carried = outcome(filled(example_system())[0]).carried.feed.best
+    much = of(example_system().changed("stock", food=Q(9, "g/day")))
+    just = of(example_system().changed("stock", food=Q(carried, "kg/s").to("g/day")))
+    assert much.dose == pytest.approx(just.dose, rel=0.01)
+    assert much.ready.best == pytest.approx(just.ready.best, abs=1)
+    nothing = of(System(filter=Filter((Tray("nothing", Q(5, "mm")),), "box")))
+    assert (nothing.ready, nothing.dose) == (None, 0.0)
+    assert "carries no food" in nothing.refused
 
 
 def test_without_flow_nothing_ripens():
