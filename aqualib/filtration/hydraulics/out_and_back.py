@@ -18,7 +18,7 @@ from aqualib.filtration.hydraulics.loop import Loss
 from aqualib.parameters import or_row
 from aqualib.units import Amount, Number
 from aqualib.validity import Range
-from aqualib.water.properties import TEMPERATURES
+from aqualib.water.properties import SALINITIES, TEMPERATURES
 
 BENDS = Range(0, 100)
 OWN_PARTS = Range(0, 1000)
@@ -51,6 +51,7 @@ def canister_loop(
     own_parts: Annotated[Number | None, OWN_PARTS] = None,
     own_bore: Annotated[Amount | None, BORES] = None,
     roughness: Annotated[Amount | None, ROUGHNESSES] = None,
+    salinity: Annotated[Number, SALINITIES] = 0.0,
 ) -> CanisterLoop:
     """Return the parts of the way out and back, but the lift and what lies in the trays.
 
@@ -61,7 +62,7 @@ def canister_loop(
     return CanisterLoop(
         Loss("hose", partial(
             hose_head_loss.bare, bore=bore, length=length, temperature=temperature,
-            roughness=or_row(roughness, "hose_roughness"))),
+            roughness=or_row(roughness, "hose_roughness"), salinity=salinity)),
         Loss("fittings", partial(fitting_head_loss.bare, bore=bore, loss_coefficient=ends + bends)),
         Loss("own parts", partial(
             fitting_head_loss.bare, bore=bore if own_bore is None else own_bore,
@@ -82,6 +83,7 @@ def canister_head(
     own_parts: Annotated[Number | None, OWN_PARTS] = None,
     own_bore: Annotated[Amount | None, BORES] = None,
     roughness: Annotated[Amount | None, ROUGHNESSES] = None,
+    salinity: Annotated[Number, SALINITIES] = 0.0,
 ) -> CanisterHead:
     """Return the head that hoses, fittings and a canister's own parts each take, in m of water.
 
@@ -107,5 +109,6 @@ def canister_head(
     >>> [round(part.m, 3) for part in way]
     [0.465, 0.443, 1.168]
     """
-    parts = canister_loop.bare(bore, length, elbows, temperature, own_parts, own_bore, roughness)
+    way = bore, length, elbows, temperature, own_parts, own_bore, roughness, salinity
+    parts = canister_loop.bare(*way)
     return CanisterHead(*(part.bare(flow) for part in parts))

@@ -11,9 +11,9 @@ from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, bands, simulate
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.what_it_does import Outcome
+from aqualib.tank.plan.what_it_does import VERDICTS, Outcome, verdict_on
 from aqualib.tank.upkeep import ammonium_chloride_dose
-from aqualib.units import SECONDS_PER_DAY, shown
+from aqualib.units import SECONDS_PER_DAY, Q, shown
 from aqualib.validity import ValidityError
 from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
@@ -34,7 +34,7 @@ class StartUp(NamedTuple):
     refused: str
     """Why not, in words, or ""."""
     dose: float
-    """Ammonium chloride a day, kg, that stands for the food of a filter without animals."""
+    """Ammonium chloride a day, kg, that stands for the food while there are no animals."""
     ammonia_line: float
     nitrite_line: float
     """Below both, three days running, it is safe."""
@@ -61,8 +61,8 @@ def start_up(whole: Filled, now: Outcome, *, doubt: bool) -> StartUp:
 
     It ripens for the food that is given, or for what it carries where that food is too much.
     """
-    carried = now.carried.feed
-    food = whole.feed if whole.feed <= carried.high else float(carried.best)
+    too_much = verdict_on(whole.feed, now.carried.feed) == VERDICTS[-1]
+    food = float(now.carried.feed.best) if too_much else whole.feed
     load = float(ammonia_production.bare(food, whole.protein))
     rise = load * SECONDS_PER_DAY / whole.volume
     dose = float(ammonium_chloride_dose.bare(whole.volume, rise))
@@ -91,8 +91,8 @@ def _ready(whole: Filled, now: Outcome, load: float, *, doubt: bool) -> tuple[Sp
     area = now.media_area + now.pad_area
     if now.flow <= 0.0:
         return None, "No water flows through the filter: the pump does not lift it so high."
-    if not load:
-        return None, "There is nothing to ripen for: the filter carries no food, or none is given."
+    if whole.feed and load < LEAST_LOAD:
+        return None, "It carries no food, so there is nothing that it could ripen for."
     try:
         scenario = Scenario.from_bare(
             volume=whole.volume,
@@ -115,6 +115,8 @@ def _ready(whole: Filled, now: Outcome, load: float, *, doubt: bool) -> tuple[Sp
 
 LEAST_AREA = 1e-3
 """m²: glass and stones, where a filter holds nothing else."""
+LEAST_LOAD = Q(1, "ug/day").m_as("kg/s")
+"""Nitrogen of a crumb that nobody could weigh."""
 
 
 def stocking_stop(given: float, carried: float, told: str) -> Stop:

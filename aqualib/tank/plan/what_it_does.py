@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from aqualib.draws import Span
 from aqualib.filtration.capture import (
     ClogRun,
     Pad,
@@ -32,6 +33,15 @@ from aqualib.tank.sizing import Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
 from aqualib.units import Q
 from aqualib.water.properties import density
+
+VERDICTS = ("comfortable", "tight", "too much")
+
+
+def verdict_on(given: float, carried: Span) -> str:
+    """Return one of `VERDICTS` for the food given and the food carried, in one unit."""
+    if given <= carried.low:
+        return VERDICTS[0]
+    return VERDICTS[1] if given <= carried.high else VERDICTS[2]
 
 
 class Outcome(NamedTuple):
@@ -94,7 +104,12 @@ def pump_of(whole: Filled) -> PumpCurve:
 def plumbing(whole: Filled) -> list[Curve]:
     """Return hose, bends, the filter's own parts and the lift, as heads in m of a flow."""
     loop = canister_loop.bare(
-        whole.bore, whole.hose_length, whole.elbows, whole.temperature, own_bore=whole.own_bore
+        whole.bore,
+        whole.hose_length,
+        whole.elbows,
+        whole.temperature,
+        own_bore=whole.own_bore,
+        salinity=whole.salinity,
     )
     return [
         *(part.bare for part in loop),

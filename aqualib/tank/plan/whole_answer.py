@@ -30,7 +30,14 @@ from aqualib.tank.plan.first_weeks import (
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.readings import Alarm, alarms
 from aqualib.tank.plan.system import System
-from aqualib.tank.plan.what_it_does import Outcome, carries, nitrate_gain, outcome
+from aqualib.tank.plan.what_it_does import (
+    VERDICTS,
+    Outcome,
+    carries,
+    nitrate_gain,
+    outcome,
+    verdict_on,
+)
 from aqualib.tank.upkeep import schedule_for_interval
 from aqualib.tank.upkeep.calendar import a_day
 from aqualib.units import SECONDS_PER_DAY, Q, Quantity
@@ -41,14 +48,6 @@ MOST_WEEKLY = 0.99
 """Share of the water changed in a week; a tank that is emptied has no law of mixing."""
 MEASURES = 3
 """Measurements that a plan names."""
-VERDICTS = ("comfortable", "tight", "too much")
-
-
-def verdict_on(given: float, carried: Span) -> str:
-    """Return one of `VERDICTS` for the food given and the food carried, in one unit."""
-    if given <= carried.low:
-        return VERDICTS[0]
-    return VERDICTS[1] if given <= carried.high else VERDICTS[2]
 
 
 class LampPlan(NamedTuple):
