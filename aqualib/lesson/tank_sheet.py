@@ -23,7 +23,7 @@ from aqualib.filtration.ultraviolet.inactivation import inactivated_share
 from aqualib.lesson.whole_filter_lines import cut_line, plan_line, stack_line
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
-from aqualib.tank.load import ammonia_production, ammonia_rise
+from aqualib.tank.load import ammonia_production, ammonia_rise, nitrate_rise
 from aqualib.tank.maturation import Maturation, Scenario, simulate
 from aqualib.tank.sizing import LIMITS, Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
@@ -36,7 +36,6 @@ from aqualib.tank.volume import (
 from aqualib.units import Q, number, show
 from aqualib.validity import OneOf, ValidityError, quoted
 from aqualib.water.ammonia import total_ammonia_limits
-from aqualib.water.nitrogen import as_nitrate
 from aqualib.water.oxygen import saturation
 from aqualib.water.properties import density
 
@@ -81,7 +80,7 @@ def ammonia_made() -> Any:
 
 def nitrate_gain() -> Any:
     """Return by how much nitrate, as nitrate, rises in a day where all ammonia becomes it."""
-    return (as_nitrate(ammonia_made()) / of_row("tank_volume")).to("mg/L/day")
+    return nitrate_rise(ammonia_made(), of_row("tank_volume"))
 
 
 def filter_floor() -> Any:

@@ -37,6 +37,14 @@ class Line(NamedTuple):
     words: str
 
 
+ONE_FILTER = Line(
+    "One filter",
+    "with two, plan each with its share of the food, and nitrate and the tank's oxygen with all of "
+    "it (our arithmetic).",
+)
+"""A limit of the system: it has one filter."""
+
+
 class Part(NamedTuple):
     """Lines under a heading."""
 
@@ -246,7 +254,7 @@ def doubt_words(one: Unknown) -> str:
 def assumed(plan: FilterPlan) -> Part:
     """Return what nobody gave, and the effect of the one that leaves most open."""
     if not plan.assumed:
-        return Part("Assumed", (Line("Nothing", "you gave all of it."),))
+        return Part("Assumed", (Line("Nothing", "you gave all of it."), ONE_FILTER))
     named = plan.assumed[:MOST_ASSUMED]
     words = "; ".join(f"{spoken(one.place)} {_value(one.value)}" for one in named)
     more = len(plan.assumed) - len(named)
@@ -256,6 +264,7 @@ def assumed(plan: FilterPlan) -> Part:
         (
             Line("Not told", f"{words}{rest} (as in the lessons' tank, or what goes with it)."),
             Line("The biggest", _widest(plan.widest_guess)),
+            ONE_FILTER,
         ),
     )
 

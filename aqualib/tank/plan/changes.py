@@ -79,10 +79,6 @@ def changes_of(whole: Filled, before: Outcome) -> Iterator[Change]:
     yield from _by_hand(whole)
 
 
-def _with(whole: Filled, places: list[Place]) -> Filled:
-    return whole._replace(places=tuple(places))
-
-
 RANKS = {SETTLING: 0, **{grade: n for n, grade in enumerate(PADS, start=1)}}
 
 
@@ -105,7 +101,7 @@ def _order(whole: Filled) -> Iterator[Change]:
             "Put the trays in order: settle, coarse, medium, fine, then media",
             "Each pad then meets only what the one before it lets through.",
             "05",
-            _with(whole, sorted_),
+            whole.with_trays(sorted_),
         )
 
 
@@ -125,7 +121,7 @@ def _settle(whole: Filled) -> Iterator[Change]:
         "Make the empty tray a settling space, first in the water's way",
         "The heaviest dirt sinks before it reaches a pad.",
         "05",
-        _with(whole, [free._replace(holds=SETTLING), *places]),
+        whole.with_trays([free._replace(holds=SETTLING), *places]),
     )
 
 
@@ -135,9 +131,7 @@ def _swapped(whole: Filled, old: str, kind: str) -> Filled:
     It keeps its place: a change of order is a change of its own.
     """
     at = max(n for n, p in enumerate(whole.places) if p.holds == old)
-    places = list(whole.places)
-    places[at] = full_of(kind, places[at].height, whole.floor)
-    return _with(whole, places)
+    return whole.with_tray(at, full_of(kind, whole.places[at].height, whole.floor))
 
 
 def own_kind(whole: Filled) -> str:
@@ -185,7 +179,7 @@ def _fill(whole: Filled) -> Iterator[Change]:
             f"Fill the trays of media to the top: {more:.2g} kg more",
             "Surface grows with the kilograms.",
             "06",
-            _with(whole, full),
+            whole.with_trays(full),
         )
 
 
@@ -198,7 +192,7 @@ def _pads(whole: Filled) -> Iterator[Change]:
             "Put a coarse pad into the empty tray, before the other pads",
             "Foam holds dirt, and its clean part carries bacteria.",
             "05",
-            _with(whole, _before_the_pads(places, free._replace(holds=PADS[0]))),
+            whole.with_trays(_before_the_pads(places, free._replace(holds=PADS[0]))),
         )
 
 

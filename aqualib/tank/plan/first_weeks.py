@@ -95,7 +95,7 @@ LEAST_AREA = 1e-3
 
 
 def stocking_stop(given: float, carried: float, told: str) -> Stop:
-    """Return where to stop, for foods given and carried in one unit; `told` is the latter."""
+    """Return where to stop, for a food given and one carried (also `told`) in the same unit."""
     return Stop(int(STEPS * carried / given), told)
 
 

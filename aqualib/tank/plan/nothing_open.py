@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from collections.abc import Iterable
+from typing import NamedTuple
 
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed, solids_production
 from aqualib.tank.plan.assumed import Assumption, Filling
 from aqualib.tank.plan.parts import CARBON, MEDIA, PADS, SETTLING, Filter, Tank
 from aqualib.tank.plan.system import System, example_system
-from aqualib.tank.plan.trays import Place, box
+from aqualib.tank.plan.trays import Box, Place, box
 from aqualib.tank.volume import (
     displaced_by,
     gravel_displacement,
@@ -87,6 +88,14 @@ class Filled(NamedTuple):
         """The trays of media."""
         return self.holding(*MEDIA)
 
+    def with_trays(self, places: Iterable[Place]) -> Filled:
+        """Return the system with other trays, in the water's order."""
+        return self._replace(places=tuple(places))
+
+    def with_tray(self, at: int, place: Place) -> Filled:
+        """Return the system with another thing in one of its trays."""
+        return self.with_trays(place if n == at else old for n, old in enumerate(self.places))
+
 
 def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
     """Return a system's numbers with nothing left open, and what was assumed for them."""
@@ -115,7 +124,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         rock=_or_none(fill, "rock"),
         air=fill.of("tank", "air"),
         surface=surface,
-        **canister,
+        **canister._asdict(),
         rated_flow=flow,
         rated_head=head,
         power=_power(fill, flow),
@@ -235,7 +244,7 @@ def _solids(fill: Filling, feed: float) -> float:
     return fill.take("stock.solids", made, "g/day", "a share of the food, lesson 05")
 
 
-def _filter(fill: Filling, share: float) -> dict[str, Any]:
+def _filter(fill: Filling, share: float) -> Box:
     """Return floor and trays; without a word on the filter, the example's, for as many litres."""
     found = fill.system.filter
     if found is None:
@@ -262,14 +271,14 @@ def catches_dirt(whole: Filled) -> list[Place]:
     return whole.holding(SETTLING, *PADS)
 
 
-def _carbon(fill: Filling, canister: dict[str, Any]) -> float:
+def _carbon(fill: Filling, canister: Box) -> float:
     """Return the carbon; a tray of it that nobody weighed is full."""
     told = fill.system.carbon
     if told and told.gives("mass"):
         return float(told.bare.mass)
-    high = sum(place.height for place in canister["places"] if place.holds == CARBON)
+    high = sum(place.height for place in canister.places if place.holds == CARBON)
     if high:
-        mass = high * canister["floor"] * parameter("carbon_bulk_density").bare
+        mass = high * canister.floor * parameter("carbon_bulk_density").bare
         return fill.take("carbon.mass", mass, "g", "what fills its tray, lesson 10")
     return fill.of("carbon", "mass") if told else 0.0
 

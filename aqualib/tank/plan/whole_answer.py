@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from aqualib.draws import Span
 from aqualib.filtration.carbon import carbon_run
@@ -33,7 +33,7 @@ from aqualib.tank.plan.system import System
 from aqualib.tank.plan.what_it_does import Outcome, carries, nitrate_gain, outcome
 from aqualib.tank.upkeep import schedule_for_interval
 from aqualib.tank.upkeep.calendar import a_day
-from aqualib.units import SECONDS_PER_DAY, Q
+from aqualib.units import SECONDS_PER_DAY, Q, Quantity
 from aqualib.validity import ValidityError, quoted
 
 WEEK = 7.0 * SECONDS_PER_DAY
@@ -111,12 +111,12 @@ class FilterPlan:
         return Span(*(Q(end, "kg").to("g") for end in self.now.carried.stock))
 
     @property
-    def given(self) -> Any:
+    def given(self) -> Quantity:
         """The food that is given."""
         return Q(self.whole.feed, "kg/s").to("g/day")
 
     @property
-    def water(self) -> Any:
+    def water(self) -> Quantity:
         """The water in the tank."""
         return Q(self.whole.volume, "m**3").to("L")
 
@@ -131,22 +131,22 @@ class FilterPlan:
         return self.now.carried.limiting
 
     @property
-    def flow_clean(self) -> Any:
+    def flow_clean(self) -> Quantity:
         """The flow with clean pads."""
         return Q(self.now.flow_clean, "m**3/s").to("L/h")
 
     @property
-    def flow_due(self) -> Any:
+    def flow_due(self) -> Quantity:
         """The flow when the pads are due."""
         return Q(self.now.flow_due, "m**3/s").to("L/h")
 
     @property
-    def due(self) -> Any:
+    def due(self) -> Quantity:
         """Days from one cleaning to the next; infinite if half a year is too short."""
         return Q(self.now.due / SECONDS_PER_DAY, "day")
 
     @property
-    def nitrate(self) -> Any:
+    def nitrate(self) -> Quantity:
         """Where nitrate, as nitrate, comes to just before a change."""
         return Q(self.changing.peak, "kg/m**3").to("mg/L")
 

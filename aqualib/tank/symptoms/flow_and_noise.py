@@ -60,9 +60,7 @@ def air(
     figures = {
         "opened": Figure(hours_since_opened, "h"),
         "gone_by": line_of("air_gone_by"),
-        "flow": Figure(flow, "L/h"),
-        "clean": Figure(clean, "L/h"),
-        "weak": Figure(bare_of("least_flow_share") * clean, "L/h"),
+        **_flows(flow, clean),
         "litres": Figure(filter_litres(), "L"),
         "renewed": Figure(filter_litres() / flow, "min"),
     }
@@ -71,6 +69,12 @@ def air(
         Step(figures["flow"], figures["weak"], below=True),
     )
     return Worked(steps, figures)
+
+
+def _flows(flow: float, clean: float) -> dict[str, Figure]:
+    """Return a flow, what clean pads should let through, and the share of it that is weak."""
+    weak = Figure(bare_of("least_flow_share") * clean, "L/h")
+    return {"flow": Figure(flow, "L/h"), "clean": Figure(clean, "L/h"), "weak": weak}
 
 
 def rattle(
@@ -103,9 +107,7 @@ def film_on_top(
         "oxygen": Figure(oxygen, "mg/L"),
         "full": Figure(full, "mg/L"),
         "kept": Figure(bare_of("oxygen_kept") * full, "mg/L"),
-        "flow": Figure(flow, "L/h"),
-        "clean": Figure(clean, "L/h"),
-        "weak": Figure(bare_of("least_flow_share") * clean, "L/h"),
+        **_flows(flow, clean),
         "still": Figure(still, "h"),
         "rippled": Figure(rippled, "h"),
     }
