@@ -47,6 +47,8 @@ def verdict_on(given: float, carried: Span) -> str:
 class Outcome(NamedTuple):
     """What a system does, in SI base units."""
 
+    given: float
+    """The food that is given, beside what it does with it."""
     flow_clean: float
     flow_due: float
     media_mass: float
@@ -66,6 +68,11 @@ class Outcome(NamedTuple):
     """Where nitrate (as nitrate) comes to by the keeper's water changes."""
 
     @property
+    def verdict(self) -> str:
+        """One of `VERDICTS`: carried at the low end, within the doubt, or beyond the high end."""
+        return verdict_on(self.given, self.carried.feed)
+
+    @property
     def flow(self) -> float:
         """The flow that the sums of the media use: that of pads that are due."""
         return self.flow_due
@@ -81,6 +88,7 @@ def outcome(whole: Filled) -> Outcome:
     carried = carries(whole, (media, area), pads, due_flow, held)
     due = float(run.cleaning_due) if run else math.inf
     return Outcome(
+        given=whole.feed,
         flow_clean=clean,
         flow_due=due_flow,
         media_mass=media,
@@ -199,15 +207,16 @@ def dirt_held(whole: Filled, run: ClogRun | None) -> float:
     """Return the dirt that the filter holds when its cleaning is due.
 
     A tank so clean that nothing is due within the run is asked with more dirt: how much a filter
-    holds hardly hangs on how fast it comes. Where little stands before the media they hold the
-    dirt, as far as they can.
+    holds hardly hangs on how fast it comes. Where no pad stands before the media they hold the
+    dirt, as far as they can; a pad that is full lets none of it through to them.
     """
-    caught = 0.0
+    # Where no water comes, none of the room is ever filled.
+    caught = sum(stage.capacity for stage in stages(whole))
     found = run if run and math.isfinite(run.cleaning_due) else _run_to_its_end(whole)
     if found is not None:
         masses = np.asarray(found.mass).sum(axis=(1, 2))
         caught = float(np.interp(min(found.cleaning_due, found.time[-1]), found.time, masses))
-    return max(caught, media_dirt(whole))
+    return caught if pads_of(whole) else max(caught, media_dirt(whole))
 
 
 def _run_to_its_end(whole: Filled) -> ClogRun | None:
