@@ -144,16 +144,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         seed=_seed(fill),
         nitrate_now=_nitrate_now(system),
     )
-    _check_lift(whole)
     return whole, tuple(fill.assumed)
-
-
-def _check_lift(whole: Filled) -> None:
-    """Refuse a flow that was measured at an outlet which the pump cannot reach."""
-    if whole.measured_flow and whole.rated_head <= whole.lift:
-        head, up = f"{whole.rated_head:.3g} m", f"{whole.lift:.3g} m"
-        valid = f"more than hose.lift, {up}, since a flow was measured"
-        raise ValidityError("pump.rated_head", head, valid, "", "does not reach the outlet")
 
 
 def _seed(fill: Filling) -> float:

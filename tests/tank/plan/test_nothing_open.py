@@ -123,11 +123,3 @@ def test_holding_finds_trays_by_what_they_hold():
     assert [place.holds for place in whole.media] == ["pumice"]
     assert [place.holds for place in whole.holding("nothing", "coarse pad")] == [
         "coarse pad", "nothing"]  # fmt: skip
-
-
-def test_a_flow_measured_where_the_pump_does_not_reach_is_refused():
-    high = example_system().changed("hose", lift=Q(2.5, "m"))
-    filled(high)
-    with pytest.raises(ValidityError, match="does not reach the outlet"):
-        filled(high.changed("pump", measured_flow=Q(300, "L/h")))
-    filled(high.changed("pump", measured_flow=Q(300, "L/h"), rated_head=Q(3, "m")))
