@@ -20,6 +20,7 @@ from aqualib.tank.volume import (
 )
 from aqualib.units import from_si
 from aqualib.validity import ValidityError
+from aqualib.water.properties import chloride
 
 SALTY = 15.0
 """Practical salinity from which a tank is called marine here: halfway to the sea, or nearly."""
@@ -105,7 +106,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
     body, stock, feed = _stock(fill, share, temperature)
     canister = _filter(fill, share)
     flow = _rated_flow(fill, volume)
-    bore = fill.of("hose", "bore")
+    bore, head = _bore(fill, flow), fill.of("pump", "rated_head")
     lamp = system.lamp
     whole = Filled(
         volume=volume,
@@ -113,7 +114,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         salinity=_salinity(fill),
         ph=_ph(fill),
         alkalinity=fill.of("water", "alkalinity"),
-        chloride=fill.of("water", "chloride"),
+        chloride=_chloride(fill),
         tap_nitrate=fill.of("water", "tap_nitrate"),
         feed=feed,
         protein=fill.of("stock", "protein"),
@@ -125,7 +126,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         surface=surface,
         **canister._asdict(),
         rated_flow=flow,
-        rated_head=fill.of("pump", "rated_head"),
+        rated_head=head,
         power=_power(fill, flow),
         price=fill.of("pump", "price"),
         measured_flow=system.pump.bare.measured_flow or 0.0,
@@ -133,7 +134,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         own_bore=bore,
         hose_length=fill.of("hose", "length"),
         elbows=fill.of("hose", "elbows"),
-        lift=fill.of("hose", "lift"),
+        lift=_lift(fill, head),
         lamp_power=fill.of("lamp", "power") if lamp else 0.0,
         lamp_hours=fill.of("lamp", "hours_burnt") if lamp else 0.0,
         lamp_hours_a_day=fill.of("lamp", "hours_a_day") if lamp else 0.0,
@@ -196,6 +197,15 @@ def _salinity(fill: Filling) -> float:
     if water.gives("salinity"):
         return float(water.bare.salinity)
     return fill.take("water.salinity", 0.0, "", "fresh water")
+
+
+def _chloride(fill: Filling) -> float:
+    """Return the chloride; salt brings far more than a tap does."""
+    water = fill.system.water
+    if not water.gives("chloride") and water.gives("salinity") and water.bare.salinity > 0.0:
+        salt = float(chloride.bare(water.bare.salinity))
+        return fill.take("water.chloride", salt, "mg/L", "that of its salt")
+    return fill.of("water", "chloride")
 
 
 def _ph(fill: Filling) -> float:
@@ -285,6 +295,28 @@ def _rated_flow(fill: Filling, volume: float) -> float:
     usual = parameter("turnover_rule").bare * volume * ratio
     ground = "the trade's rule of turnovers (common practice, no source)"
     return fill.take("pump.rated_flow", usual, "L/h", ground)
+
+
+def _bore(fill: Filling, flow: float) -> float:
+    """Return the hose's bore; left open, the lessons', or wider where it would be too fast."""
+    usual, ratio = parameter("hose_bore"), flow / parameter("pump_rated_flow").bare
+    if fill.system.hose.gives("bore") or ratio <= MUCH_MORE_FLOW:
+        return fill.of("hose", "bore")
+    # The water runs through it as fast as through the lessons' hose.
+    ground = "as wide as the flow on the box asks for"
+    return fill.take("hose.bore", usual.bare * math.sqrt(ratio), usual.unit, ground)
+
+
+MUCH_MORE_FLOW = 2.0
+"""Times the lessons' flow from which no keeper would take the lessons' hose: a judgement."""
+
+
+def _lift(fill: Filling, reach: float) -> float:
+    """Return how high the water is lifted; where a bucket was filled, the pump does reach it."""
+    lift = fill.of("hose", "lift")
+    if fill.system.pump.bare.measured_flow and lift >= reach:
+        return fill.take("hose.lift", 0.0, "m", "the bucket was filled, so the pump reaches it")
+    return lift
 
 
 def _power(fill: Filling, flow: float) -> float:

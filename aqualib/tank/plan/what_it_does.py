@@ -27,7 +27,7 @@ from aqualib.filtration.media.bed import area_per_volume
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.plan.nothing_open import Filled, catches_dirt, pads_of
-from aqualib.tank.plan.parts import SETTLING
+from aqualib.tank.plan.parts import CARBON, SETTLING
 from aqualib.tank.plan.trays import Place, one_kilogram
 from aqualib.tank.sizing import Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
@@ -199,15 +199,40 @@ def dirt_held(whole: Filled, run: ClogRun | None) -> float:
     """Return the dirt that the filter holds when its cleaning is due.
 
     A tank so clean that nothing is due within the run is asked with more dirt: how much a filter
-    holds hardly hangs on how fast it comes.
+    holds hardly hangs on how fast it comes. Where little stands before the media they hold the
+    dirt, as far as they can.
     """
-    if run is None or math.isinf(run.cleaning_due):
-        room = sum(stage.capacity for stage in stages(whole))
-        run = weeks(whole._replace(solids=room / parameter("filter_cleaning").bare))
-        if run is None:
-            return room
-    caught = np.asarray(run.mass).sum(axis=(1, 2))
-    return float(np.interp(min(run.cleaning_due, run.time[-1]), run.time, caught))
+    caught = 0.0
+    found = run if run and math.isfinite(run.cleaning_due) else _run_to_its_end(whole)
+    if found is not None:
+        masses = np.asarray(found.mass).sum(axis=(1, 2))
+        caught = float(np.interp(min(found.cleaning_due, found.time[-1]), found.time, masses))
+    return max(caught, media_dirt(whole))
+
+
+def _run_to_its_end(whole: Filled) -> ClogRun | None:
+    """Return weeks with so much dirt that cleaning is due within them; None where none is."""
+    dirt = sum(stage.capacity for stage in stages(whole)) / parameter("filter_cleaning").bare
+    run = None
+    for _ in range(DOUBLINGS):
+        run = weeks(whole._replace(solids=dirt))
+        if run is None or math.isfinite(run.cleaning_due):
+            return run
+        dirt *= 2.0
+    return run
+
+
+DOUBLINGS = 10
+"""Of the dirt until a filter is full: a thousandfold fills any."""
+
+
+def media_dirt(whole: Filled) -> float:
+    """Return the dirt that media and carbon hold in their gaps before they want a rinse."""
+    carbon = sum(place.height for place in whole.holding(CARBON)) * whole.floor
+    room = carbon + sum(
+        place.media / float(one_kilogram(place.holds).bed_density) for place in whole.media
+    )
+    return parameter("dirt_per_media_litre").bare * room
 
 
 def _due_of(run: ClogRun | None) -> dict[str, float]:

@@ -28,6 +28,7 @@ from aqualib.tank.plan.first_weeks import (
     stocking_stop,
 )
 from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.readings import Alarm, alarms
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.what_it_does import (
     VERDICTS,
@@ -92,6 +93,11 @@ class FilterPlan:
     """The three whose measurement would shrink the doubt most."""
     widest_guess: Unknown | None
     """What was assumed and leaves most open; None where nothing assumed moves the answer."""
+
+    @property
+    def readings(self) -> tuple[Alarm, ...]:
+        """What the last readings ask for before any plan, in the reader's units."""
+        return alarms(self.system, self.whole)
 
     @property
     def carried(self) -> Span:

@@ -62,6 +62,7 @@ def power_cut(hours_stood: float, temperature: float, feed: float, volume: float
         "tank": Figure(spare / ((needs.fish + needs.dirt) * feed), "h"),
         "early": Figure(early, "h"),
         "late": Figure(late, "h"),
+        "sulphide": line_of("sulphide_for_weeks"),
         "least": line_of("fish_oxygen_least"),
     }
     steps = tuple(Step(figures["stood"], figures[name]) for name in ("tank", "late", "early"))
