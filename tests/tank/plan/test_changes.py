@@ -108,4 +108,6 @@ def test_an_outlet_beyond_the_pump_is_lowered_and_no_hose_mends_it():
     assert "a lower outlet" not in then
     assert then["a shorter hose"].after.flow_clean > then["a wider hose"].after.flow_clean
     assert "a shorter hose" not in tried(example_system())[1]
-    assert "a lower outlet" not in tried(high.changed("pump", measured_flow=Q(300, "L/h")))[1]
+    reached = high.changed("hose", lift=Q(0.9, "m"))
+    assert "a lower outlet" in tried(reached)[1]
+    assert "a lower outlet" not in tried(reached.changed("pump", measured_flow=Q(300, "L/h")))[1]
