@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from aqualib.lesson.handout.from_sums import care_from_sums, care_of
+from aqualib.lesson.handout.from_sums import care_of
 from aqualib.lesson.handout.handing_out import (
     EXAMPLE_DAY,
     OnPage,
