@@ -3,12 +3,28 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from aqualib.files import data_file
 from aqualib.validity import ValidityError, quoted
+
+MEMORY = "from memory"
+BETWEEN = "; "
+"""Stands between two keys of a row, and between two origins in words."""
+
+
+class Said(NamedTuple):
+    """Who says what a row of a table says: keys, and whether some of it is from memory."""
+
+    sources: tuple[str, ...]
+    from_memory: bool
+
+    @property
+    def origin(self) -> str:
+        """Where it comes from, in words."""
+        return BETWEEN.join([*map(cite, self.sources), *[MEMORY] * self.from_memory])
 
 
 @lru_cache(maxsize=1)
@@ -102,6 +118,16 @@ def bibliography(keys: Iterable[str]) -> Bibliography:
         valid = 'a list of keys such as ["EPA2013"]'
         raise ValidityError("keys", quoted(keys), valid, "", "is no list")
     return Bibliography(keys)
+
+
+def said_by(row: Mapping[str, str], file: str) -> Said:
+    """Return who says what a row says, from its columns `sources` and `from_memory`."""
+    keys = tuple(key for key in row["sources"].split(BETWEEN) if key)
+    if row["from_memory"] not in {"yes", "no"} or not (keys or row["from_memory"] == "yes"):
+        place = f"data/{file}, {row['what']}"
+        valid = "a key, or yes under from_memory"
+        raise ValidityError(place, quoted(row["sources"]), valid, "", "says not who says so")
+    return Said(keys, row["from_memory"] == "yes")
 
 
 def _names(item: dict[str, Any]) -> list[str]:

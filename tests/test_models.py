@@ -20,6 +20,12 @@ LOOP = [hose_loss(Q(16, "mm"), Q(3, "m"), Q(25, "degC"))]
 DIRT = {"production": Q(1, "g/day"), "volume": Q(200, "L"), "temperature": Q(25, "degC")}
 GOOD = {
     "filtration.hydraulics.operating_point": {"pump": PUMP, "losses": LOOP},
+    "filtration.hydraulics.canister_loop": {
+        "bore": Q(16, "mm"),
+        "length": Q(3, "m"),
+        "elbows": 4,
+        "temperature": Q(25, "degC"),
+    },
     "filtration.capture.size_classes": {"count": 5},
     "filtration.capture.equal_load_efficiencies": {"total": 0.9, "stages": 3},
     "filtration.capture.clog_run": {

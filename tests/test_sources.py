@@ -180,6 +180,7 @@ def test_every_key_used_in_code_or_data_exists():
 def words_of_all_that_may_cite() -> set[str]:
     files = [*PACKAGE.rglob("*.py"), *(ROOT / "lessons").rglob("*.ipynb")]
     files += [*(ROOT / "lessons").rglob("*.md"), *ROOT.glob("*.md"), *(ROOT / "data").glob("*.csv")]
+    files += [ROOT / "data" / "symptoms.json"]
     return {word for path in files for word in re.findall(r"\w+", path.read_text("utf-8"))}
 
 

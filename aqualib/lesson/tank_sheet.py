@@ -6,24 +6,24 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from aqualib.filtration.capture import ClogRun, Pad, SettlingSpace, clog_run, pad, settling_space
-from aqualib.filtration.carbon import CarbonRun, carbon_run
-from aqualib.filtration.hydraulics import (
-    PumpCurve,
-    fitting_coefficient,
-    fitting_loss,
-    hose_loss,
-    operating_point,
-    pad_clogging,
-    pad_loss,
+from aqualib.filtration.capture import (
+    ClogRun,
+    Pad,
+    SettlingSpace,
+    clog_run,
+    pads_in_order,
+    pads_loss,
+    settling_space,
 )
+from aqualib.filtration.carbon import CarbonRun, carbon_run
+from aqualib.filtration.hydraulics import Loss, PumpCurve, canister_loop, operating_point
 from aqualib.filtration.media import media_bed
 from aqualib.filtration.ultraviolet import delivered_fluence, tabled_inactivation, time_to_clear
 from aqualib.filtration.ultraviolet.inactivation import inactivated_share
 from aqualib.lesson.whole_filter_lines import cut_line, plan_line, stack_line
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
-from aqualib.tank.load import ammonia_production, ammonia_rise
+from aqualib.tank.load import ammonia_production, ammonia_rise, nitrate_rise
 from aqualib.tank.maturation import Maturation, Scenario, simulate
 from aqualib.tank.sizing import LIMITS, Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
@@ -36,11 +36,9 @@ from aqualib.tank.volume import (
 from aqualib.units import Q, number, show
 from aqualib.validity import OneOf, ValidityError, quoted
 from aqualib.water.ammonia import total_ammonia_limits
-from aqualib.water.nitrogen import as_nitrate
 from aqualib.water.oxygen import saturation
 from aqualib.water.properties import density
 
-STAGES = ("coarse", "medium", "fine")
 WEEK = 7.0
 
 
@@ -82,7 +80,7 @@ def ammonia_made() -> Any:
 
 def nitrate_gain() -> Any:
     """Return by how much nitrate, as nitrate, rises in a day where all ammonia becomes it."""
-    return (as_nitrate(ammonia_made()) / of_row("tank_volume")).to("mg/L/day")
+    return nitrate_rise(ammonia_made(), of_row("tank_volume"))
 
 
 def filter_floor() -> Any:
@@ -90,9 +88,9 @@ def filter_floor() -> Any:
     return math.pi / 4.0 * of_row("filter_width") ** 2
 
 
-def pads_in_order() -> list[Pad]:
+def pads() -> list[Pad]:
     """Return the pads of the filter, in the order of the water."""
-    return [pad(grade, filter_floor(), of_row("filter_pad_depth")) for grade in STAGES]
+    return pads_in_order(filter_floor(), of_row("filter_pad_depth"))
 
 
 def pump() -> PumpCurve:
@@ -100,39 +98,24 @@ def pump() -> PumpCurve:
     return PumpCurve.from_limits(of_row("pump_rated_head"), of_row("pump_rated_flow"))
 
 
-def plumbing() -> list[Any]:
+def plumbing() -> list[Loss]:
     """Return hose, bends and the canister's own parts."""
-    bore = of_row("hose_bore")
-    ends = fitting_coefficient("entrance", bore) + fitting_coefficient("exit", bore)
-    bends = of_row("hose_elbows") * fitting_coefficient("elbow", bore)
-    hose = hose_loss(bore, of_row("hose_length"), of_row("tank_temperature"),
-                     roughness=of_row("hose_roughness"))  # fmt: skip
-    return [hose, fitting_loss(bore, ends + bends + of_row("canister_losses"))]
+    rows = ("hose_bore", "hose_length", "hose_elbows", "tank_temperature")
+    return [*canister_loop(*map(of_row, rows))]
 
 
 def flow_when_due() -> Any:
     """Return the flow through pads that are half full."""
-    due, voidage = of_row("pad_deposit_limit"), of_row("pad_voidage")
-    half_full = float(pad_clogging(due * voidage, voidage))
-    pads = [
-        pad_loss(
-            filter_floor(),
-            depth=one.depth,
-            permeability=one.permeability,
-            inertial_permeability=one.inertial_permeability,
-            temperature=of_row("tank_temperature"),
-            clogging=half_full,
-        )
-        for one in pads_in_order()
-    ]
-    return operating_point(pump(), [*plumbing(), *pads]).flow
+    warm = parameter("tank_temperature").bare
+    dirty = pads_loss(pads(), warm, full=parameter("pad_deposit_limit").bare)
+    return operating_point(pump(), [*plumbing(), dirty]).flow
 
 
 def weeks_of_dirt() -> ClogRun:
     """Return half a year of the filter, from clean, with its stages in the usual order."""
     space: SettlingSpace = settling_space(filter_floor(), of_row("settling_height"))
     run: ClogRun = clog_run(
-        [space, *pads_in_order()],
+        [space, *pads()],
         pump(),
         plumbing(),
         production=of_row("solids_made"),

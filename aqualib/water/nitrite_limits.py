@@ -23,7 +23,7 @@ HAIR = 1e-9
 
 @public(
     returns="mg/L",
-    sources=("BCNitrite2009", "SiikavuopioSaether2006", "MilleroEtAl2008"),
+    sources=("BCNitrite2009", "SiikavuopioSaether2006", "MilleroEtAl2008", "Tomasso1986"),
 )
 def safe_nitrite(
     salinity: Annotated[Number, SALINITIES] = 0.0,
@@ -45,7 +45,7 @@ def safe_nitrite(
     Source: BCNitrite2009 for fresh water (30-day mean, a government's table as it stands in its
         own code); SiikavuopioSaether2006 (abstract) for the sea: cod grew less for 96 days at
         1.0 mg N/L, the least that was tried, and a third of it is taken; MilleroEtAl2008 for
-        the chloride of salt.
+        the chloride of salt; Tomasso1986 (abstract): chloride guards catfish, not largemouth bass.
     Validity: set for wild waters with their tenderest animals; for a short time three times as
         much is allowed there. Trout in 10 mg/L of chloride grew less at 0.06 mg N/L, which is
         below this level (KroupovaEtAl2008); zebrafish only at 22 (VoslarovaEtAl2008). Chloride

@@ -35,6 +35,9 @@ def jupyter(tmp_path_factory):
 @pytest.fixture(scope="session")
 def chromium():
     """One headless Chromium for the session."""
+    from playwright.sync_api import expect
+
+    expect.set_options(timeout=harness.PATIENCE)
     with harness.chromium() as browser:
         yield browser
 

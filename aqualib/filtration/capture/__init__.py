@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from aqualib.filtration.capture.measured import shares_cleaner
 from aqualib.filtration.capture.orders import best_stacks
-from aqualib.filtration.capture.pads import Pad, SettlingSpace, pad, settling_space
+from aqualib.filtration.capture.pads import (
+    GRADES,
+    Pad,
+    SettlingSpace,
+    full_to,
+    in_series,
+    pad,
+    pads_in_order,
+    pads_loss,
+    settling_space,
+)
 from aqualib.filtration.capture.particle_sizes import (
     SizeClasses,
     mass_share,

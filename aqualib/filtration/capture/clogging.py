@@ -18,9 +18,6 @@ from aqualib.filtration.capture.pads import Pad, SettlingSpace, Stage
 from aqualib.filtration.capture.recirculation import concentration_after
 from aqualib.filtration.capture.settling import basin_settled_fraction
 from aqualib.filtration.hydraulics import PumpCurve, pad_clogging
-from aqualib.filtration.hydraulics.head import GRAVITY
-from aqualib.units import Number
-from aqualib.water.properties import density, dynamic_viscosity
 
 CURVE_POINTS = 129
 """Flows at which the pump and the plumbing are worked out once; between them, straight lines."""
@@ -91,14 +88,11 @@ class Filters:
         layers: int,
     ) -> Filters:
         """Return the filters for particles of these diameters (m) that sink so fast (m/s)."""
-        water = _Water(
-            density.bare(temperature, salinity), dynamic_viscosity.bare(temperature, salinity)
-        )
         known = {stage for stages in filters for stage in stages}
         columns = {
             stage: _space(stage, diameters, sinking)
             if isinstance(stage, SettlingSpace)
-            else _layers(stage, diameters, water, layers)
+            else _layers(stage, diameters, (temperature, salinity), layers)
             for stage in known
         }
 
@@ -153,13 +147,6 @@ class Filters:
         return np.add.reduceat(of_layers, self.starts, axis=axis)
 
 
-class _Water(NamedTuple):
-    """Density in kg/m³ and viscosity in Pa s."""
-
-    heavy: Number
-    thick: Number
-
-
 class _Column(NamedTuple):
     """What the layers of one stage add to the arrays."""
 
@@ -191,13 +178,13 @@ def _space(space: SettlingSpace, diameters: Any, sinking: Any) -> _Column:
     )
 
 
-def _layers(pad: Pad, diameters: Any, water: _Water, count: int) -> _Column:
+def _layers(pad: Pad, diameters: Any, water: tuple[float, float], count: int) -> _Column:
     """Return the numbers of a pad's layers."""
     size, none = pad.bare, np.zeros((count, len(diameters)))
     thick = np.diff(pad.layer_edges(count))
     room = pad.room * thick / size.depth
     face = np.arange(count) < pad.layers_in_face(count)
-    weight = water.heavy * GRAVITY
+    clean = pad.resistance(*water, thick)
     return _Column(
         catch=pad.layer_efficiency(diameters, thick[:, None]),
         settling=np.zeros(count, dtype=bool),
@@ -206,8 +193,8 @@ def _layers(pad: Pad, diameters: Any, water: _Water, count: int) -> _Column:
         room=room,
         full=room * size.full_share,
         due=face / pad.capacity,
-        linear=water.thick * thick / (size.permeability * size.area * weight),
-        square=thick / (size.inertial_permeability * size.area**2 * GRAVITY),
+        linear=clean.linear,
+        square=clean.square,
     )
 
 

@@ -12,11 +12,10 @@ from aqualib.edge import model
 from aqualib.filtration.capture.clogging import Circuit, Filters, Tank
 from aqualib.filtration.capture.pads import (
     FLOW_AREAS,
-    GRADES,
     STAGE_DEPTHS,
     Pad,
     SettlingSpace,
-    pad,
+    pads_in_order,
 )
 from aqualib.filtration.capture.particle_sizes import size_classes
 from aqualib.filtration.capture.recirculation import SOLIDS_PRODUCTIONS
@@ -91,7 +90,7 @@ def best_stacks(
     cleaning sooner. Which of them is right depends on how clear the water must be and on how
     often one likes to clean. It rests on assumed cut sizes.
     """
-    grades = [pad(grade, Q(area, "m**2"), Q(pad_depth, "m")) for grade in GRADES]
+    grades = pads_in_order(Q(area, "m**2"), Q(pad_depth, "m"))
     stacks = list(product(grades, repeat=_count(tray_height, pad_depth)))
     sizes = size_classes.bare(count=CLASSES)
     first = () if settling is None else (settling,)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any, TypeAlias
 
@@ -9,7 +10,14 @@ import numpy as np
 
 from aqualib.arguments import plain
 from aqualib.filtration.capture.stages import grade_efficiency
-from aqualib.filtration.hydraulics import foam_inertial_permeability, foam_permeability
+from aqualib.filtration.hydraulics import (
+    Loss,
+    Resistance,
+    foam_inertial_permeability,
+    foam_permeability,
+    pad_clogging,
+    pad_resistance,
+)
 from aqualib.parameters import parameter
 from aqualib.records import Checked
 from aqualib.units import Amount, Number, registry
@@ -84,6 +92,15 @@ class Pad(Checked):
         ratio = thick / size.reference_depth
         return grade_efficiency.bare(diameters, size.cut_size, size.sharpness, ratio, size.aperture)
 
+    def resistance(
+        self, temperature: float, salinity: float = 0.0, thick: Any = None
+    ) -> Resistance:
+        """Return what it takes of the head, clean, or what layers of it take, so many m thick."""
+        size = self.bare
+        depth = size.depth if thick is None else thick
+        foam = size.permeability, size.inertial_permeability
+        return pad_resistance(size.area, depth, *foam, temperature, salinity)
+
     def layer_edges(self, count: int) -> Any:
         """Return where its layers begin and end, in m from the side where the water enters.
 
@@ -143,6 +160,34 @@ def pad(grade: str, area: Any, depth: Any, **changes: Any) -> Pad:
     made = {**rows, **foam, **given}
     made.setdefault("aperture", made["cut_size"] * parameter("pad_aperture_ratio").bare)
     return Pad.from_bare(name=grade, **made)
+
+
+def pads_in_order(area: Any, depth: Any) -> list[Pad]:
+    """Return a coarse, a medium and a fine pad of one floor and depth, in the water's order."""
+    return [pad(grade, area, depth) for grade in GRADES]
+
+
+def in_series(pads: Iterable[Pad], temperature: float, salinity: float = 0.0) -> Resistance:
+    """Return what clean pads one after the other take of the head; plain SI numbers."""
+    each = [one.resistance(temperature, salinity) for one in pads]
+    return Resistance(sum(one.linear for one in each), sum(one.square for one in each))
+
+
+def full_to(share: float) -> float:
+    """Return how many times harder pads are to pass than clean when so much of their room is full.
+
+    How much of a pad is room makes no difference to it.
+    """
+    return float(pad_clogging.bare(share, 1.0))
+
+
+def pads_loss(
+    pads: Iterable[Pad], temperature: float, salinity: float = 0.0, full: float = 0.0
+) -> Loss:
+    """Return pads, full to this share, as one part of the loop; plain SI numbers."""
+    slow, fast = in_series(pads, temperature, salinity)
+    harder = full_to(full) * slow
+    return Loss("pads", lambda flow: harder * flow + fast * flow**2)
 
 
 def settling_space(area: Any, depth: Any, **changes: Any) -> SettlingSpace:

@@ -25,6 +25,12 @@ from aqualib.filtration.hydraulics.loop import (
     pad_loss,
     system_head,
 )
+from aqualib.filtration.hydraulics.out_and_back import (
+    CanisterHead,
+    CanisterLoop,
+    canister_head,
+    canister_loop,
+)
 from aqualib.filtration.hydraulics.packed_bed import (
     bed_permeability,
     bed_pressure_loss,
@@ -33,9 +39,11 @@ from aqualib.filtration.hydraulics.packed_bed import (
     ring_diameter,
 )
 from aqualib.filtration.hydraulics.pads import (
+    Resistance,
     foam_inertial_permeability,
     foam_permeability,
     pad_clogging,
     pad_pressure_loss,
+    pad_resistance,
 )
 from aqualib.filtration.hydraulics.pump import PumpCurve, at_speed, pump_head

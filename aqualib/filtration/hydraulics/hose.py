@@ -16,6 +16,7 @@ from aqualib.water.properties import SALINITIES, TEMPERATURES, density, dynamic_
 
 LOOP_FLOWS = Range(0, 1e6, "L/h")
 BORES = Range(1, 1000, "mm")
+HOSE_LENGTHS = Range(0, 1000, "m")
 ROUGHNESSES = Range(0, 0.05, "mm")
 
 
@@ -83,7 +84,7 @@ def friction_factor(
 def hose_head_loss(
     flow: Annotated[Amount, LOOP_FLOWS],
     bore: Annotated[Amount, BORES],
-    length: Annotated[Amount, Range(0, 1000, "m")],
+    length: Annotated[Amount, HOSE_LENGTHS],
     temperature: Annotated[Amount, TEMPERATURES],
     roughness: Annotated[Amount | None, ROUGHNESSES] = None,
     salinity: Annotated[Number, SALINITIES] = 0.0,

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
 from aqualib.edge import public
+from aqualib.filtration.hydraulics.head import GRAVITY
 from aqualib.filtration.hydraulics.packed_bed import BED_DEPTHS, BED_VELOCITIES
 from aqualib.parameters import or_row
 from aqualib.units import Amount, Number
@@ -53,9 +54,40 @@ def pad_pressure_loss(
     >>> pad_pressure_loss(Q(10, "mm/s"), Q(50, "mm"), **pad, temperature=Q(20, "degC")).round(1)
     <Quantity(19.0, 'pascal')>
     """
-    viscous = clogging * dynamic_viscosity.bare(temperature, salinity) * velocity / permeability
-    inertial = density.bare(temperature, salinity) * velocity**2 / inertial_permeability
-    return depth * (viscous + inertial)
+    slow, fast = _terms(depth, permeability, inertial_permeability, temperature, salinity)
+    return clogging * slow * velocity + fast * velocity**2
+
+
+def _terms(
+    depth: Any, permeability: Any, inertial: Any, temperature: Any, salinity: Any
+) -> tuple[Any, Any]:
+    """Return μ L / k1 and ρ L / k2."""
+    slow = dynamic_viscosity.bare(temperature, salinity) * depth / permeability
+    return slow, density.bare(temperature, salinity) * depth / inertial
+
+
+class Resistance(NamedTuple):
+    """What a pad takes of the head: h = r linear Q + square Q², with r from `pad_clogging`.
+
+    In SI base units; arrays are layers.
+    """
+
+    linear: Any
+    square: Any
+
+
+def pad_resistance(
+    area: Any,
+    depth: Any,
+    permeability: Any,
+    inertial_permeability: Any,
+    temperature: Any,
+    salinity: Any,
+) -> Resistance:
+    """Return `pad_pressure_loss` as heads of a flow, on plain SI numbers: for solvers."""
+    slow, fast = _terms(depth, permeability, inertial_permeability, temperature, salinity)
+    weight = density.bare(temperature, salinity) * GRAVITY
+    return Resistance(slow / (area * weight), fast / (area * area * weight))
 
 
 @public(returns="m**2", sources=("DoutresEtAl2014",))

@@ -59,7 +59,7 @@ def sphere_bed_area(
     return bed_area.bare(sphere_area.bare(diameter), voidage)
 
 
-@public(returns="m**2/L", sources=("PorousAluminium",))
+@public(returns="m**2/L", sources=())
 def pore_wall_area(
     inner_porosity: Annotated[Number, Range(0, 0.95)],
     pore_diameter: Annotated[Amount, Range(0.001, 10000, "um")],
@@ -73,8 +73,7 @@ def pore_wall_area(
     Equation: A = 4 P (1 - ε) / d, for straight round pores of one width d.
 
     inner_porosity: Open pores over the outer volume of a piece, P.
-    Source: geometry; PorousAluminium (a table, bubbles from grains of salt) lists up to twice
-        as much, for round bubbles have 6 where straight pores have 4.
+    Source: geometry. Pores that are round bubbles have 6 where straight ones have 4.
     Validity: an order of magnitude. Figures by adsorbed gas are far larger still, square metres
         a gram: a molecule of gas enters pores a thousand times narrower than any bacterium.
 

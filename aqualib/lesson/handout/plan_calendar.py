@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time
 
 from aqualib.lesson.handout.icalendar import as_icalendar
-from aqualib.lesson.handout.layers import told
-from aqualib.lesson.handout.plan_words import tasks_of
+from aqualib.lesson.handout.plan_words import dated_steps, tasks_of
 from aqualib.tank.plan import FilterPlan
 from aqualib.tank.upkeep import Task
 from aqualib.tank.upkeep.calendar import MOST_DAYS, MOST_SIGNS
@@ -25,9 +24,7 @@ def as_plan_calendar(plan: FilterPlan, until: date, stamp: datetime | None = Non
 
 def steps(plan: FilterPlan) -> Iterator[Task]:
     """Give the dated start as tasks that are done once."""
-    if plan.first_weeks.ready is None:
-        return
-    for step in plan.dated_start(told(plan.first_weeks.dose, "g")):
+    for step in dated_steps(plan):
         what, _, why = step.words.partition(". ")
         # So long a gap that no calendar holds a second time.
         yield Task(f"New filter: {what}"[: MOST_SIGNS["what"]], step.day, MOST_DAYS, why)

@@ -46,7 +46,7 @@ class WrittenPlan(NamedTuple):
 
 def written(plan: FilterPlan) -> WrittenPlan:
     """Return a plan as it is written."""
-    now, ready = plan.now, plan.first_weeks.ready
+    now = plan.now
     low, best, high = (from_si(end, "g/day") for end in now.carried.feed)
     numbers = (
         low,
@@ -58,7 +58,7 @@ def written(plan: FilterPlan) -> WrittenPlan:
         now.due / SECONDS_PER_DAY,
         from_si(now.nitrate_peak, "mg/L"),
         now.media_mass,
-        ready.best if ready else math.nan,
+        plan.ready_day,
         from_si(plan.energy, "kW*h"),
         plan.cost,
     )

@@ -9,7 +9,7 @@ from aqualib import __version__
 from aqualib.lesson.handout.from_sums import care_of
 from aqualib.lesson.handout.layers import told
 from aqualib.parameters import parameter
-from aqualib.tank.plan import FilterPlan
+from aqualib.tank.plan import Dated, FilterPlan
 from aqualib.tank.plan.doubts import Unknown
 from aqualib.tank.plan.parts import PADS
 from aqualib.tank.sizing import LIMITS
@@ -35,6 +35,14 @@ class Line(NamedTuple):
 
     term: str
     words: str
+
+
+ONE_FILTER = Line(
+    "One filter",
+    "with two, plan each with its share of the food, and nitrate and the tank's oxygen with all of "
+    "it (our arithmetic).",
+)
+"""A limit of the system: it has one filter."""
 
 
 class Part(NamedTuple):
@@ -154,6 +162,14 @@ def _nitrate(plan: FilterPlan) -> Line:
     return Line("Nitrate", f"comes to {peak} (as nitrate) before a change; {asked}.")
 
 
+def dated_steps(plan: FilterPlan) -> tuple[Dated, ...]:
+    """Return what is to be done on which date; nothing where no day can be named."""
+    if plan.first_weeks.ready is None:
+        return ()
+    carried = f"{grams(plan.now.carried.feed.best)} g of food a day"
+    return plan.dated_start(told(plan.first_weeks.dose, "g"), carried)
+
+
 def first_weeks(plan: FilterPlan) -> Part:
     """Return the dated start, with the lines that the tests must stay below."""
     found = plan.first_weeks
@@ -161,8 +177,7 @@ def first_weeks(plan: FilterPlan) -> Part:
     lines = Line("Lines", f"ammonia {ammonia}, nitrite {nitrite}, both as N: stay below both.")
     if found.ready is None:
         return Part("If the filter is new", (lines, Line("No day", found.refused)))
-    steps = plan.dated_start(told(found.dose, "g"))
-    said = [lines, *(Line(str(step.day), step.words) for step in steps)]
+    said = [lines, *(Line(str(step.day), step.words) for step in dated_steps(plan))]
     if math.isinf(found.ready.best):
         ahead = number(parameter("weeks_ahead").value)
         said.append(Line("No day", f"by the sum it is not safe within {ahead} days; {NEVER}"))
@@ -239,7 +254,7 @@ def doubt_words(one: Unknown) -> str:
 def assumed(plan: FilterPlan) -> Part:
     """Return what nobody gave, and the effect of the one that leaves most open."""
     if not plan.assumed:
-        return Part("Assumed", (Line("Nothing", "you gave all of it."),))
+        return Part("Assumed", (Line("Nothing", "you gave all of it."), ONE_FILTER))
     named = plan.assumed[:MOST_ASSUMED]
     words = "; ".join(f"{spoken(one.place)} {_value(one.value)}" for one in named)
     more = len(plan.assumed) - len(named)
@@ -249,6 +264,7 @@ def assumed(plan: FilterPlan) -> Part:
         (
             Line("Not told", f"{words}{rest} (as in the lessons' tank, or what goes with it)."),
             Line("The biggest", _widest(plan.widest_guess)),
+            ONE_FILTER,
         ),
     )
 

@@ -11,10 +11,9 @@ from aqualib.lesson.charts.saw_teeth import Changes, SawTeeth
 from aqualib.lesson.controls import Slider
 from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.panel import Panel
-from aqualib.tank.load import ammonia_production
+from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.upkeep import after_water_changes, steady_peak, steady_trough
 from aqualib.units import from_si, number, shown
-from aqualib.water.nitrogen import as_nitrate
 
 FEW_WEEKS, MANY_WEEKS = 12, 26
 """What the picture shows: few weeks where nitrate has settled by then."""
@@ -62,7 +61,7 @@ def compute(
 
     All ammonia of the food is taken to become nitrate, and nothing but changes takes it out.
     """
-    made = as_nitrate.bare(ammonia_production.bare(feed, protein)) / volume
+    made = nitrate_rise.bare(ammonia_production.bare(feed, protein), volume)
     routine = Routine(
         share=share,
         days=from_si(days, "day"),

@@ -12,7 +12,8 @@ from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.running_tank import running_tank
 from aqualib.tank.inspection import as_bought, in_kg_and_lb, lines_of, run
-from aqualib.tank.inspection.side_by_side import days, due_first
+from aqualib.tank.inspection.keep_or_not import days
+from aqualib.tank.inspection.side_by_side import due_first
 from aqualib.tank.plan import Filled, filled
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass
@@ -75,7 +76,7 @@ def stacked(kinds: tuple[str, ...], media: float, whole: Filled) -> Filled:
             left -= mass
         places.append(Place(kind, place.height, mass))
     carbon = whole.carbon if CARBON in kinds else 0.0
-    return whole._replace(places=tuple(places), carbon=carbon)
+    return whole.with_trays(places)._replace(carbon=carbon)
 
 
 def compute(

@@ -8,16 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from aqualib.filtration.capture import pad
-from aqualib.filtration.capture.pads import GRADES
-from aqualib.filtration.hydraulics import (
-    PumpCurve,
-    fitting_coefficient,
-    fitting_head_loss,
-    hose_head_loss,
-    pad_clogging,
-)
-from aqualib.filtration.hydraulics.head import GRAVITY
+from aqualib.filtration.capture import full_to, in_series, pads_in_order
+from aqualib.filtration.hydraulics import CanisterLoop, PumpCurve, Resistance, canister_loop
 from aqualib.filtration.hydraulics.loop import crossing
 from aqualib.lesson.charts.pump_and_loop import Delivery, PumpAndLoop
 from aqualib.lesson.controls import Control, Slider
@@ -25,16 +17,11 @@ from aqualib.lesson.drawing.shapes import Array
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.units import from_si, number, shown
-from aqualib.water.properties import density, dynamic_viscosity
 
 KELVIN = parameter("tank_temperature").bare
 POINTS = 33
 DUE = 100.0 * parameter("pad_deposit_limit").value
 """Percent of the pores; the panels open where the pads are due."""
-ENDS = sum(
-    fitting_coefficient.bare(end, parameter("hose_bore").bare) for end in ("entrance", "exit")
-)
-"""Loss coefficient of the hose's two ends, the same for every bore."""
 CANISTER_BORE = parameter("hose_bore").bare
 """Bore (m) to whose speed the losses of valves, strainer, baskets and spray bar are told."""
 
@@ -50,54 +37,30 @@ class Loop:
     canister: float
     """Loss coefficient of valves, strainer, baskets and spray bar."""
 
-    def hose(self, flow: Any) -> Any:
-        """Return the head that the hoses take, in m."""
-        return hose_head_loss.bare(
-            flow, self.bore, self.length, KELVIN, parameter("hose_roughness").bare
-        )
-
-    def fittings(self, flow: Any) -> Any:
-        """Return the head that entrance, bends and exit take, in m."""
-        return fitting_head_loss.bare(flow, self.bore, ENDS + self.elbows * elbow(self.bore))
-
-    def parts(self, flow: Any) -> Any:
-        """Return the head that valves, strainer, baskets and spray bar take, in m."""
-        return fitting_head_loss.bare(flow, CANISTER_BORE, self.canister)
-
     def plumbing(self, flow: Any) -> Any:
         """Return the head of all but the media, in m."""
-        return self.lift + self.hose(flow) + self.fittings(flow) + self.parts(flow)
+        return self.lift + sum(part.bare(flow) for part in parts_of(self))
 
 
 @lru_cache(maxsize=256)
-def elbow(bore: float) -> float:
-    """Return the loss coefficient of a sharp bend of this bore."""
-    return float(fitting_coefficient.bare("elbow", bore))
+def parts_of(loop: Loop) -> CanisterLoop:
+    """Return hoses, fittings and the canister's own parts: worked out once for each loop."""
+    way = loop.bore, loop.length, loop.elbows
+    parts: CanisterLoop = canister_loop.bare(*way, KELVIN, loop.canister, CANISTER_BORE)
+    return parts
 
 
 @lru_cache(maxsize=1)
-def clean_media() -> tuple[float, float]:
-    """Return a and b of the head a Q + b Q² that the three clean pads take, in SI units."""
-    weight = density.bare(KELVIN, 0.0) * GRAVITY
-    thick = dynamic_viscosity.bare(KELVIN, 0.0)
-    width, depth = parameter("filter_width"), parameter("filter_pad_depth")
-    area = np.pi / 4.0 * width.quantity**2
-    pads = [pad(grade, area, depth.quantity).bare for grade in GRADES]
-    slow = sum(thick * p.depth / (p.permeability * p.area * weight) for p in pads)
-    fast = sum(p.depth / (p.inertial_permeability * p.area**2 * GRAVITY) for p in pads)
-    return float(slow), float(fast)
+def clean_media() -> Resistance:
+    """Return what the three clean pads take of the head; plain SI numbers."""
+    area = np.pi / 4.0 * parameter("filter_width").quantity ** 2
+    return in_series(pads_in_order(area, parameter("filter_pad_depth").quantity), KELVIN)
 
 
 def media_head(flow: Any, pores: float) -> Any:
     """Return the head in m that the pads take when this share of their room is full."""
     slow, fast = clean_media()
-    return slow * clogging(pores) * flow + fast * flow**2
-
-
-def clogging(pores: float) -> float:
-    """Return how many times harder the pads are to pass than clean."""
-    voidage = parameter("pad_voidage").bare
-    return float(pad_clogging.bare(pores * voidage, voidage))
+    return slow * full_to(pores) * flow + fast * flow**2
 
 
 @lru_cache(maxsize=64)
@@ -127,6 +90,7 @@ def compute(
     loop = Loop(bore, length, elbows, lift, canister)
     flows, plumbing = plumbing_curve(loop, rated_flow)
     flow, clean = delivered(pump, loop, pores), delivered(pump, loop, 0.0)
+    parts = parts_of(loop)
     return Delivery(
         rated_flow=from_si(rated_flow, "L/h"),
         rated_head=rated_head,
@@ -140,9 +104,9 @@ def compute(
         clean_head=float(pump.bare(clean)),
         lift=min(lift, rated_head),
         lift_set=lift,
-        hose=float(loop.hose(flow)),
-        fittings=float(loop.fittings(flow)),
-        canister=float(loop.parts(flow)),
+        hose=float(parts.hose.bare(flow)),
+        fittings=float(parts.fittings.bare(flow)),
+        canister=float(parts.own_parts.bare(flow)),
         media=float(media_head(flow, pores)),
         flows=from_si(flows, "L/h"),
         pump_heads=pump.bare(flows),

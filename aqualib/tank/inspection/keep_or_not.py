@@ -83,7 +83,7 @@ def judge(piece: Piece, system: System | Filled) -> Verdict:
         volume=volume,
         mass=place.media,
         now=now,
-        without=run(_put(whole, at, Place(NOTHING, place.height, 0.0))),
+        without=run(whole.with_tray(at, Place(NOTHING, place.height, 0.0))),
         after=after,
         whole=best.whole,
     )
@@ -109,18 +109,12 @@ def _as_observed(whole: Filled, at: int, piece: Piece, found: Found) -> Filled:
     """Return the system with the piece in its tray as it was observed."""
     place = whole.places[at]
     if found.holds not in media_kinds():
-        return _put(whole, at, Place(found.holds, place.height, 0.0))
+        return whole.with_tray(at, Place(found.holds, place.height, 0.0))
     fits = fitting_mass(found.holds, whole.floor * place.height)
     given = piece.bare.dry
     if given is None and place.holds == found.holds:
         given = place.media
-    return _put(whole, at, Place(found.holds, place.height, fits if given is None else given))
-
-
-def _put(whole: Filled, at: int, place: Place) -> Filled:
-    places = list(whole.places)
-    places[at] = place
-    return whole._replace(places=tuple(places))
+    return whole.with_tray(at, Place(found.holds, place.height, fits if given is None else given))
 
 
 def _must(found: Found, whole: Filled, at: int) -> Trial | None:
@@ -147,7 +141,7 @@ def _trials(whole: Filled, at: int) -> Iterator[Trial]:
         if more > SAME * place.media:
             full = place._replace(media=place.media + more)
             words = f"Add {in_kg_and_lb(more)}, until its tray is full"
-            yield Trial(ADD, words, _put(whole, at, full))
+            yield Trial(ADD, words, whole.with_tray(at, full))
         return
     if place.holds in {CARBON, *PADS}:
         yield _instead(whole, at, own_kind(whole))
@@ -155,7 +149,7 @@ def _trials(whole: Filled, at: int) -> Iterator[Trial]:
             rest = [other for n, other in enumerate(whole.places) if n != at]
             first = Place(SETTLING, place.height, 0.0)
             words = "Take it out and leave its tray empty, first in the water's way, to settle dirt"
-            yield Trial(REPLACE, words, whole._replace(places=(first, *rest)))
+            yield Trial(REPLACE, words, whole.with_trays((first, *rest)))
 
 
 def _moves(whole: Filled, at: int) -> Iterator[Trial]:
@@ -164,7 +158,7 @@ def _moves(whole: Filled, at: int) -> Iterator[Trial]:
         if to != at:
             places = (*rest[:to], whole.places[at], *rest[to:])
             words = f"Move it to place {to + 1}, {_beside(rest, to)}"
-            yield Trial(MOVE, words, whole._replace(places=places))
+            yield Trial(MOVE, words, whole.with_trays(places))
 
 
 def _beside(rest: list[Place], to: int) -> str:
@@ -178,12 +172,12 @@ def _instead(whole: Filled, at: int, kind: str) -> Trial:
     place = whole.places[at]
     full = full_of(kind, place.height, whole.floor)
     words = f"Take it out and put {in_kg_and_lb(full.media)} of {kind} in its place"
-    return Trial(REPLACE, words, _put(whole, at, full))
+    return Trial(REPLACE, words, whole.with_tray(at, full))
 
 
 def _best(now: Outcome, trials: list[Trial]) -> Trial:
     """Return what is free where it gains, else what gains most; keep where nothing does."""
-    gained = [(gains(now, run(trial.whole))[:2], trial) for trial in trials]
+    gained = [(_gained(now, run(trial.whole)), trial) for trial in trials]
     good = [pair for pair in gained if _is_gain(pair[0])]
     if not good:
         return trials[0]
@@ -191,7 +185,12 @@ def _best(now: Outcome, trials: list[Trial]) -> Trial:
     return max(moves or good, key=lambda pair: pair[0])[1]
 
 
-def _is_gain(gained: tuple[float, ...]) -> bool:
+def _gained(now: Outcome, after: Outcome) -> tuple[float, float]:
+    found = gains(now, after)
+    return found.food, found.days
+
+
+def _is_gain(gained: tuple[float, float]) -> bool:
     """Return whether more food is carried, or as much for more days."""
     food, days = gained
     return food > 0.0 or (food == 0.0 and days > 0.0)
@@ -212,13 +211,13 @@ def why_of(found: Found, best: Trial, now: Outcome, after: Outcome, whole: Fille
         limits = LIMITS[now.carried.limiting]
         return f"Nothing that was tried carries more or lasts longer: the {limits} limits."
     food = _from_to(_food(now), _food(after))
-    return f"Food carried: {food}. First cleaning: {_from_to(_days(now), _days(after))}."
+    return f"Food carried: {food}. First cleaning: {_from_to(days(now.due), days(after.due))}."
 
 
 def without_it(verdict: Verdict) -> str:
     """Return what the system would do without the piece, in words."""
     gone = verdict.without
-    return f"Without it: {_food(gone)}, first cleaning {_days(gone)}; now {_food(verdict.now)}."
+    return f"Without it: {_food(gone)}, first cleaning {days(gone.due)}; now {_food(verdict.now)}."
 
 
 def _from_to(before: str, after: str) -> str:
@@ -229,10 +228,11 @@ def _food(does: Outcome) -> str:
     return shown(from_si(float(does.carried.feed.best), "g/day"), "g/day", 2)
 
 
-def _days(does: Outcome) -> str:
-    if math.isinf(does.due):
+def days(time: float) -> str:
+    """Return a time to cleaning in words."""
+    if math.isinf(time):
         return "not within half a year"
-    return f"day {number(does.due / SECONDS_PER_DAY, 2)}"
+    return f"day {number(time / SECONDS_PER_DAY, 2)}"
 
 
 def in_kg_and_lb(mass: float) -> str:

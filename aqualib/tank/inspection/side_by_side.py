@@ -8,12 +8,12 @@ from typing import NamedTuple
 
 from aqualib.filtration.capture.pads import GRADES
 from aqualib.tables import as_html, as_text
-from aqualib.tank.inspection.keep_or_not import in_kg_and_lb
+from aqualib.tank.inspection.keep_or_not import days, in_kg_and_lb
 from aqualib.tank.inspection.stacking import run
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.what_it_does import Outcome
 from aqualib.tank.sizing import LIMITS
-from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
+from aqualib.units import from_si, shown
 
 
 class Line(NamedTuple):
@@ -75,13 +75,6 @@ def trays_of(whole: Filled) -> list[str]:
         media = f", {in_kg_and_lb(place.media)}" if place.media else ""
         found.append(f"tray {at}, {high} high: {place.holds}{media}")
     return found
-
-
-def days(time: float) -> str:
-    """Return a time to cleaning in words."""
-    if math.isinf(time):
-        return "not within half a year"
-    return f"day {number(time / SECONDS_PER_DAY, 2)}"
 
 
 def due_first(does: Outcome) -> str:

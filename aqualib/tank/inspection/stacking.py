@@ -43,7 +43,7 @@ def run(whole: Filled) -> Outcome:
 
 def put_in_order(whole: Filled) -> Filled:
     """Return the same trays, the same things in them, in the order of the grain."""
-    return whole._replace(places=tuple(in_order(whole.places)))
+    return whole.with_trays(in_order(whole.places))
 
 
 def best_stack(whole: Filled) -> Stack:
@@ -93,4 +93,4 @@ def _fillings(whole: Filled) -> Iterator[Filled]:
             rest = heights[media:]
             places = [Place(holds, high, 0.0) for holds, high in zip(stages, rest, strict=True)]
             places += [full_of(kind, high, whole.floor) for high in heights[:media]]
-            yield whole._replace(places=tuple(places), carbon=0.0)
+            yield whole.with_trays(places)._replace(carbon=0.0)

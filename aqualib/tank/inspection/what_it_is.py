@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from aqualib.draws import Span
 from aqualib.filtration.media import (
@@ -16,7 +16,7 @@ from aqualib.tank.inspection.kitchen_powders import cut_from_powders, grade_of, 
 from aqualib.tank.inspection.observed import BLACK, FIZZES, SHAPES, SHEET, SQUEEZES, Piece
 from aqualib.tank.plan.parts import CARBON
 from aqualib.tank.plan.trays import one_kilogram
-from aqualib.units import Q
+from aqualib.units import Q, Quantity
 
 CARBONATES = ("coral rubble",)
 """Kinds of media that fizz in vinegar."""
@@ -99,7 +99,7 @@ def _far(kind: MediaKind, porosity: float, piece: float) -> float:
 
 def _worth(piece: Piece, kind: MediaKind) -> tuple[Span, float]:
     """Return surface of a kilogram and density of the bed: weighed, or the table's."""
-    one: Any = one_kilogram(kind.name)
+    one = one_kilogram(kind.name)
     density = float(one.bed_density)
     if piece.bare.dry is not None and piece.bare.litres is not None:
         density = piece.bare.dry / piece.bare.litres
@@ -120,6 +120,6 @@ def litres_of(piece: Piece, found: Found, floor: float, height: float) -> float:
     return floor * (piece.bare.thickness or height)
 
 
-def in_litres(volume: float) -> Any:
+def in_litres(volume: float) -> Quantity:
     """Return a volume as a quantity."""
     return Q(volume, "m**3").to("L")

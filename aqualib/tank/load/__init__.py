@@ -8,6 +8,7 @@ from aqualib.tank.load.nitrogen import (
     ammonia_production,
     ammonia_rise,
     feed_nitrogen,
+    nitrate_rise,
     nitrogen_budget,
     time_to_reach,
 )

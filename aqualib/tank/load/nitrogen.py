@@ -10,6 +10,7 @@ from aqualib.edge import public
 from aqualib.parameters import or_row, parameter
 from aqualib.units import Amount, Number
 from aqualib.validity import Range, ValidityError
+from aqualib.water.nitrogen import as_nitrate
 from aqualib.water.properties import first_bad
 
 AMMONIA_PRODUCTIONS = Range(0, 1e6, "g/day")
@@ -39,6 +40,30 @@ def ammonia_rise(
     2.0
     """
     return production / volume
+
+
+@public(returns="mg/L/day", sources=())
+def nitrate_rise(
+    production: Annotated[Amount, AMMONIA_PRODUCTIONS],
+    volume: Annotated[Amount, Range(0.1, 1e6, "L")],
+) -> Number:
+    """Return how fast nitrate rises where a filter turns all ammonia into it, in mg/L/day.
+
+    A filter that works well does not take the nitrogen out: only water changes do.
+
+    Equation: r = (P / V) M, with M the nitrate (NO3-) that a gram of nitrogen becomes.
+
+    production: As given by `ammonia_production`.
+    volume: The water that is really there.
+    Returns: As nitrate.
+    Source: mass balance.
+    Validity: mixed water in which nothing takes nitrate up: no plants, and no stone that lets it
+        escape as gas.
+
+    >>> nitrate_rise(Q(0.1, "g/day"), Q(50, "L")).round(2)
+    <Quantity(8.85, 'milligram / liter / day')>
+    """
+    return as_nitrate.bare(production) / volume
 
 
 def _check_below(limit: Any, start: Any, **_: Any) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from aqualib.tank.maturation.doses_that_harm import what_not_to_dose
 from aqualib.tank.maturation.forecast import Bands, bands
 from aqualib.tank.maturation.influence import sensitivity
 from aqualib.tank.maturation.kinetics import (

@@ -67,7 +67,11 @@ OTHERS = (
 REFERENCE_CELSIUS = 20.0
 """The temperature of the growth and decay rows (HiattGrady2008 and the others)."""
 SOUREST_PH = 5.5
-"""Nothing was measured below: what slows bacteria in sour water is as at this pH."""
+"""Below it, what slows bacteria in sour water is as at this pH: no constant was measured there.
+
+A film that had months to settle worked at pH 4.3 as at the best (TarreGreen2004); ours stops
+sooner, where no alkalinity is left.
+"""
 PER_LITRE = 1e6 * SECONDS_PER_DAY
 """mg/day in a kg/s."""
 CROWDING = 8

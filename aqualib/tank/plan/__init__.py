@@ -24,6 +24,6 @@ from aqualib.tank.plan.parts import (
     Water,
 )
 from aqualib.tank.plan.system import System, example_system
-from aqualib.tank.plan.what_it_does import Outcome, outcome
-from aqualib.tank.plan.whole_answer import VERDICTS, FilterPlan, make_plan, verdict_on
+from aqualib.tank.plan.what_it_does import VERDICTS, Outcome, outcome, verdict_on
+from aqualib.tank.plan.whole_answer import FilterPlan, make_plan
 from aqualib.tank.plan.written import as_json, as_table, from_json, from_table, system_schema

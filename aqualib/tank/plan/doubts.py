@@ -78,48 +78,58 @@ def _of_margin(system: System, whole: Filled, now: Outcome) -> Iterator[Unknown]
     """Give what the share of the food that is carried hangs on."""
     if not whole.feed:
         return
-    margin = now.carried.feed.best / whole.feed
-    if not system.stock.gives("food"):
-        yield Unknown(
-            "food",
-            "Weigh the food of a week, and divide by seven",
-            "02",
-            "food",
-            margin / GUESSED_FOOD,
-            margin * GUESSED_FOOD,
-        )
     again = _again(whole, now)
+    if not system.stock.gives("food"):
+        yield _food(now.carried.feed.best / whole.feed)
     if not system.pump.gives("measured_flow"):
-        ends = [again(flow=now.flow * by) for by in (1.0 / GUESSED_FLOW, GUESSED_FLOW)]
-        yield Unknown("flow", "Time a bucket under the outlet", "04", "food", *sorted(ends))
+        ends = (again(flow=now.flow * by) for by in (1.0 / GUESSED_FLOW, GUESSED_FLOW))
+        yield _of_food("flow", "Time a bucket under the outlet", "04", ends)
     if whole.media:
-        spans = [one_kilogram(place.holds).outer_area for place in whole.media]
-        factors = [min(s.low / s.best for s in spans), max(s.high / s.best for s in spans)]
-        ends = [again(area=now.media_area * by) for by in factors]
-        how = "Weigh a litre of your media, and measure ten pieces with a ruler"
-        yield Unknown("surface", how, "06", "food", *sorted(ends))
-    dirt = parameter("dirt_per_pad_litre")
-    ends = [
-        again(held=now.dirt_held * by) for by in (dirt.low / dirt.value, dirt.high / dirt.value)
-    ]
-    how = "Dry and weigh the dirt of one cleaning, and note how many days it took"
-    yield Unknown("dirt", how, "05", "food", *sorted(ends))
-    how = "Log the tests of two weeks: they show how much of the film nitrifies"
-    spread = now.carried.surface
-    others = min(
-        end.best for end in (now.carried.filter_oxygen, now.carried.tank_oxygen, now.carried.dirt)
-    )
-    yield Unknown(
-        "film", how, "12", "food", *(min(e, others) / whole.feed for e in (spread.low, spread.high))
-    )
+        yield _surface(whole, now, again)
+    yield _dirt(now, again)
+    yield _film(whole, now)
     if not system.water.gives("temperature"):
-        row = parameter("tank_temperature")
-        ends = [again(temperature=row.bare + by) for by in (-GUESSED_DEGREES, GUESSED_DEGREES)]
-        yield Unknown("temperature", "Read a thermometer", "01", "food", *sorted(ends))
+        warm = parameter("tank_temperature").bare
+        ends = (again(temperature=warm + by) for by in (-GUESSED_DEGREES, GUESSED_DEGREES))
+        yield _of_food("temperature", "Read a thermometer", "01", ends)
     if not system.stock.gives("protein"):
         row = parameter("food_protein")
-        ends = [again(protein=row.to_base(end)) for end in (row.high, row.low)]
-        yield Unknown("protein", "Read the protein on the tin", "02", "food", *sorted(ends))
+        ends = (again(protein=row.to_base(end)) for end in (row.low, row.high))
+        yield _of_food("protein", "Read the protein on the tin", "02", ends)
+
+
+def _of_food(name: str, measure: str, lesson: str, ends: Iterable[float]) -> Unknown:
+    """Return an unknown for what is carried, in multiples of the food given, at its two ends."""
+    low, high = sorted(ends)
+    return Unknown(name, measure, lesson, "food", low, high)
+
+
+def _food(margin: float) -> Unknown:
+    how = "Weigh the food of a week, and divide by seven"
+    return _of_food("food", how, "02", (margin / GUESSED_FOOD, margin * GUESSED_FOOD))
+
+
+def _surface(whole: Filled, now: Outcome, again: Callable[..., float]) -> Unknown:
+    spans = [one_kilogram(place.holds).outer_area for place in whole.media]
+    factors = min(s.low / s.best for s in spans), max(s.high / s.best for s in spans)
+    how = "Weigh a litre of your media, and measure ten pieces with a ruler"
+    return _of_food("surface", how, "06", (again(area=now.media_area * by) for by in factors))
+
+
+def _dirt(now: Outcome, again: Callable[..., float]) -> Unknown:
+    row = parameter("dirt_per_pad_litre")
+    ends = (again(held=now.dirt_held * end / row.value) for end in (row.low, row.high))
+    how = "Dry and weigh the dirt of one cleaning, and note how many days it took"
+    return _of_food("dirt", how, "05", ends)
+
+
+def _film(whole: Filled, now: Outcome) -> Unknown:
+    """Return the film's unknown: no more is carried than the other parts let through."""
+    spread, carried = now.carried.surface, now.carried
+    others = min(end.best for end in (carried.filter_oxygen, carried.tank_oxygen, carried.dirt))
+    ends = (min(end, others) / whole.feed for end in (spread.low, spread.high))
+    how = "Log the tests of two weeks: they show how much of the film nitrifies"
+    return _of_food("film", how, "12", ends)
 
 
 GUESSED_DEGREES = 3.0

@@ -11,9 +11,9 @@ from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, bands, simulate
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.what_it_does import Outcome
+from aqualib.tank.plan.what_it_does import VERDICTS, Outcome
 from aqualib.tank.upkeep import ammonium_chloride_dose
-from aqualib.units import SECONDS_PER_DAY
+from aqualib.units import SECONDS_PER_DAY, Q, shown
 from aqualib.validity import ValidityError
 from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
@@ -34,10 +34,19 @@ class StartUp(NamedTuple):
     refused: str
     """Why not, in words, or ""."""
     dose: float
-    """Ammonium chloride a day, kg, that stands for the food of a filter without animals."""
+    """Ammonium chloride a day, kg, that stands for the food while there are no animals."""
     ammonia_line: float
     nitrite_line: float
     """Below both, three days running, it is safe."""
+
+
+class Stop(NamedTuple):
+    """Where the stocking ends, for a filter that does not carry all the animals."""
+
+    thirds: int
+    """Whole thirds of them that it carries, 0, 1 or 2."""
+    carried: str
+    """The food that it carries, in the reader's units."""
 
 
 class Dated(NamedTuple):
@@ -48,19 +57,42 @@ class Dated(NamedTuple):
 
 
 def start_up(whole: Filled, now: Outcome, *, doubt: bool) -> StartUp:
-    """Return how the filter ripens with its seed, with or without the doubt of the day."""
-    load = float(ammonia_production.bare(whole.feed, whole.protein))
-    limits = total_ammonia_limits.bare(whole.ph, whole.temperature, whole.salinity)
-    nitrite = float(safe_nitrite.bare(whole.salinity, whole.chloride))
-    dose = float(ammonium_chloride_dose.bare(whole.volume, load * SECONDS_PER_DAY / whole.volume))
+    """Return how the filter ripens with its seed, with or without the doubt of the day.
+
+    It ripens for the food that is given, or for what it carries where that food is too much.
+    """
+    too_much = now.verdict == VERDICTS[-1]
+    food = float(now.carried.feed.best) if too_much else whole.feed
+    load = float(ammonia_production.bare(food, whole.protein))
+    rise = load * SECONDS_PER_DAY / whole.volume
+    dose = float(ammonium_chloride_dose.bare(whole.volume, rise))
     ready, refused = _ready(whole, now, load, doubt=doubt)
-    return StartUp(ready, refused, dose, float(limits.chronic), nitrite)
+    line = ammonia_line(whole, rise, ready)
+    nitrite = float(safe_nitrite.bare(whole.salinity, whole.chloride))
+    return StartUp(ready, refused, dose, line, nitrite)
+
+
+def ammonia_line(whole: Filled, rise: float, ready: Span | None) -> float:
+    """Return the ammonia below which a filter has shown that it works.
+
+    It is what animals bear for long. But where a day's dose makes little ammonia, a dead filter
+    would stay below that for weeks: there it is half of all that was dosed by the ready day, and
+    no less than what a ripe tank is expected to show.
+    """
+    limits = total_ammonia_limits.bare(whole.ph, whole.temperature, whole.salinity)
+    line = float(limits.chronic)
+    if ready is None or math.isinf(ready.best):
+        return line
+    shown_by_a_test = parameter("ammonia_allowed").bare
+    return min(line, max(rise * ready.best / 2.0, shown_by_a_test))
 
 
 def _ready(whole: Filled, now: Outcome, load: float, *, doubt: bool) -> tuple[Span | None, str]:
     area = now.media_area + now.pad_area
     if now.flow <= 0.0:
         return None, "No water flows through the filter: the pump does not lift it so high."
+    if whole.feed and load < LEAST_LOAD:
+        return None, "It carries no food, so there is nothing that it could ripen for."
     try:
         scenario = Scenario.from_bare(
             volume=whole.volume,
@@ -83,37 +115,78 @@ def _ready(whole: Filled, now: Outcome, load: float, *, doubt: bool) -> tuple[Sp
 
 LEAST_AREA = 1e-3
 """m²: glass and stones, where a filter holds nothing else."""
+LEAST_LOAD = Q(1, "ug/day").m_as("kg/s")
+"""Nitrogen of a crumb that nobody could weigh."""
 
 
-def dated_start(start: date, found: StartUp, dose: str, *, lamp: bool = True) -> tuple[Dated, ...]:
-    """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
-    dark = ", lamp off" if lamp else ""
-    steps = [
-        (0, f"Seed it{dark}, no animals. Each day {dose} of ammonium chloride."),
-        (TEST_FROM, "Test ammonia and nitrite every second day, and write them down."),
-    ]
+def stocking_stop(given: float, carried: float, told: str) -> Stop:
+    """Return where to stop, for a food given and one carried (also `told`) in the same unit."""
+    return Stop(int(STEPS * carried / given), told)
+
+
+def dated_start(
+    start: date, found: StartUp, dose: str, stop: Stop | None = None, *, lamp: bool = True
+) -> tuple[Dated, ...]:
+    """Return the first weeks by date; `dose` is the daily portion in the reader's units.
+
+    With a `stop` the stock comes in no further than the filter carries. Where the sum finds no
+    day there are no dates: nobody doses for weeks without an end.
+    """
     ready = found.ready
-    if ready is not None and math.isfinite(ready.low):
-        early = max(round(ready.low), TEST_FROM + 1)
-        steps.append((early, "From now on test daily: the first such filters are ready."))
-        if math.isfinite(ready.best):
-            steps += _when_ready(max(round(ready.best), early + 1), lamp=lamp)
-    if ready is not None and math.isfinite(ready.high):
+    if ready is None or math.isinf(ready.best):
+        return ()
+    early = max(round(ready.low), TEST_FROM + 1)
+    steps = [
+        (0, _begin(dose, lamp=lamp)),
+        (TEST_FROM, _test()),
+        (early, "From now on test daily: the first such filters are ready."),
+        *_when_ready(max(round(ready.best), early + 1), stop, lamp=lamp),
+    ]
+    if math.isfinite(ready.high):
         late = "Not ready yet? Then something holds it back: lesson 14, a stuck start."
         steps.append((round(ready.high), late))
     ordered = sorted(steps, key=lambda step: step[0])
     return tuple(Dated(start + timedelta(days=day), words) for day, words in ordered)
 
 
-def _when_ready(day: int, *, lamp: bool) -> list[tuple[int, str]]:
+def _begin(dose: str, *, lamp: bool) -> str:
+    dark = ", lamp off" if lamp else ""
+    pause = parameter("dose_pause")
+    return (
+        f"Seed it{dark}, no animals. Each day {dose} of ammonium chloride; leave it out while "
+        f"ammonia reads above {shown(pause.value, pause.unit)}. Are animals in already? Then no "
+        "dose: feed little, test daily, and change water by lesson 14."
+    )
+
+
+def _test() -> str:
+    held = parameter("alkalinity_held")
+    return (
+        "Test ammonia, nitrite and alkalinity every second day. With alkalinity below "
+        f"{shown(held.value, held.unit)} the bacteria run short: top it up (lesson 11)."
+    )
+
+
+def _when_ready(day: int, stop: Stop | None, *, lamp: bool) -> list[tuple[int, str]]:
+    first = "a third of the animals"
+    if stop and not stop.thirds:
+        first = f"only animals that eat {stop.carried}"
     go = (
         "GO only if ammonia and nitrite stayed below their lines on three days running, a day "
-        "after the dose. Then stop dosing, change most of the water, and put in a third of the "
-        "animals. If not: no animals, go on dosing and testing."
+        f"after the dose. Then stop dosing, change most of the water, and put in {first}. "
+        "If not: no animals, go on dosing and testing."
     )
     more = (
-        "The next third, if both tests were below the lines two days after the last; never more "
-        "than the filter carries."
+        "If GO was a week ago or more: the next third, if both tests were below the lines two days "
+        "after the last; never more than the filter carries."
     )
-    on = [(day + WEEK, "The lamp may burn from now on.")] if lamp else []
-    return [(day, go), *((day + WEEK * n, more) for n in range(1, STEPS)), *on]
+    on = [(day + WEEK, "A week after GO the lamp may burn.")] if lamp else []
+    parts = max(stop.thirds, 1) if stop else STEPS
+    later = [(day + WEEK * n, more) for n in range(1, parts)]
+    if stop:
+        end = (
+            f"Stop here: {stop.carried} is what this filter carries. More animals need a filter "
+            "that carries more."
+        )
+        later.append((day + WEEK * parts, end))
+    return [(day, go), *later, *on]

@@ -144,26 +144,28 @@ def plan_of_row(row: Row, start: date) -> dict[str, Any] | Refused:
         return Refused(row.line, name, str(refused))
 
 
-def plan_line(plan: FilterPlan) -> dict[str, Any]:
+COLUMNS: dict[str, Callable[[FilterPlan], str | float]] = {
+    "name": lambda plan: plan.system.name,
+    "water_L": lambda plan: plan.water.m,
+    "food_g_per_day": lambda plan: plan.given.m,
+    "carried_low_g_per_day": lambda plan: plan.carried.low.m,
+    "carried_g_per_day": lambda plan: plan.carried.best.m,
+    "carried_high_g_per_day": lambda plan: plan.carried.high.m,
+    "verdict": lambda plan: plan.verdict,
+    "limiting": lambda plan: plan.limiting,
+    "flow_L_per_h": lambda plan: plan.flow_due.m,
+    "cleaning_days": lambda plan: plan.due.m,
+    "nitrate_mg_per_L": lambda plan: plan.nitrate.m,
+    "ready_day": lambda plan: plan.ready_day,
+    "energy_kWh": lambda plan: from_si(plan.energy, "kW*h"),
+    "assumed": lambda plan: len(plan.assumed),
+}
+"""The columns of the table of plans, in metric units, and what of a plan stands in each."""
+
+
+def plan_line(plan: FilterPlan) -> dict[str, str | float]:
     """Return a plan as one line of a table, in metric units."""
-    ready = plan.first_weeks.ready
-    feed = plan.carried
-    return {
-        "name": plan.system.name,
-        "water_L": plan.water.m,
-        "food_g_per_day": plan.given.m,
-        "carried_low_g_per_day": feed.low.m,
-        "carried_g_per_day": feed.best.m,
-        "carried_high_g_per_day": feed.high.m,
-        "verdict": plan.verdict,
-        "limiting": plan.limiting,
-        "flow_L_per_h": plan.flow_due.m,
-        "cleaning_days": plan.due.m,
-        "nitrate_mg_per_L": plan.nitrate.m,
-        "ready_day": ready.best if ready else math.nan,
-        "energy_kWh": from_si(plan.energy, "kW*h"),
-        "assumed": len(plan.assumed),
-    }
+    return {name: of(plan) for name, of in COLUMNS.items()}
 
 
 def plans_of(
@@ -205,22 +207,4 @@ def _each(rows: list[Row], start: date, cluster: Any) -> Iterator[dict[str, Any]
 
 def plan_line_names() -> tuple[str, ...]:
     """Return the columns of the table of plans."""
-    return ("line", *NAMES)
-
-
-NAMES = (
-    "name",
-    "water_L",
-    "food_g_per_day",
-    "carried_low_g_per_day",
-    "carried_g_per_day",
-    "carried_high_g_per_day",
-    "verdict",
-    "limiting",
-    "flow_L_per_h",
-    "cleaning_days",
-    "nitrate_mg_per_L",
-    "ready_day",
-    "energy_kWh",
-    "assumed",
-)
+    return ("line", *COLUMNS)

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from collections.abc import Iterable
+from typing import NamedTuple
 
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed, solids_production
 from aqualib.tank.plan.assumed import Assumption, Filling
 from aqualib.tank.plan.parts import CARBON, MEDIA, PADS, SETTLING, Filter, Tank
 from aqualib.tank.plan.system import System, example_system
-from aqualib.tank.plan.trays import Place, box
+from aqualib.tank.plan.trays import Box, Place, box
 from aqualib.tank.volume import (
     displaced_by,
     gravel_displacement,
@@ -19,6 +20,7 @@ from aqualib.tank.volume import (
 )
 from aqualib.units import from_si
 from aqualib.validity import ValidityError
+from aqualib.water.properties import chloride
 
 SALTY = 15.0
 """Practical salinity from which a tank is called marine here: halfway to the sea, or nearly."""
@@ -86,6 +88,14 @@ class Filled(NamedTuple):
         """The trays of media."""
         return self.holding(*MEDIA)
 
+    def with_trays(self, places: Iterable[Place]) -> Filled:
+        """Return the system with other trays, in the water's order."""
+        return self._replace(places=tuple(places))
+
+    def with_tray(self, at: int, place: Place) -> Filled:
+        """Return the system with another thing in one of its trays."""
+        return self.with_trays(place if n == at else old for n, old in enumerate(self.places))
+
 
 def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
     """Return a system's numbers with nothing left open, and what was assumed for them."""
@@ -96,7 +106,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
     body, stock, feed = _stock(fill, share, temperature)
     canister = _filter(fill, share)
     flow = _rated_flow(fill, volume)
-    bore = fill.of("hose", "bore")
+    bore, head = _bore(fill, flow), fill.of("pump", "rated_head")
     lamp = system.lamp
     whole = Filled(
         volume=volume,
@@ -104,7 +114,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         salinity=_salinity(fill),
         ph=_ph(fill),
         alkalinity=fill.of("water", "alkalinity"),
-        chloride=fill.of("water", "chloride"),
+        chloride=_chloride(fill),
         tap_nitrate=fill.of("water", "tap_nitrate"),
         feed=feed,
         protein=fill.of("stock", "protein"),
@@ -114,9 +124,9 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         rock=_or_none(fill, "rock"),
         air=fill.of("tank", "air"),
         surface=surface,
-        **canister,
+        **canister._asdict(),
         rated_flow=flow,
-        rated_head=fill.of("pump", "rated_head"),
+        rated_head=head,
         power=_power(fill, flow),
         price=fill.of("pump", "price"),
         measured_flow=system.pump.bare.measured_flow or 0.0,
@@ -124,7 +134,7 @@ def filled(system: System) -> tuple[Filled, tuple[Assumption, ...]]:
         own_bore=bore,
         hose_length=fill.of("hose", "length"),
         elbows=fill.of("hose", "elbows"),
-        lift=fill.of("hose", "lift"),
+        lift=_lift(fill, head),
         lamp_power=fill.of("lamp", "power") if lamp else 0.0,
         lamp_hours=fill.of("lamp", "hours_burnt") if lamp else 0.0,
         lamp_hours_a_day=fill.of("lamp", "hours_a_day") if lamp else 0.0,
@@ -189,6 +199,15 @@ def _salinity(fill: Filling) -> float:
     return fill.take("water.salinity", 0.0, "", "fresh water")
 
 
+def _chloride(fill: Filling) -> float:
+    """Return the chloride; salt brings far more than a tap does."""
+    water = fill.system.water
+    if not water.gives("chloride") and water.gives("salinity") and water.bare.salinity > 0.0:
+        salt = float(chloride.bare(water.bare.salinity))
+        return fill.take("water.chloride", salt, "mg/L", "that of its salt")
+    return fill.of("water", "chloride")
+
+
 def _ph(fill: Filling) -> float:
     """Return the pH; sea water is known without a test."""
     water = fill.system.water
@@ -225,7 +244,7 @@ def _solids(fill: Filling, feed: float) -> float:
     return fill.take("stock.solids", made, "g/day", "a share of the food, lesson 05")
 
 
-def _filter(fill: Filling, share: float) -> dict[str, Any]:
+def _filter(fill: Filling, share: float) -> Box:
     """Return floor and trays; without a word on the filter, the example's, for as many litres."""
     found = fill.system.filter
     if found is None:
@@ -252,14 +271,14 @@ def catches_dirt(whole: Filled) -> list[Place]:
     return whole.holding(SETTLING, *PADS)
 
 
-def _carbon(fill: Filling, canister: dict[str, Any]) -> float:
+def _carbon(fill: Filling, canister: Box) -> float:
     """Return the carbon; a tray of it that nobody weighed is full."""
     told = fill.system.carbon
     if told and told.gives("mass"):
         return float(told.bare.mass)
-    high = sum(place.height for place in canister["places"] if place.holds == CARBON)
+    high = sum(place.height for place in canister.places if place.holds == CARBON)
     if high:
-        mass = high * canister["floor"] * parameter("carbon_bulk_density").bare
+        mass = high * canister.floor * parameter("carbon_bulk_density").bare
         return fill.take("carbon.mass", mass, "g", "what fills its tray, lesson 10")
     return fill.of("carbon", "mass") if told else 0.0
 
@@ -276,6 +295,28 @@ def _rated_flow(fill: Filling, volume: float) -> float:
     usual = parameter("turnover_rule").bare * volume * ratio
     ground = "the trade's rule of turnovers (common practice, no source)"
     return fill.take("pump.rated_flow", usual, "L/h", ground)
+
+
+def _bore(fill: Filling, flow: float) -> float:
+    """Return the hose's bore; left open, the lessons', or wider where it would be too fast."""
+    usual, ratio = parameter("hose_bore"), flow / parameter("pump_rated_flow").bare
+    if fill.system.hose.gives("bore") or ratio <= MUCH_MORE_FLOW:
+        return fill.of("hose", "bore")
+    # The water runs through it as fast as through the lessons' hose.
+    ground = "as wide as the flow on the box asks for"
+    return fill.take("hose.bore", usual.bare * math.sqrt(ratio), usual.unit, ground)
+
+
+MUCH_MORE_FLOW = 2.0
+"""Times the lessons' flow from which no keeper would take the lessons' hose: a judgement."""
+
+
+def _lift(fill: Filling, reach: float) -> float:
+    """Return how high the water is lifted; where a bucket was filled, the pump does reach it."""
+    lift = fill.of("hose", "lift")
+    if fill.system.pump.bare.measured_flow and lift >= reach:
+        return fill.take("hose.lift", 0.0, "m", "the bucket was filled, so the pump reaches it")
+    return lift
 
 
 def _power(fill: Filling, flow: float) -> float:

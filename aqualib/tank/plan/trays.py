@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from aqualib.filtration.media import media_kind
 from aqualib.filtration.media.bed import MediaBed, media_bed
@@ -23,20 +23,22 @@ class Place(NamedTuple):
     """Kilograms; none in a tray without media."""
 
 
-def box(
-    is_round: bool, width: float, length: float, trays: tuple[Tray, ...], share: float
-) -> dict[str, Any]:
+class Box(NamedTuple):
+    """A filter's body and its trays, in SI numbers."""
+
+    round_filter: bool
+    floor: float
+    width: float
+    length: float
+    places: tuple[Place, ...]
+
+
+def box(is_round: bool, width: float, length: float, trays: tuple[Tray, ...], share: float) -> Box:
     """Return floor, sides and trays of a filter, in SI units."""
     floor = math.pi / 4.0 * width**2 if is_round else width * length
     _check_floor(floor)
     places = tuple(_place(tray, floor, share) for tray in trays)
-    return {
-        "round_filter": is_round,
-        "floor": floor,
-        "width": width,
-        "length": length,
-        "places": places,
-    }
+    return Box(is_round, floor, width, length, places)
 
 
 FLOORS = Range(1, 1e6, "cm**2")

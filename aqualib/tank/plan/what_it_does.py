@@ -3,43 +3,52 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
-from aqualib.filtration.capture import ClogRun, Pad, SettlingSpace, clog_run, pad, settling_space
-from aqualib.filtration.hydraulics import (
-    PumpCurve,
-    bed_pressure_loss,
-    fitting_coefficient,
-    fitting_head_loss,
-    hose_head_loss,
-    pad_clogging,
-    pad_pressure_loss,
+from aqualib.draws import Span
+from aqualib.filtration.capture import (
+    ClogRun,
+    Pad,
+    SettlingSpace,
+    clog_run,
+    full_to,
+    in_series,
+    pad,
+    settling_space,
 )
+from aqualib.filtration.hydraulics import PumpCurve, bed_pressure_loss, canister_loop
 from aqualib.filtration.hydraulics.head import GRAVITY
-from aqualib.filtration.hydraulics.loop import crossing
+from aqualib.filtration.hydraulics.loop import Curve, crossing
 from aqualib.filtration.media import media_kind
 from aqualib.filtration.media.bed import area_per_volume
 from aqualib.parameters import parameter
-from aqualib.tank.load import ammonia_production
+from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.plan.nothing_open import Filled, catches_dirt, pads_of
-from aqualib.tank.plan.parts import SETTLING
+from aqualib.tank.plan.parts import CARBON, SETTLING
 from aqualib.tank.plan.trays import Place, one_kilogram
 from aqualib.tank.sizing import Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
 from aqualib.units import Q
-from aqualib.water.nitrogen import as_nitrate
 from aqualib.water.properties import density
 
-Curve = Callable[[Any], Any]
+VERDICTS = ("comfortable", "tight", "too much")
+
+
+def verdict_on(given: float, carried: Span) -> str:
+    """Return one of `VERDICTS` for the food given and the food carried, in one unit."""
+    if given <= carried.low:
+        return VERDICTS[0]
+    return VERDICTS[1] if given <= carried.high else VERDICTS[2]
 
 
 class Outcome(NamedTuple):
     """What a system does, in SI base units."""
 
+    given: float
+    """The food that is given, beside what it does with it."""
     flow_clean: float
     flow_due: float
     media_mass: float
@@ -59,6 +68,11 @@ class Outcome(NamedTuple):
     """Where nitrate (as nitrate) comes to by the keeper's water changes."""
 
     @property
+    def verdict(self) -> str:
+        """One of `VERDICTS`: carried at the low end, within the doubt, or beyond the high end."""
+        return verdict_on(self.given, self.carried.feed)
+
+    @property
     def flow(self) -> float:
         """The flow that the sums of the media use: that of pads that are due."""
         return self.flow_due
@@ -74,6 +88,7 @@ def outcome(whole: Filled) -> Outcome:
     carried = carries(whole, (media, area), pads, due_flow, held)
     due = float(run.cleaning_due) if run else math.inf
     return Outcome(
+        given=whole.feed,
         flow_clean=clean,
         flow_due=due_flow,
         media_mass=media,
@@ -96,13 +111,16 @@ def pump_of(whole: Filled) -> PumpCurve:
 
 def plumbing(whole: Filled) -> list[Curve]:
     """Return hose, bends, the filter's own parts and the lift, as heads in m of a flow."""
-    ends = sum(float(fitting_coefficient.bare(e, whole.bore)) for e in ("entrance", "exit"))
-    bends = whole.elbows * float(fitting_coefficient.bare("elbow", whole.bore))
-    rough, parts = parameter("hose_roughness").bare, parameter("canister_losses").bare
+    loop = canister_loop.bare(
+        whole.bore,
+        whole.hose_length,
+        whole.elbows,
+        whole.temperature,
+        own_bore=whole.own_bore,
+        salinity=whole.salinity,
+    )
     return [
-        lambda q: hose_head_loss.bare(q, whole.bore, whole.hose_length, whole.temperature, rough),
-        lambda q: fitting_head_loss.bare(q, whole.bore, ends + bends),
-        lambda q: fitting_head_loss.bare(q, whole.own_bore, parts),
+        *(part.bare for part in loop),
         lambda q: whole.lift + 0.0 * q,
         *(_bed(whole, place) for place in whole.media),
     ]
@@ -126,30 +144,15 @@ def _bed(whole: Filled, place: Place) -> Curve:
 def flows(whole: Filled) -> tuple[float, float]:
     """Return the flow with clean pads and with pads that are due, measured where it was."""
     pump, parts = pump_of(whole), plumbing(whole)
-    weight = float(density.bare(whole.temperature, whole.salinity)) * GRAVITY
-    voidage = parameter("pad_voidage").bare
-    half = float(pad_clogging.bare(parameter("pad_deposit_limit").value * voidage, voidage))
-    pads = [pad_of(whole, place).bare for place in pads_of(whole)]
+    pads = [pad_of(whole, place) for place in pads_of(whole)]
+    slow, fast = in_series(pads, whole.temperature, whole.salinity)
 
     def through(flow: float, harder: float) -> float:
         heads = sum(part(flow) for part in parts)
-        for one in pads:
-            heads += (
-                pad_pressure_loss.bare(
-                    flow / whole.floor,
-                    one.depth,
-                    one.permeability,
-                    one.inertial_permeability,
-                    whole.temperature,
-                    whole.salinity,
-                    harder,
-                )
-                / weight
-            )
-        return float(heads)
+        return float(heads + (harder * slow + fast * flow) * flow)
 
     clean = crossing(pump, lambda q: through(q, 1.0))
-    due = crossing(pump, lambda q: through(q, half))
+    due = crossing(pump, lambda q: through(q, full_to(parameter("pad_deposit_limit").bare)))
     if whole.measured_flow and clean:
         # The bucket is right; the sum tells only how it falls.
         return whole.measured_flow, whole.measured_flow * due / clean
@@ -204,15 +207,41 @@ def dirt_held(whole: Filled, run: ClogRun | None) -> float:
     """Return the dirt that the filter holds when its cleaning is due.
 
     A tank so clean that nothing is due within the run is asked with more dirt: how much a filter
-    holds hardly hangs on how fast it comes.
+    holds hardly hangs on how fast it comes. Where no pad stands before the media they hold the
+    dirt, as far as they can; a pad that is full lets none of it through to them.
     """
-    if run is None or math.isinf(run.cleaning_due):
-        room = sum(stage.capacity for stage in stages(whole))
-        run = weeks(whole._replace(solids=room / parameter("filter_cleaning").bare))
-        if run is None:
-            return room
-    caught = np.asarray(run.mass).sum(axis=(1, 2))
-    return float(np.interp(min(run.cleaning_due, run.time[-1]), run.time, caught))
+    # Where no water comes, none of the room is ever filled.
+    caught = sum(stage.capacity for stage in stages(whole))
+    found = run if run and math.isfinite(run.cleaning_due) else _run_to_its_end(whole)
+    if found is not None:
+        masses = np.asarray(found.mass).sum(axis=(1, 2))
+        caught = float(np.interp(min(found.cleaning_due, found.time[-1]), found.time, masses))
+    return caught if pads_of(whole) else max(caught, media_dirt(whole))
+
+
+def _run_to_its_end(whole: Filled) -> ClogRun | None:
+    """Return weeks with so much dirt that cleaning is due within them; None where none is."""
+    dirt = sum(stage.capacity for stage in stages(whole)) / parameter("filter_cleaning").bare
+    run = None
+    for _ in range(DOUBLINGS):
+        run = weeks(whole._replace(solids=dirt))
+        if run is None or math.isfinite(run.cleaning_due):
+            return run
+        dirt *= 2.0
+    return run
+
+
+DOUBLINGS = 10
+"""Of the dirt until a filter is full: a thousandfold fills any."""
+
+
+def media_dirt(whole: Filled) -> float:
+    """Return the dirt that media and carbon hold in their gaps before they want a rinse."""
+    carbon = sum(place.height for place in whole.holding(CARBON)) * whole.floor
+    room = carbon + sum(
+        place.media / float(one_kilogram(place.holds).bed_density) for place in whole.media
+    )
+    return parameter("dirt_per_media_litre").bare * room
 
 
 def _due_of(run: ClogRun | None) -> dict[str, float]:
@@ -282,8 +311,8 @@ LEAST_FLOW = Q(0.01, "L/h").m_as("m**3/s")
 
 def nitrate_gain(whole: Filled) -> float:
     """Return by how much nitrate, as nitrate, rises in a second where all ammonia becomes it."""
-    made = float(ammonia_production.bare(whole.feed, whole.protein))
-    return float(as_nitrate.bare(made)) / whole.volume
+    made = ammonia_production.bare(whole.feed, whole.protein)
+    return float(nitrate_rise.bare(made, whole.volume))
 
 
 def nitrate_peak(whole: Filled) -> float:

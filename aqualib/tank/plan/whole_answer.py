@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from aqualib.draws import Span
 from aqualib.filtration.carbon import carbon_run
@@ -18,15 +18,28 @@ from aqualib.filtration.ultraviolet import (
 )
 from aqualib.parameters import parameter
 from aqualib.tank.plan.assumed import Assumption
-from aqualib.tank.plan.changes import SAME, Change, gains, ranked_changes
+from aqualib.tank.plan.changes import Change, gains, ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_assumed, widest_unknowns
-from aqualib.tank.plan.first_weeks import Dated, StartUp, dated_start, start_up
+from aqualib.tank.plan.first_weeks import (
+    Dated,
+    StartUp,
+    dated_start,
+    start_up,
+    stocking_stop,
+)
 from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.readings import Alarm, alarms
 from aqualib.tank.plan.system import System
-from aqualib.tank.plan.what_it_does import Outcome, carries, nitrate_gain, outcome
+from aqualib.tank.plan.what_it_does import (
+    VERDICTS,
+    Outcome,
+    carries,
+    nitrate_gain,
+    outcome,
+)
 from aqualib.tank.upkeep import schedule_for_interval
 from aqualib.tank.upkeep.calendar import a_day
-from aqualib.units import SECONDS_PER_DAY, Q
+from aqualib.units import SECONDS_PER_DAY, Q, Quantity
 from aqualib.validity import ValidityError, quoted
 
 WEEK = 7.0 * SECONDS_PER_DAY
@@ -34,14 +47,6 @@ MOST_WEEKLY = 0.99
 """Share of the water changed in a week; a tank that is emptied has no law of mixing."""
 MEASURES = 3
 """Measurements that a plan names."""
-VERDICTS = ("comfortable", "tight", "too much")
-
-
-def verdict_on(given: float, carried: Span) -> str:
-    """Return one of `VERDICTS` for the food given and the food carried, in one unit."""
-    if given <= carried.low:
-        return VERDICTS[0]
-    return VERDICTS[1] if given <= carried.high else VERDICTS[2]
 
 
 class LampPlan(NamedTuple):
@@ -89,6 +94,11 @@ class FilterPlan:
     """What was assumed and leaves most open; None where nothing assumed moves the answer."""
 
     @property
+    def readings(self) -> tuple[Alarm, ...]:
+        """What the last readings ask for before any plan, in the reader's units."""
+        return alarms(self.system, self.whole)
+
+    @property
     def carried(self) -> Span:
         """The food that the filter carries, low, best and high, as quantities."""
         return Span(*(Q(end, "kg/s").to("g/day") for end in self.now.carried.feed))
@@ -99,19 +109,19 @@ class FilterPlan:
         return Span(*(Q(end, "kg").to("g") for end in self.now.carried.stock))
 
     @property
-    def given(self) -> Any:
+    def given(self) -> Quantity:
         """The food that is given."""
         return Q(self.whole.feed, "kg/s").to("g/day")
 
     @property
-    def water(self) -> Any:
+    def water(self) -> Quantity:
         """The water in the tank."""
         return Q(self.whole.volume, "m**3").to("L")
 
     @property
     def verdict(self) -> str:
         """One of `VERDICTS`: carried at the low end, within the doubt, or beyond the high end."""
-        return verdict_on(self.whole.feed, self.now.carried.feed)
+        return self.now.verdict
 
     @property
     def limiting(self) -> str:
@@ -119,35 +129,46 @@ class FilterPlan:
         return self.now.carried.limiting
 
     @property
-    def flow_clean(self) -> Any:
+    def flow_clean(self) -> Quantity:
         """The flow with clean pads."""
         return Q(self.now.flow_clean, "m**3/s").to("L/h")
 
     @property
-    def flow_due(self) -> Any:
+    def flow_due(self) -> Quantity:
         """The flow when the pads are due."""
         return Q(self.now.flow_due, "m**3/s").to("L/h")
 
     @property
-    def due(self) -> Any:
+    def due(self) -> Quantity:
         """Days from one cleaning to the next; infinite if half a year is too short."""
         return Q(self.now.due / SECONDS_PER_DAY, "day")
 
     @property
-    def nitrate(self) -> Any:
+    def nitrate(self) -> Quantity:
         """Where nitrate, as nitrate, comes to just before a change."""
         return Q(self.changing.peak, "kg/m**3").to("mg/L")
 
-    def dated_start(self, dose: str) -> tuple[Dated, ...]:
-        """Return the first weeks by date; `dose` is the daily portion in the reader's units."""
-        lamp = self.whole.lamp_power > 0.0
-        return dated_start(self.start, self.first_weeks, dose, lamp=lamp)
+    @property
+    def ready_day(self) -> float:
+        """The day of the start from which it is safe; NaN where none can be named."""
+        ready = self.first_weeks.ready
+        return float(ready.best) if ready else math.nan
+
+    def dated_start(self, dose: str, carried: str) -> tuple[Dated, ...]:
+        """Return the first weeks by date; `dose` and `carried` in the reader's units.
+
+        The stock stops at the food that the filter `carried`, where the tank's is too much.
+        """
+        lamp, stop = self.whole.lamp_power > 0.0, None
+        if self.verdict == VERDICTS[-1]:
+            stop = stocking_stop(self.whole.feed, self.now.carried.feed.best, carried)
+        return dated_start(self.start, self.first_weeks, dose, stop, lamp=lamp)
 
     @property
     def best_change(self) -> Change | None:
         """The change that buys most; None where none gains anything."""
         first = self.changes[0] if self.changes else None
-        if first is None or max(gains(self.now, first.after)) < SAME:
+        if first is None or not gains(self.now, first.after).any:
             return None
         return first
 

@@ -47,7 +47,7 @@ def ammonia_stays(
         "limit": chronic,
         "allowed": line_of("ammonia_allowed"),
         "tap": Figure(tap_ammonia, "mg/L"),
-        "chlorine": Figure(CHLORINE_PER_NITROGEN * tap_ammonia, "mg/L"),
+        **chlorine_of(tap_ammonia),
         "made": Figure(made, "mg/L"),
         "soon": Figure(by_now * made, "mg/L"),
         **trapped,
@@ -90,7 +90,7 @@ def nitrite_stays(
         "doubling": Figure(doubling(temperature), "h"),
         "warm_doubling": Figure(doubling(USUAL_WARMTH), "h"),
         "tap": Figure(tap_ammonia, "mg/L"),
-        "chlorine": Figure(CHLORINE_PER_NITROGEN * tap_ammonia, "mg/L"),
+        **chlorine_of(tap_ammonia),
         "allowed": line_of("ammonia_allowed"),
         "rise": Figure(salt_rise),
         "kept": Figure(float(share_after_sudden_salt.bare(salt_rise)), "percent"),
@@ -109,6 +109,15 @@ def nitrite_stays(
         Step(figures["days"], figures["shadow"], below=True),
     )
     return Worked(steps, figures)
+
+
+def chlorine_of(tap_ammonia: float) -> dict[str, Figure]:
+    """Return the chlorine of new water whose ammonia is all chloramine, and what animals bear."""
+    return {
+        "chlorine": Figure(CHLORINE_PER_NITROGEN * tap_ammonia, "mg/L"),
+        "chlorine_weeks": line_of("chlorine_for_weeks"),
+        "chlorine_most": line_of("chlorine_at_most"),
+    }
 
 
 def change_to(reading: float, limit: float, in_new_water: float) -> dict[str, Figure]:

@@ -5,25 +5,21 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from aqualib.filtration.capture import pad
+from aqualib.filtration.capture import pads_in_order, pads_loss
 from aqualib.filtration.hydraulics import (
+    CanisterLoop,
     Loss,
     PumpCurve,
-    fitting_coefficient,
+    canister_loop,
     fitting_head_loss,
-    fitting_loss,
-    hose_loss,
     operating_point,
-    pad_loss,
 )
 from aqualib.parameters import parameter
 from aqualib.tank.symptoms.oxygen_and_power import filter_litres
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
 from aqualib.tank.upkeep import evaporation
-from aqualib.units import Q
 from aqualib.water.oxygen import saturation, transfer_coefficient
 
-GRADES = ("coarse", "medium", "fine")
 DRY = 0.0
 
 
@@ -64,9 +60,7 @@ def air(
     figures = {
         "opened": Figure(hours_since_opened, "h"),
         "gone_by": line_of("air_gone_by"),
-        "flow": Figure(flow, "L/h"),
-        "clean": Figure(clean, "L/h"),
-        "weak": Figure(bare_of("least_flow_share") * clean, "L/h"),
+        **_flows(flow, clean),
         "litres": Figure(filter_litres(), "L"),
         "renewed": Figure(filter_litres() / flow, "min"),
     }
@@ -75,6 +69,12 @@ def air(
         Step(figures["flow"], figures["weak"], below=True),
     )
     return Worked(steps, figures)
+
+
+def _flows(flow: float, clean: float) -> dict[str, Figure]:
+    """Return a flow, what clean pads should let through, and the share of it that is weak."""
+    weak = Figure(bare_of("least_flow_share") * clean, "L/h")
+    return {"flow": Figure(flow, "L/h"), "clean": Figure(clean, "L/h"), "weak": weak}
 
 
 def rattle(
@@ -107,9 +107,7 @@ def film_on_top(
         "oxygen": Figure(oxygen, "mg/L"),
         "full": Figure(full, "mg/L"),
         "kept": Figure(bare_of("oxygen_kept") * full, "mg/L"),
-        "flow": Figure(flow, "L/h"),
-        "clean": Figure(clean, "L/h"),
-        "weak": Figure(bare_of("least_flow_share") * clean, "L/h"),
+        **_flows(flow, clean),
         "still": Figure(still, "h"),
         "rippled": Figure(rippled, "h"),
     }
@@ -150,37 +148,20 @@ def most() -> float:
 @lru_cache(maxsize=256)
 def clean_flow(rated_flow: float, rated_head: float, bore: float) -> float:
     """Return the flow of a pump through this loop with clean pads, in m³/s."""
-    parts = [part.bare for part in (*plumbing(bore), *_clean_pads())]
+    parts = [part.bare for part in (*plumbing(bore), _clean_pads())]
     return float(operating_point.bare(PumpCurve(rated_head, rated_flow), parts).flow)
 
 
 @lru_cache(maxsize=64)
-def plumbing(bore: float) -> tuple[Loss, ...]:
+def plumbing(bore: float) -> CanisterLoop:
     """Return hose, bends and the canister's own parts; all but the bore is the running tank's."""
-    wide = Q(bore, "m")
-    ends = sum(float(fitting_coefficient(name, wide)) for name in ("entrance", "exit"))
-    bends = parameter("hose_elbows").value * float(fitting_coefficient("elbow", wide))
-    hose = hose_loss(
-        wide,
-        parameter("hose_length").quantity,
-        parameter("tank_temperature").quantity,
-        roughness=parameter("hose_roughness").quantity,
-    )
-    return hose, fitting_loss(wide, ends + bends + parameter("canister_losses").value)
+    rows = ("hose_length", "hose_elbows", "tank_temperature")
+    loop: CanisterLoop = canister_loop.bare(bore, *(parameter(row).bare for row in rows))
+    return loop
 
 
 @lru_cache(maxsize=1)
-def _clean_pads() -> tuple[Loss, ...]:
+def _clean_pads() -> Loss:
     floor = math.pi / 4.0 * parameter("filter_width").quantity ** 2
-    made = (pad(grade, floor, parameter("filter_pad_depth").quantity) for grade in GRADES)
-    warm = parameter("tank_temperature").quantity
-    return tuple(
-        pad_loss(
-            floor,
-            depth=one.depth,
-            permeability=one.permeability,
-            inertial_permeability=one.inertial_permeability,
-            temperature=warm,
-        )
-        for one in made
-    )
+    pads = pads_in_order(floor, parameter("filter_pad_depth").quantity)
+    return pads_loss(pads, parameter("tank_temperature").bare)

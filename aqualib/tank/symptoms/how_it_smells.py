@@ -27,6 +27,7 @@ def eggs(
         "stood": Figure(hours_stood, "h"),
         "early": Figure(early, "h"),
         "late": Figure(late, "h"),
+        "sulphide": line_of("sulphide_for_weeks"),
         "days": Figure(days_since_cleaning, "day"),
         "rule": Figure(bare_of("filter_cleaning"), "day"),
         "dirt": Figure(dirt, "g"),

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from aqualib.tank.load import ammonia_production
+from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.symptoms.ammonia_and_nitrite import soda_for
 from aqualib.tank.symptoms.old_tank_trap import trap
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
@@ -30,7 +30,8 @@ def nitrate_stays(
     nitrate_limit: float,
 ) -> Worked:
     """Tell the tap, the habit and hidden dirt apart, and say when patience is enough."""
-    daily = float(as_nitrate.bare(ammonia_production.bare(feed, bare_of("food_protein")))) / volume
+    made = ammonia_production.bare(feed, bare_of("food_protein"))
+    daily = float(nitrate_rise.bare(made, volume))
     gain = daily * change_interval
     share = max(change_share, LEAST_SHARE)
     peak = Figure(float(steady_peak.bare(gain, share, tap_nitrate)), "mg/L")

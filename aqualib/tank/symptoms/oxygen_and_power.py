@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from aqualib.tank.sizing import fish_oxygen_per_feed, oxygen_needs, oxygen_through_surface
 from aqualib.tank.sizing.oxygen import OxygenNeeds
-from aqualib.tank.symptoms.how_it_looks import printed
+from aqualib.tank.symptoms.old_tank_trap import chronic
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
 from aqualib.tank.volume import cylinder_volume
-from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.oxygen import saturation
 
@@ -31,7 +30,6 @@ def gasping(
     needs = _needs(temperature)
     brought = oxygen_through_surface.bare(volume, temperature, oxygen, None, salinity)
     nitrite_days = bare_of("nitrite_short_over_long") * float(safe_nitrite.bare(salinity, chloride))
-    limits = total_ammonia_limits.bare(printed(ph), temperature, salinity)
     figures = {
         "oxygen": Figure(oxygen, "mg/L"),
         "least": line_of("fish_oxygen_least"),
@@ -42,7 +40,7 @@ def gasping(
         "nitrite": Figure(nitrite, "mg/L"),
         "nitrite_days": Figure(nitrite_days, "mg/L"),
         "ammonia": Figure(ammonia, "mg/L"),
-        "limit": Figure(float(limits.chronic), "mg/L"),
+        "limit": chronic(ph, temperature, salinity),
     }
     steps = (
         Step(figures["oxygen"], figures["least"], below=True),
@@ -64,6 +62,7 @@ def power_cut(hours_stood: float, temperature: float, feed: float, volume: float
         "tank": Figure(spare / ((needs.fish + needs.dirt) * feed), "h"),
         "early": Figure(early, "h"),
         "late": Figure(late, "h"),
+        "sulphide": line_of("sulphide_for_weeks"),
         "least": line_of("fish_oxygen_least"),
     }
     steps = tuple(Step(figures["stood"], figures[name]) for name in ("tank", "late", "early"))

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from aqualib.parameters import parameter
-from aqualib.units import Q, from_si, shown
+from aqualib.units import Q, Quantity, from_si, shown
 
 
 class Figure(NamedTuple):
@@ -17,7 +17,7 @@ class Figure(NamedTuple):
     unit: str = ""
 
     @property
-    def amount(self) -> Any:
+    def amount(self) -> Quantity | float:
         """The number with its unit, or the plain number if it has none."""
         return Q(from_si(self.bare, self.unit), self.unit) if self.unit else self.bare
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated
 
 from aqualib.edge import model
 from aqualib.parameters import parameter
@@ -16,6 +16,7 @@ from aqualib.tank.symptoms.nitrate_and_ph import nitrate_stays, ph_sinks
 from aqualib.tank.symptoms.oxygen_and_power import gasping, power_cut
 from aqualib.tank.symptoms.questions import Worked
 from aqualib.tank.symptoms.what_it_says import PARTS, Leaf, Symptom, symptoms
+from aqualib.units import Quantity
 from aqualib.validity import OneOf, Range, ValidityError
 
 TREES: dict[str, Callable[..., Worked]] = {
@@ -102,7 +103,7 @@ class Diagnosis:
         )
 
     @property
-    def amounts(self) -> dict[str, Any]:
+    def amounts(self) -> dict[str, Quantity | float]:
         """The numbers of the sum, with their units, by the names they bear in the words."""
         return {name: figure.amount for name, figure in self.worked.figures.items()}
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from aqualib.filtration.capture.pads import GRADES, pad, renamed, settling_space
+from aqualib.filtration.capture.pads import (
+    GRADES,
+    full_to,
+    pad,
+    pads_in_order,
+    pads_loss,
+    renamed,
+    settling_space,
+)
+from aqualib.filtration.hydraulics import pad_loss, system_head
 from aqualib.filtration.hydraulics.pads import foam_inertial_permeability, foam_permeability
 from aqualib.parameters import parameter
 from aqualib.units import Q
@@ -94,3 +103,25 @@ def test_bad_stages(name):
 def test_a_change_is_a_quantity_or_a_plain_si_number():
     plain, with_unit = (pad("fine", AREA, DEPTH, cut_size=cut) for cut in (25e-6, Q(25, "um")))
     assert plain.bare == pytest.approx(with_unit.bare)
+
+
+def test_pads_in_a_row_take_what_each_takes_by_the_public_law():
+    pads, warm, flow = pads_in_order(Q(491, "cm**2"), Q(45, "mm")), Q(25, "degC"), Q(700, "L/h")
+    by_law = [
+        pad_loss(
+            one.area,
+            depth=one.depth,
+            permeability=one.permeability,
+            inertial_permeability=one.inertial_permeability,
+            temperature=warm,
+            salinity=35,
+            clogging=8,
+        )
+        for one in pads
+    ]
+    half_full = pads_loss(pads, 298.15, 35.0, full=0.5)
+    assert half_full(flow).m == pytest.approx(system_head(by_law, flow).m, rel=1e-12)
+
+
+def test_dirt_acts_by_the_cube_of_the_room_left():
+    assert [full_to(share) for share in (0.0, 0.5, 0.9)] == pytest.approx([1, 8, 1000])

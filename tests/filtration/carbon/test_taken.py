@@ -18,7 +18,7 @@ def test_table_of_what_carbon_takes_says_who_says_so():
 
 
 def test_every_key_of_the_table_is_a_source():
-    used = {key for row in what_carbon_takes() for key in row.sources}
+    used = {key for row in what_carbon_takes() for key in row.said.sources}
     assert used
     assert used <= set(references())
 

@@ -6,12 +6,14 @@ from datetime import date, datetime, time, timedelta
 import pytest
 from dateutil.rrule import rrulestr
 from icalendar import Calendar
-from plans_to_print import HOSTILE, SYSTEMS
+from plans_to_print import HOSTILE, START, SYSTEMS
 
+from aqualib.lesson.handout import as_plan_page, as_plan_text
 from aqualib.lesson.handout.icalendar import escaped
 from aqualib.lesson.handout.plan_calendar import as_plan_calendar
 from aqualib.lesson.handout.plan_words import tasks_of
-from aqualib.tank.plan import dated_start
+from aqualib.tank.plan import dated_start, example_system, make_plan
+from aqualib.units import Q
 
 UNTIL = date(2031, 3, 2)
 
@@ -33,6 +35,20 @@ def test_each_step_of_the_start_stands_on_its_day_and_only_once(plan):
     said = [f"{e['SUMMARY']} {e.get('DESCRIPTION', '')}" for e in steps]
     for words, step in zip(said, due, strict=True):
         assert set(step.words.replace(".", "").split()) <= set(words.replace(".", "").split())
+
+
+@pytest.mark.parametrize(
+    "write",
+    [as_plan_page, as_plan_text, lambda plan: as_plan_calendar(plan, UNTIL)],
+    ids=["page", "text", "calendar"],
+)
+def test_no_paper_lets_in_more_animals_than_the_filter_carries(write):
+    heavy = make_plan(example_system().changed("stock", food=Q(6, "g/day")), START, changes=False)
+    words = " ".join(write(heavy).replace("\r\n ", "").split())
+    assert heavy.verdict == "too much"
+    assert "Stop here: 3.2 g of food a day is what this filter carries" in words
+    assert "next third" not in words
+    assert "next third" in " ".join(write(make_plan(example_system(), START)).split())
 
 
 def test_care_comes_again_and_reminds(plan):

@@ -9,6 +9,7 @@ import pytest
 from plans_to_print import HOSTILE, SYSTEMS
 
 from aqualib import __version__
+from aqualib.lesson.handout import plan_words
 from aqualib.lesson.handout.plan_page import as_plan_page
 from aqualib.tank.plan import System, make_plan
 from aqualib.tank.sizing import LIMITS
@@ -168,3 +169,9 @@ def test_names_of_layers_lie_apart_and_on_the_drawing(plans, name):
     assert levels[0] > 8
     assert levels[-1] < high - 8
     assert all(b - a > 19.9 for a, b in itertools.pairwise(levels))
+
+
+def test_each_plan_says_that_it_is_of_one_filter(plans):
+    everything_told = dataclasses.replace(plans["example"], assumed=())
+    for plan in (*plans.values(), everything_told):
+        assert plan_words.ONE_FILTER in plan_words.assumed(plan).lines

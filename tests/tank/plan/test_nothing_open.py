@@ -18,6 +18,7 @@ from aqualib.tank.plan import (
     Water,
     example_system,
     filled,
+    outcome,
 )
 from aqualib.tank.plan.nothing_open import net_water
 from aqualib.tank.plan.parts import Filter
@@ -123,3 +124,38 @@ def test_holding_finds_trays_by_what_they_hold():
     assert [place.holds for place in whole.media] == ["pumice"]
     assert [place.holds for place in whole.holding("nothing", "coarse pad")] == [
         "coarse pad", "nothing"]  # fmt: skip
+
+
+def test_a_filled_bucket_shows_that_the_pump_reaches_the_outlet():
+    """The keeper measured 300 L/h: a lift beyond the pump's head was told wrong."""
+    told = example_system().changed("pump", rated_head=Q(0.8, "m"), measured_flow=Q(300, "L/h"))
+    whole, assumed = filled(told.changed("hose", lift=Q(1.2, "m")))
+    assert whole.lift == 0.0
+    assert any(one.place == "hose.lift" for one in assumed)
+    found = outcome(whole)
+    assert found.flow_clean == pytest.approx(Q(300, "L/h").m_as("m**3/s"))
+    assert 0.5 * found.flow_clean < found.flow_due < found.flow_clean
+
+
+def test_a_hose_that_nobody_told_is_as_wide_as_a_large_flow_asks_for():
+    """By hand: 16 mm for 1150 L/h; a hundred times the flow at one speed is ten times as wide."""
+    example = example_system()
+    hose = parameter("hose_bore").bare
+    flow = parameter("pump_rated_flow").bare
+
+    def bore(times):
+        pump = {"rated_flow": Q(times * flow, "m**3/s"), "measured_flow": None}
+        system = example.changed("pump", **pump).changed("hose", bore=None)
+        return filled(system)[0].bore
+
+    assert bore(1.0) == bore(1.9) == hose
+    assert bore(100.0) == pytest.approx(10.0 * hose)
+
+
+def test_salt_brings_its_own_chloride():
+    """By hand: sea water of salinity 35 holds 35 / 1.80655 = 19.4 g of chloride in a kilogram."""
+    sea, assumed = filled(System(water=Water(salinity=35)))
+    assert sea.chloride == pytest.approx(19.37 * 1.023, rel=5e-3)
+    (one,) = (one for one in assumed if one.place == "water.chloride")
+    assert one.ground == "that of its salt"
+    assert of(water=Water(salinity=0)).chloride == parameter("tap_chloride").bare

@@ -12,7 +12,18 @@ from plan_systems import as_it_was_bought, college, nano
 from aqualib.filtration.biofilm import areal_rate
 from aqualib.lesson import tank_sheet as sheet
 from aqualib.parameters import parameter
-from aqualib.tank.plan import Hose, Tray, example_system, filled, outcome
+from aqualib.tank.plan import (
+    Filter,
+    Hose,
+    Pump,
+    Stock,
+    System,
+    Tank,
+    Tray,
+    example_system,
+    filled,
+    outcome,
+)
 from aqualib.tank.plan.what_it_does import pad_surface, stages, weeks
 from aqualib.units import Q, from_si
 
@@ -158,10 +169,10 @@ def test_a_clean_tank_whose_pads_are_never_due_is_not_called_full():
     assert little.dirt_held == pytest.approx(EXAMPLE.dirt_held, rel=0.05)
 
 
-def test_nothing_to_hold_dirt_carries_nothing_and_says_which():
-    found = of(example_system().changed("filter", trays=(Tray("pumice", Q(20, "cm")),)))
-    assert (found.dirt_held, found.carried.limiting) == (0, "dirt")
-    assert math.isinf(found.due)
+def test_an_empty_filter_carries_nothing_and_says_so():
+    found = of(example_system().changed("filter", trays=(Tray("nothing", Q(20, "cm")),)))
+    assert found.dirt_held == 0
+    assert found.carried.feed.best == 0
 
 
 def test_a_pump_that_cannot_lift_gives_no_flow_and_flow_limits():
@@ -209,3 +220,42 @@ def test_what_was_bought_is_limited_by_its_dirt():
         "filter", trays=tuple(t for t in as_it_was_bought().filter.trays if t.holds != "carbon")
     )
     assert of(no_carbon).carried.feed == found.carried.feed
+
+
+def without_pads(food, *trays):
+    return System(
+        tank=Tank(water=Q(100, "L")),
+        stock=Stock(food=Q(food, "g/day")),
+        filter=Filter(trays, shape="box", width=Q(20, "cm"), length=Q(25, "cm")),
+    )
+
+
+def test_media_without_a_pad_hold_some_dirt_and_a_settling_space_takes_none_away():
+    """By hand: 10 L x 1 g/L of dirt; 0.25 g of it from a gram of food, 35 days to a cleaning."""
+    rings = Tray("porous rings", Q(20, "cm"))
+    alone = of(without_pads(1, rings))
+    assert alone.dirt_held == pytest.approx(0.010, rel=0.01)
+    assert alone.carried.feed.best == pytest.approx(
+        0.010 / parameter("solids_per_feed").value / Q(35, "day").m_as("s"), rel=0.02
+    )
+    thin = of(without_pads(1, Tray("settling space", Q(5, "mm")), rings))
+    assert thin.carried.feed.best >= alone.carried.feed.best
+
+
+def test_a_filter_of_carbon_alone_is_not_nothing():
+    assert of(without_pads(0.1, Tray("carbon", Q(10, "cm")))).dirt_held == pytest.approx(0.005)
+
+
+def test_more_food_never_raises_what_a_small_filter_carries():
+    """A pad so small that half a year of little food does not fill it, and of more does."""
+    trays = (Tray("coarse pad", Q(40, "mm")), Tray("porous rings", Q(40, "mm")))
+    small = System(
+        tank=Tank(water=Q(60, "L")),
+        filter=Filter(trays, shape="box", width=Q(10, "cm"), length=Q(5, "cm")),
+        pump=Pump(rated_flow=Q(300, "L/h"), rated_head=Q(0.4, "m")),
+    )
+    foods = (0.01, 0.025, 0.027, 0.0275, 0.03, 0.1, 1)
+    carried = [
+        of(small.changed("stock", food=Q(food, "g/day"))).carried.feed.best for food in foods
+    ]
+    assert all(after <= before * 1.01 for before, after in pairwise(carried))

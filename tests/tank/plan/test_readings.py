@@ -1,0 +1,59 @@
+"""Readings beyond a line come before the plan, with the fish first."""
+
+import pytest
+
+from aqualib.tank.plan import example_system, make_plan
+from aqualib.units import Q, set_units
+
+
+def plan_of(**parts):
+    system = example_system()
+    for part, told in parts.items():
+        system = system.changed(part, **told)
+    return make_plan(system, doubt=False, changes=False)
+
+
+def mg(value):
+    return Q(value, "mg/L")
+
+
+def test_a_tank_within_its_lines_has_none():
+    # EPA 2013 at pH 7.6 and 24.5 °C: 0.95 mg N/L for long.
+    within = {"ammonia": mg(0.9), "nitrite": mg(0.1), "nitrate": mg(50)}
+    assert plan_of(readings=within).readings == ()
+
+
+def test_the_most_pressing_comes_first_and_the_fish_before_the_sum():
+    poisoned = {"ammonia": mg(5), "nitrite": mg(3), "nitrate": mg(300)}
+    found = plan_of(water={"ph": 8.5}, readings=poisoned).readings
+    assert [one.words.split()[0] for one in found] == ["Ammonia", "Nitrite", "Nitrate"]
+    assert found[0].tonight.startswith("Feed nothing tonight and stir the surface, and call a vet")
+    assert "0.26 mg/L for long" in found[0].words  # the limit of EPA 2013 at pH 8.5, 24.5 °C
+    assert "10 % at a time" in found[2].tonight
+
+
+def test_above_the_long_limit_alone_no_vet_is_called():
+    (one,) = plan_of(readings={"ammonia": mg(1.2)}).readings
+    assert "vet" not in one.tonight
+    assert "lesson 14" in one.tonight
+
+
+@pytest.mark.parametrize(("alkalinity", "count"), [(1, 1), (39, 1), (40, 0), (120, 0)])
+def test_alkalinity_that_no_sum_counts_is_told(alkalinity, count):
+    found = plan_of(water={"alkalinity": mg(alkalinity)}).readings
+    assert len(found) == count
+    assert all("Test ammonia before" in one.tonight for one in found)
+
+
+def test_a_bucket_that_beats_the_box():
+    (one,) = plan_of(pump={"measured_flow": Q(3000, "L/h"), "rated_flow": Q(1150, "L/h")}).readings
+    assert "one of them is wrong" in one.words
+
+
+def test_readings_are_told_in_the_readers_units():
+    plan = plan_of(pump={"measured_flow": Q(3000, "L/h"), "rated_flow": Q(1150, "L/h")})
+    try:
+        set_units("us")
+        assert "gal" in plan.readings[0].words
+    finally:
+        set_units("metric")
