@@ -174,7 +174,9 @@ def test_a_lecturers_own_file_takes_the_place_of_ours(tmp_path, capsys):
     mine = tmp_path / "mine.json"
     mine.write_text(json.dumps({"assignments": rows}), encoding="utf-8")
     assert main(["module", str(tmp_path / "course"), "--answers", str(mine)]) == 0
-    source, blank = (cells_of(tmp_path / "course", part, NAMES[0]) for part in ("source", "release"))
+    source, blank = (
+        cells_of(tmp_path / "course", part, NAMES[0]) for part in ("source", "release")
+    )
     assert "Why?" in blank[-2]["source"]
     assert "**An answer.** So." in source[-1]["source"]
     assert "So." not in json.dumps(blank)
