@@ -153,7 +153,7 @@ def test_a_learners_copy_leaves_the_lecturers_alone():
 
 
 def test_nothing_that_a_learner_installs_holds_a_rubric_or_a_model_answer():
-    """In the data and the package there is none; the file that has them is left out of the wheel."""
+    """Data and package have none; the file that has them is left out of the wheel."""
     secrets = [line for each in ANSWERS.values() for line in (each.answer[:60], *each.rubric)]
     top = Path(__file__).resolve().parents[3]
     for folder in ("aqualib", "data", "lessons"):
@@ -174,7 +174,9 @@ def test_a_lecturers_own_file_takes_the_place_of_ours(tmp_path, capsys):
     mine = tmp_path / "mine.json"
     mine.write_text(json.dumps({"assignments": rows}), encoding="utf-8")
     assert main(["module", str(tmp_path / "course"), "--answers", str(mine)]) == 0
-    source, blank = (cells_of(tmp_path / "course", part, NAMES[0]) for part in ("source", "release"))
+    source, blank = (
+        cells_of(tmp_path / "course", part, NAMES[0]) for part in ("source", "release")
+    )
     assert "Why?" in blank[-2]["source"]
     assert "**An answer.** So." in source[-1]["source"]
     assert "So." not in json.dumps(blank)

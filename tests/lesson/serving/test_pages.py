@@ -90,9 +90,7 @@ def test_other_computers_and_no_key_only_when_told(ran, monkeypatch, capsys):
     assert environment["JUPYTER_TOKEN"] == ""
 
 
-def test_without_a_network_the_address_is_said_to_be_this_computers_alone(
-    ran, monkeypatch, capsys
-):
+def test_without_a_network_the_address_is_said_to_be_this_computers_alone(ran, monkeypatch, capsys):
     class Alone(socket.socket):
         def connect(self, _):
             raise OSError
