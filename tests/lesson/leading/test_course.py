@@ -153,7 +153,7 @@ def test_a_learners_copy_leaves_the_lecturers_alone():
 
 
 def test_nothing_that_a_learner_installs_holds_a_rubric_or_a_model_answer():
-    """In the data and the package there is none; the file that has them is left out of the wheel."""
+    """Data and package have none; the file that has them is left out of the wheel."""
     secrets = [line for each in ANSWERS.values() for line in (each.answer[:60], *each.rubric)]
     top = Path(__file__).resolve().parents[3]
     for folder in ("aqualib", "data", "lessons"):
