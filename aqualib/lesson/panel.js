@@ -375,6 +375,7 @@ function render({ model, el }) {
   buildControls();
   showPicture();
   showRest();
+  readOn(root);
   const listeners = [
     ["change:controls", buildControls],
     ["change:png", showPicture],

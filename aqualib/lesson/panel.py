@@ -49,8 +49,6 @@ class Panel:
         result what takes longer, such as a band: at once for code, and when the hand rests.
         """
         self.title = title
-        self.controls = dict(controls)
-        self.compute = compute
         self.describe = describe
         self.answer = answer
         self.refine = refine
@@ -67,16 +65,23 @@ class Panel:
         self.view = PanelView(title=title, width=width, height=height)
         # Nothing that the panel holds may hold the panel: it goes when its last reader goes.
         self.let_go = self._at_the_end()
-        on_value = weakly(self._on_value)
-        for control in self.controls.values():
-            control.observe(on_value, "value")
         self.view.on_msg(weakly(self._on_message))
         unit_set.follow(self._on_setting)
         text_size.follow(self._on_setting)
         whose_tank.follow(self._on_tank)
-        self._round_starts("metric")
-        self._show_controls()
-        self.update()
+        self.open_with(controls, compute)
+
+    def open_with(self, controls: Mapping[str, Control], compute: Callable[..., Any]) -> None:
+        """Open on these controls and this computation, in place of those before."""
+        with _one_at_a_time, self.view.hold_sync():
+            self.controls = dict(controls)
+            self.compute = compute
+            on_value = weakly(self._on_value)
+            for control in self.controls.values():
+                control.observe(on_value, "value")
+            self._round_starts("metric")
+            self._show_controls()
+            self.update()
 
     @property
     def values(self) -> dict[str, Any]:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import base64
 import binascii
 import io
+from collections.abc import Callable
 from os import PathLike
 from typing import IO, Any
 
 from aqualib.lesson.asking.on_page import Asked, Item
+from aqualib.setting import Followers
 from aqualib.tank.test_log import OwnLog, OwnTank, own_log
 from aqualib.units import unit_set
 from aqualib.validity import OneOf, ValidityError, quoted
@@ -37,6 +39,7 @@ class ChosenLog(Asked):
         self.file: str | PathLike[str] | tuple[str, bytes] | None = None
         self.said = {BASIS: "", DATES: "", START: ""}
         self.log: OwnLog
+        self._followers = Followers()
         self._read()
         unit_set.follow(self.show)
 
@@ -59,6 +62,10 @@ class ChosenLog(Asked):
         self._read()
         self.show()
         return self.text()
+
+    def follow(self, listener: Callable[[], None]) -> None:
+        """Call the bound method `listener` each time a log was read, while its owner lives."""
+        self._followers.follow(listener)
 
     def items(self) -> list[Item]:
         """Return the file's box, what it may leave open, and what it says."""
@@ -111,6 +118,7 @@ class ChosenLog(Asked):
             )
         except ValidityError as refused:
             self.log = OwnLog(self.log.tank, trouble=f"Not read: {refused}")
+        self._followers.tell()
 
 
 def chosen_log(tank: OwnTank | None = None) -> ChosenLog:

@@ -176,6 +176,7 @@ function render({ model, el }) {
   model.on("change:told", show);
   model.on("change:done", answered);
   show();
+  readOn(root);
   return () => {
     clearTimeout(timer);
     window.removeEventListener("keydown", beforeTheNotebook, true);

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from html import escape
 from typing import Any
 
-from aqualib.lesson.asking.bank import LEVELS, Exercise, all_exercises
+from aqualib.lesson.asking.bank import Exercise, all_exercises
 from aqualib.lesson.asking.task import Task
 from aqualib.lesson.whole_page import html_page
 from aqualib.units import label
@@ -72,7 +72,7 @@ def _row(place: int, task: Task, rows: list[Mapping[str, Any]]) -> str:
     if task.exercise.rubric and marks:
         last += f", marked {len(marks[-1])} of {len(task.exercise.rubric)}"
     unit = f" [{label(task.exercise.unit)}]" if task.exercise.unit else ""
-    what = f"{place} ({LEVELS[task.exercise.level]}). {task.prompt}{unit}"
+    what = f"{place} ({task.exercise.level_words}). {task.prompt}{unit}"
     given = "\n".join(f"{_text(row, 'time')[:16]}: {_text(row, 'given')}" for row in _some(answers))
     cells = (escape(last), str(len(answers)), str(hints))
     return (

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from aqualib.lesson.asking.bank import LEVELS, exercises_of
+from aqualib.lesson.asking.bank import exercises_of
 from aqualib.lesson.asking.journal import USUAL_SEED, Journal, journal
 from aqualib.lesson.asking.models import tried
 from aqualib.lesson.asking.on_page import Asked, Item
@@ -119,7 +119,7 @@ class Sheet(Asked):
         for place, task in enumerate(self.tasks, 1):
             now = self.progress[task.exercise.id]
             unit = f" [{wanted(task.exercise.unit)}]" if wanted(task.exercise.unit) else ""
-            lines.append(f"{place} ({LEVELS[task.exercise.level]}) {task.prompt}{unit}")
+            lines.append(f"{place} ({task.exercise.level_words}) {task.prompt}{unit}")
             lines += [f"   {now.said}"] if now.said else []
         return "\n".join(lines)
 
@@ -147,7 +147,7 @@ class Sheet(Asked):
             name=exercise.id,
             kind=exercise.kind,
             label=f"Exercise {place}",
-            level=f"({LEVELS[exercise.level]})",
+            level=f"({exercise.level_words})",
             prompt=task.prompt,
             unit=wanted(exercise.unit),
             given=now.given,

@@ -104,6 +104,19 @@ def read(given: object, unit: str) -> float:
     return _finite(_converted(value, display_unit(unit), unit) if unit else value)
 
 
+def bare_number(given: object) -> float | None:
+    """Return what was given if it is a number without a unit, else None."""
+    if isinstance(given, registry.Quantity):
+        return None
+    if not isinstance(given, str):
+        return _one_number(given)
+    tidy = " ".join(given.replace("−", "-").split())
+    found = NUMBER.fullmatch(tidy[:LONGEST])
+    if not found or found[4].strip():
+        return None
+    return float(f"{found[1]}{_plain_digits(found[2])}{found[3]}")
+
+
 def _parts(text: str, unit: str) -> tuple[float, str]:
     """Return the number and the unit in a typed text."""
     tidy = " ".join(text.replace("−", "-").split())

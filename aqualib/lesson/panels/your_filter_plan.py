@@ -121,7 +121,7 @@ def with_changes(ranking: Ranking) -> Ranking:
         now=effect(NOW, "", now),
         changes=tuple(effect(c.name, worth_in_short(now, c.after), c.after) for c in changes),
         ranked=True,
-        gains=bool(changes) and max(gains(now, changes[0].after)) > 0.0,
+        gains=bool(changes) and gains(now, changes[0].after).any,
     )
 
 

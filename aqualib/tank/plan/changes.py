@@ -6,13 +6,14 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.parts import AIR, CARBON, MEDIA, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass, full_of
-from aqualib.tank.plan.what_it_does import Outcome, outcome
+from aqualib.tank.plan.what_it_does import VERDICTS, Outcome, outcome
 from aqualib.units import Q
 
 SAME = 0.005
@@ -44,23 +45,58 @@ class Change:
         return outcome(self.whole)
 
 
+class Gains(NamedTuple):
+    """What a change buys, each as a share of what was there."""
+
+    food: float
+    """By which the food carried rises."""
+    margin: float
+    """By which the food carried over the food given rises."""
+    days: float
+    """By which the days to cleaning rise."""
+    nitrate: float
+    """By which nitrate before a water change falls."""
+    steps: int
+    """How many steps the verdict comes nearer to the best."""
+
+    @property
+    def any(self) -> bool:
+        """Whether anything is gained."""
+        return max(self) > 0.0
+
+
 def ranked_changes(whole: Filled, before: Outcome) -> tuple[Change, ...]:
     """Return every change that this system allows, the one that buys most first.
 
-    What buys most is what carries more food where that is gained, then what lasts longer between
-    cleanings, then what holds nitrate lower. Changes that gain nothing come last, and stay.
+    What buys most is what brings a better verdict. Then, while there is not enough, what carries
+    more of the food given; then what lasts longer between cleanings, then what holds nitrate
+    lower. Changes that gain nothing come last, and stay.
     """
-    tried = changes_of(whole, before)
-    return tuple(sorted(tried, key=lambda change: gains(before, change.after), reverse=True))
+    enough = before.verdict == VERDICTS[0]
+
+    def rank(change: Change) -> tuple[float, ...]:
+        found = gains(before, change.after)
+        share = _margin(change.after if found.margin else before)
+        return found.steps, 0.0 if enough else share, found.days, found.nitrate, share
+
+    return tuple(sorted(changes_of(whole, before), key=rank, reverse=True))
 
 
-def gains(before: Outcome, after: Outcome) -> tuple[float, float, float]:
-    """Return by what share food carried and days to cleaning rise, and nitrate falls."""
-    return (
-        _more(before.carried.feed.best, after.carried.feed.best),
-        _more(before.due, after.due),
-        _more(after.nitrate_peak, before.nitrate_peak),
+def gains(before: Outcome, after: Outcome) -> Gains:
+    """Return what is gained from one outcome to the other."""
+    return Gains(
+        food=_more(before.carried.feed.best, after.carried.feed.best),
+        margin=_more(_margin(before), _margin(after)),
+        days=_more(before.due, after.due),
+        nitrate=_more(after.nitrate_peak, before.nitrate_peak),
+        steps=VERDICTS.index(before.verdict) - VERDICTS.index(after.verdict),
     )
+
+
+def _margin(found: Outcome) -> float:
+    """Return the food carried over the food given; where none is given, all of it."""
+    carried = float(found.carried.feed.best)
+    return carried / found.given if found.given else carried
 
 
 def _more(old: float, new: float) -> float:
@@ -73,7 +109,9 @@ def _more(old: float, new: float) -> float:
 
 def changes_of(whole: Filled, before: Outcome) -> Iterator[Change]:
     """Give every change that this system allows."""
-    for make in (_order, _settle, _for_the_fine, _for_the_carbon, _fill, _pads, _media, _bore):
+    for make in (_order, _restage, _settle, _first_pad, _for_the_fine, _for_the_carbon, _fill):
+        yield from make(whole)
+    for make in (_pads, _media, _bore):
         yield from make(whole)
     yield from _way_of_the_water(whole, before)
     yield from _by_hand(whole)
@@ -110,6 +148,37 @@ def _first_empty(whole: Filled) -> tuple[Place | None, list[Place]]:
     places = list(whole.places)
     at = next((n for n, place in enumerate(places) if place.holds == NOTHING), None)
     return (None if at is None else places.pop(at)), places
+
+
+def _restage(whole: Filled) -> Iterator[Change]:
+    """Put the trays in order, and let the water settle where the carbon was."""
+    if whole.holding(CARBON) and whole.holding(*PADS) and not whole.holding(SETTLING):
+        places = list(whole.places)
+        at = max(n for n, place in enumerate(places) if place.holds == CARBON)
+        places[at] = places[at]._replace(holds=SETTLING)
+        yield Change(
+            "settle for the carbon",
+            "Take the carbon out when it is spent, make its tray a settling space first in the "
+            "water's way, and put the rest in order",
+            "The heaviest dirt sinks before it reaches a pad; carbon is full within weeks.",
+            "13",
+            whole.with_trays(in_order(tuple(places)))._replace(carbon=0.0),
+        )
+
+
+def _first_pad(whole: Filled) -> Iterator[Change]:
+    """Give a filter without a pad one, where no tray is empty."""
+    if whole.holding(*PADS) or whole.holding(NOTHING):
+        return
+    first, *rest = whole.places
+    changed = whole.with_trays([first._replace(holds=PADS[0], media=0.0), *rest])
+    yield Change(
+        "a pad first",
+        f"Put a coarse pad into the first tray, in place of its {first.holds}",
+        "Without a pad the dirt settles in the media, where it rots.",
+        "05",
+        changed if changed.holding(CARBON) else changed._replace(carbon=0.0),
+    )
 
 
 def _settle(whole: Filled) -> Iterator[Change]:

@@ -32,8 +32,8 @@ def test_the_filter_as_bought_is_judged_by_its_own_sums(piece, word):
     assert verdict.word == word
     assert verdict.now == outcome(BOUGHT)
     assert verdict.after == outcome(verdict.whole)
-    food, days, _ = gains(verdict.now, verdict.after)
-    assert (food > 0 and days > 0) == (word != KEEP)
+    found = gains(verdict.now, verdict.after)
+    assert (found.food > 0 and found.days > 0) == (word != KEEP)
     at = next(n for n, p in enumerate(BOUGHT.places) if p.holds == verdict.found.holds)
     gone = list(BOUGHT.places)
     gone[at] = Place(NOTHING, gone[at].height, 0.0)
