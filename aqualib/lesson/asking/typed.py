@@ -199,7 +199,7 @@ def _composed(text: str) -> str:
 
 
 def _fitting(source: str, text: str, unit: str) -> str:
-    """Return a unit that only the registry knows; one letter that does not fit is a slip of keys."""
+    """Return a unit that only the registry knows; a letter that does not fit is a slip of keys."""
     if len(text) > 1 or registry.Unit(source).is_compatible_with(unit or "dimensionless"):
         return source
     raise ValueError(text)
