@@ -15,6 +15,10 @@ from aqualib.lesson.asking.unit_slips import unit_meant
 from aqualib.units import Q, display_unit, get_units, label, shown
 
 RIGHT, MISTAKE, WRONG, UNIT, ODD = "right", "mistake", "wrong", "wrong unit", "odd"
+KEPT = "kept"
+"""What is found of an explanation that was written; the learner marks it."""
+COUNTED = frozenset({RIGHT, MISTAKE, WRONG, KEPT})
+"""What was found of a try. An empty box, or what cannot be read, is none."""
 METRIC = " (Hints go by the metric numbers, which stand in brackets.)"
 HAIR = 1e-12
 MOST_DRAWS = 50

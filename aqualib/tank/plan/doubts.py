@@ -94,9 +94,9 @@ def _of_margin(system: System, whole: Filled, now: Outcome) -> Iterator[Unknown]
         ends = (again(temperature=warm + by) for by in (-GUESSED_DEGREES, GUESSED_DEGREES))
         yield _of_food("temperature", "Read a thermometer", "01", ends)
     if not system.tank.gives("air"):
-        ends = [again(air=whole.air * by) for by in (1.0 / GUESSED_AIR, GUESSED_AIR)]
+        ends = (again(air=whole.air * by) for by in (1.0 / GUESSED_AIR, GUESSED_AIR))
         how = "Test oxygen at dawn: it shows how much air the surface takes in"
-        yield Unknown("air", how, "07", "food", *sorted(ends))
+        yield _of_food("air", how, "07", ends)
     if not system.stock.gives("protein"):
         row = parameter("food_protein")
         ends = (again(protein=row.to_base(end)) for end in (row.low, row.high))
