@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 from plans_to_print import HOSTILE, START, SYSTEMS
 
-from aqualib.lesson.handout import as_paper_form, as_plan_page
+from aqualib.lesson.handout import OnPage, as_paper_form, as_plan_page
+from aqualib.lesson.on_page import HERE
 from aqualib.tank.plan import make_plan
 from aqualib.units import set_units
 
@@ -55,6 +56,17 @@ def test_every_plan_is_one_sheet(paper):
         (name, size): sheets(paper(text), size) for name, text in texts.items() for size in SHEETS
     }
     assert {where: count for where, count in taken.items() if count != 1} == {}
+
+
+def test_large_text_is_the_plans_too_but_not_on_paper(paper):
+    plan = make_plan(SYSTEMS["example"], START, doubt=False, changes=False)
+    style = f"<style>{(HERE / 'panel.css').read_text(encoding='utf-8')}</style>"
+    page = paper(f'{style}<div class="aqualib-large-page">{OnPage(plan)._repr_html_()}</div>')
+    size = "(part) => parseFloat(getComputedStyle(part).fontSize)"
+    words = page.locator(".aqualib-plan :is(li, td)").evaluate_all(f"(all) => all.map({size})")
+    assert min(words) == 20
+    page.emulate_media(media="print")
+    assert page.locator(".aqualib-plan li").first.evaluate(size) < 11
 
 
 def test_a_long_page_is_more_than_one_sheet(paper):

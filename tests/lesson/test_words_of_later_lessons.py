@@ -1,13 +1,12 @@
 """What lessons 07 to 11 say in words of the invented tank: true of its numbers as they are."""
 
 import math
-from datetime import date
 
 import pytest
 
 from aqualib.filtration.carbon import carbon_run
 from aqualib.filtration.ultraviolet import lamp_kill_rate
-from aqualib.lesson.handout.from_sums import care_from_sums
+from aqualib.lesson.handout import care_of, plan_in_use
 from aqualib.lesson.tank_sheet import ammonia_made, of_row, of_twin, percent
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed, stocking
@@ -108,4 +107,4 @@ def test_11_the_habit_is_far_too_little():
     gain = (as_nitrate(ammonia_made()) / WATER * of_row("change_interval")).to("mg/L")
     peak = steady_peak(gain, percent("change_share"), of_row("fill_nitrate"))
     assert peak > 2 * of_row("nitrate_limit")
-    assert care_from_sums(date(2030, 3, 2))["change"] > WATER / 2
+    assert care_of(plan_in_use(whole=False))["change"] > WATER / 2

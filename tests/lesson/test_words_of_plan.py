@@ -45,12 +45,12 @@ def test_with_pads_rinsed_too_seldom_the_same_media_gain_nothing(panel):
 
 def test_no_change_carries_more_two_lower_nitrate_and_one_makes_it_worse(plan):
     gained = {one.name: gains(plan.now, one.after) for one in plan.changes}
-    assert max(food for food, _, _ in gained.values()) == 0
-    assert {name for name, (_, _, nitrate) in gained.items() if nitrate > 0} == {
+    assert max(one.food for one in gained.values()) == 0
+    assert {name for name, one in gained.items() if one.nitrate > 0} == {
         "feed a quarter less",
         "change more water",
     }
-    assert {name for name, (food, _, _) in gained.items() if food < 0} == {"media for the fine pad"}
+    assert {name for name, one in gained.items() if one.food < 0} == {"media for the fine pad"}
     hose = next(one for one in plan.changes if one.name == "a wider hose")
     assert hose.after.flow_due > 1.05 * plan.now.flow_due
 

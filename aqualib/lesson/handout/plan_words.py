@@ -37,6 +37,7 @@ class Line(NamedTuple):
     words: str
 
 
+FOOD_PLACE = "stock.food"
 ONE_FILTER = Line(
     "One filter",
     "with two, plan each with its share of the food, and nitrate and the tank's oxygen with all of "
@@ -66,9 +67,16 @@ def in_short(plan: FilterPlan) -> str:
     low, best, high = (grams(end) for end in plan.now.carried.feed)
     return (
         f"Carries {best} g of food a day (from {low} to {high}), limited by the "
-        f"{LIMITS[plan.limiting]}. You give {grams(plan.whole.feed)} g a day: "
-        f"{plan.verdict}."
+        f"{LIMITS[plan.limiting]}. {given(plan)}: {plan.verdict}."
     )
+
+
+def given(plan: FilterPlan) -> str:
+    """Return the food of a day, and say so where nobody told it."""
+    food = grams(plan.whole.feed)
+    if any(one.place == FOOD_PLACE for one in plan.assumed):
+        return f"The food was not told; {food} g a day is assumed"
+    return f"You give {food} g a day"
 
 
 def grams(feed: float) -> str:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from aqualib.parameters import parameter
 from aqualib.tank.plan import Change, FilterPlan, Outcome, gains
-from aqualib.tank.plan.changes import SAME
+from aqualib.tank.plan.what_it_buys import SAME
 from aqualib.units import display_unit, from_si, label, number
 
 UNITS = {
@@ -62,18 +62,22 @@ def _in_words(now: Outcome, one: Change) -> Ranked:
 
 def worth(now: Outcome, after: Outcome) -> str:
     """Return what a change comes to, in a few words: each gain and each loss, or nothing."""
-    food, days, nitrate = gains(now, after)
+    found = gains(now, after)
     carried = now.carried.feed.best, after.carried.feed.best
     spoken = [
-        _share(food, *carried, ("more food", "less food")),
-        _share(days, now.due, after.due, DAYS),
-        _share(nitrate, now.nitrate_peak, after.nitrate_peak, ("less nitrate", "more nitrate")),
+        _share(found.food, *carried, ("more food", "less food")),
+        _share(found.days, now.due, after.due, DAYS),
+        _share(
+            found.nitrate, now.nitrate_peak, after.nitrate_peak, ("less nitrate", "more nitrate")
+        ),
     ]
-    found = [words for words in spoken if words]
-    if max(food, days, nitrate) <= 0.0:
+    said = [words for words in spoken if words]
+    if found.steps:
+        said.insert(0, f"{now.verdict} → {after.verdict}")
+    elif not found.any:
         flows = after.flow_due > (1.0 + SAME) * now.flow_due
-        found.insert(0, f"{NOTHING} but flow" if flows else NOTHING)
-    return "; ".join(found)
+        said.insert(0, f"{NOTHING} but flow" if flows else NOTHING)
+    return "; ".join(said)
 
 
 def _share(gain: float, before: float, after: float, said: tuple[str, str]) -> str:

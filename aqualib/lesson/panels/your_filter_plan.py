@@ -23,7 +23,7 @@ from aqualib.tank.plan import (
     ranked_changes,
     verdict_on,
 )
-from aqualib.tank.plan.changes import own_kind
+from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.plan.what_it_does import (
     carries,
@@ -121,7 +121,7 @@ def with_changes(ranking: Ranking) -> Ranking:
         now=effect(NOW, "", now),
         changes=tuple(effect(c.name, worth_in_short(now, c.after), c.after) for c in changes),
         ranked=True,
-        gains=bool(changes) and max(gains(now, changes[0].after)) > 0.0,
+        gains=bool(changes) and gains(now, changes[0].after).any,
     )
 
 

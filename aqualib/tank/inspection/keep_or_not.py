@@ -11,11 +11,12 @@ from aqualib.parameters import parameter
 from aqualib.tank.inspection.observed import Piece
 from aqualib.tank.inspection.stacking import run
 from aqualib.tank.inspection.what_it_is import Found, litres_of, recognised
-from aqualib.tank.plan.changes import SAME, gains, own_kind
 from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.trays import Place, fitting_mass, full_of
+from aqualib.tank.plan.what_it_buys import SAME, gains
 from aqualib.tank.plan.what_it_does import Outcome
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
@@ -177,7 +178,7 @@ def _instead(whole: Filled, at: int, kind: str) -> Trial:
 
 def _best(now: Outcome, trials: list[Trial]) -> Trial:
     """Return what is free where it gains, else what gains most; keep where nothing does."""
-    gained = [(gains(now, run(trial.whole))[:2], trial) for trial in trials]
+    gained = [(_gained(now, run(trial.whole)), trial) for trial in trials]
     good = [pair for pair in gained if _is_gain(pair[0])]
     if not good:
         return trials[0]
@@ -185,7 +186,12 @@ def _best(now: Outcome, trials: list[Trial]) -> Trial:
     return max(moves or good, key=lambda pair: pair[0])[1]
 
 
-def _is_gain(gained: tuple[float, ...]) -> bool:
+def _gained(now: Outcome, after: Outcome) -> tuple[float, float]:
+    found = gains(now, after)
+    return found.food, found.days
+
+
+def _is_gain(gained: tuple[float, float]) -> bool:
     """Return whether more food is carried, or as much for more days."""
     food, days = gained
     return food > 0.0 or (food == 0.0 and days > 0.0)

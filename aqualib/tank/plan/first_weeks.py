@@ -11,7 +11,7 @@ from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, bands, simulate
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.what_it_does import VERDICTS, Outcome, verdict_on
+from aqualib.tank.plan.what_it_does import VERDICTS, Outcome
 from aqualib.tank.upkeep import ammonium_chloride_dose
 from aqualib.units import SECONDS_PER_DAY, Q, shown
 from aqualib.validity import ValidityError
@@ -61,7 +61,7 @@ def start_up(whole: Filled, now: Outcome, *, doubt: bool) -> StartUp:
 
     It ripens for the food that is given, or for what it carries where that food is too much.
     """
-    too_much = verdict_on(whole.feed, now.carried.feed) == VERDICTS[-1]
+    too_much = now.verdict == VERDICTS[-1]
     food = float(now.carried.feed.best) if too_much else whole.feed
     load = float(ammonia_production.bare(food, whole.protein))
     rise = load * SECONDS_PER_DAY / whole.volume

@@ -18,7 +18,7 @@ from aqualib.filtration.ultraviolet import (
 )
 from aqualib.parameters import parameter
 from aqualib.tank.plan.assumed import Assumption
-from aqualib.tank.plan.changes import SAME, Change, gains, ranked_changes
+from aqualib.tank.plan.changes import ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_assumed, widest_unknowns
 from aqualib.tank.plan.first_weeks import (
     Dated,
@@ -30,13 +30,13 @@ from aqualib.tank.plan.first_weeks import (
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.readings import Alarm, alarms
 from aqualib.tank.plan.system import System
+from aqualib.tank.plan.what_it_buys import Change, gains
 from aqualib.tank.plan.what_it_does import (
     VERDICTS,
     Outcome,
     carries,
     nitrate_gain,
     outcome,
-    verdict_on,
 )
 from aqualib.tank.upkeep import schedule_for_interval
 from aqualib.tank.upkeep.calendar import a_day
@@ -122,7 +122,7 @@ class FilterPlan:
     @property
     def verdict(self) -> str:
         """One of `VERDICTS`: carried at the low end, within the doubt, or beyond the high end."""
-        return verdict_on(self.whole.feed, self.now.carried.feed)
+        return self.now.verdict
 
     @property
     def limiting(self) -> str:
@@ -169,7 +169,7 @@ class FilterPlan:
     def best_change(self) -> Change | None:
         """The change that buys most; None where none gains anything."""
         first = self.changes[0] if self.changes else None
-        if first is None or max(gains(self.now, first.after)) < SAME:
+        if first is None or not gains(self.now, first.after).any:
             return None
         return first
 

@@ -8,9 +8,9 @@ from aqualib.tank.inspection.keep_or_not import KEEP, WORDS, in_kg_and_lb, judge
 from aqualib.tank.inspection.observed import Piece
 from aqualib.tank.inspection.stacking import as_bought, best_stack, put_in_order
 from aqualib.tank.plan import example_system, filled, outcome
-from aqualib.tank.plan.changes import gains
 from aqualib.tank.plan.parts import NOTHING
 from aqualib.tank.plan.trays import Place
+from aqualib.tank.plan.what_it_buys import gains
 from aqualib.units import UNIT_SETS, Q, set_units
 from aqualib.validity import ValidityError
 
@@ -32,8 +32,8 @@ def test_the_filter_as_bought_is_judged_by_its_own_sums(piece, word):
     assert verdict.word == word
     assert verdict.now == outcome(BOUGHT)
     assert verdict.after == outcome(verdict.whole)
-    food, days, _ = gains(verdict.now, verdict.after)
-    assert (food > 0 and days > 0) == (word != KEEP)
+    found = gains(verdict.now, verdict.after)
+    assert (found.food > 0 and found.days > 0) == (word != KEEP)
     at = next(n for n, p in enumerate(BOUGHT.places) if p.holds == verdict.found.holds)
     gone = list(BOUGHT.places)
     gone[at] = Place(NOTHING, gone[at].height, 0.0)
