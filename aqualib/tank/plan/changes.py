@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from aqualib.parameters import parameter
 from aqualib.running_tank import running_tank
+from aqualib.tank.plan.new_water import NITRATE, water_plan
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.parts import AIR, CARBON, MEDIA, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass, full_of
-from aqualib.tank.plan.what_it_does import VERDICTS, Outcome, outcome
-from aqualib.units import Q
+from aqualib.tank.plan.what_it_does import VERDICTS, Outcome, nitrate_peak, outcome
+from aqualib.units import SECONDS_PER_DAY, Q
 
 SAME = 0.005
 """A number that moves by less has not moved."""
@@ -340,6 +340,19 @@ def _air(whole: Filled) -> Iterator[Change]:
         )
 
 
+def _new_water(whole: Filled) -> Iterator[Change]:
+    """Change the water as the plan advises it, where that is more than now."""
+    found = water_plan(whole, nitrate_peak(whole))
+    if found.ground == NITRATE:
+        yield Change(
+            "change more water",
+            f"Change {100.0 * found.share:.0f} % of the water every {found.every} days",
+            "Nitrate falls with the share; the filter carries no more for it.",
+            "11",
+            whole._replace(change=found.share, change_every=found.every * SECONDS_PER_DAY),
+        )
+
+
 def _by_hand(whole: Filled) -> Iterator[Change]:
     """What costs nothing, or next to it, but work."""
     yield from _air(whole)
@@ -351,15 +364,7 @@ def _by_hand(whole: Filled) -> Iterator[Change]:
         "05",
         whole._replace(clean_every=sooner),
     )
-    more = min(1.5 * whole.change, parameter("tonight_most_changed").bare)
-    if more > whole.change * (1.0 + SAME):
-        yield Change(
-            "change more water",
-            f"Change {100.0 * more:.0f} % of the water each time",
-            "Nitrate falls with the share; the filter carries no more for it.",
-            "11",
-            whole._replace(change=more),
-        )
+    yield from _new_water(whole)
     yield Change(
         "feed a quarter less",
         "Feed a quarter less, if the animals stay well on it",

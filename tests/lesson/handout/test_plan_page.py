@@ -70,7 +70,7 @@ def test_the_numbers_on_the_page_are_those_of_the_plan(plan):
         f"coarse: {number(plan.due.m, 2)} days",
         f"comes to {number(plan.nitrate.m_as('mg/L'))} mg/L (as nitrate)",
         f"{number(plan.energy / 3.6e6)} kWh a year",
-        f"{number(plan.cost, 2)} (in the money of the price)",
+        f"{number(plan.cost, 2)} (at 0.300 a kWh, assumed)",
         "1.80 kg (3.97 lb), 4 L, 9 cm",
         f"Plan of 2030-03-02 · 190 L of fresh water · aqualib {__version__}",
         "suit a tank of 90 L here, 4 turnovers an hour by the box one of 288 L; yours holds 190 L",
