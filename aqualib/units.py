@@ -85,6 +85,7 @@ LABELS: dict[str, str] = {
     "degC": "°C",
     "degF": "°F",
     "m**2/s": "m²/s",
+    "m**2/day": "m² a day",
     "1/m": "1/m",
     "mg/g": "mg/g",
     "um": "µm",

@@ -11,6 +11,7 @@ OUT_OF_SIGHT = "hide-input"
 """The tag by which other ways to show a notebook leave out a cell's source, too."""
 NO_LESSON = {
     *("set_units", "guess", "ask", "compare", "exercises", "panel_of"),
+    *("hand_out", "hand_out_care"),
     *("evidence", "evidence_by_id", "scoreboard", "bibliography", "tank_sheet"),
 }
 """Calls that put something on the page and that nobody needs to read."""

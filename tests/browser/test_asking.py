@@ -45,6 +45,7 @@ def test_a_guess_is_entered_and_an_exercise_answered(lesson):
     first.get_by_role("textbox").fill("999")
     first.get_by_role("button", name="Check").click()
     expect(first.get_by_role("status")).to_contain_text("Read as 999. Not yet: that is too large.")
+    assert first.get_by_role("textbox").get_attribute("aria-invalid") is None, "read, and wrong"
 
 
 def test_the_form_of_ones_own_tank_by_the_keyboard_alone(lesson):

@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 from plans_to_print import HOSTILE, START, SYSTEMS
 
-from aqualib.lesson.handout import as_paper_form, as_plan_page
+from aqualib.lesson.handout import OnPage, as_paper_form, as_plan_page
+from aqualib.lesson.on_page import HERE
 from aqualib.tank.plan import make_plan
 from aqualib.units import Q, set_units
 
@@ -39,7 +40,7 @@ def sheets(page, size):
 
 
 def test_every_plan_is_one_sheet(paper):
-    """In US units, which take the most room; the example in metric ones too."""
+    """In US units, which take the most room; the example in metric ones too, in larger letters."""
     read = SYSTEMS["example"].changed("readings", ammonia=Q(5, "mg/L"), nitrite=Q(3, "mg/L"))
     systems = {**SYSTEMS, "alarmed": read.changed("readings", nitrate=Q(300, "mg/L"))}
     plans = {name: make_plan(one, START) for name, one in systems.items()}
@@ -50,13 +51,24 @@ def test_every_plan_is_one_sheet(paper):
     finally:
         set_units("metric")
     roomy = {name for name, text in texts.items() if " roomy" in text}
-    assert "no flow" in roomy
+    assert "metric" in roomy
     assert "example" not in roomy
     texts["paper form"] = as_paper_form()
     taken = {
         (name, size): sheets(paper(text), size) for name, text in texts.items() for size in SHEETS
     }
     assert {where: count for where, count in taken.items() if count != 1} == {}
+
+
+def test_large_text_is_the_plans_too_but_not_on_paper(paper):
+    plan = make_plan(SYSTEMS["example"], START, doubt=False, changes=False)
+    style = f"<style>{(HERE / 'panel.css').read_text(encoding='utf-8')}</style>"
+    page = paper(f'{style}<div class="aqualib-large-page">{OnPage(plan)._repr_html_()}</div>')
+    size = "(part) => parseFloat(getComputedStyle(part).fontSize)"
+    words = page.locator(".aqualib-plan :is(li, td)").evaluate_all(f"(all) => all.map({size})")
+    assert min(words) == 20
+    page.emulate_media(media="print")
+    assert page.locator(".aqualib-plan li").first.evaluate(size) < 11
 
 
 def test_a_long_page_is_more_than_one_sheet(paper):

@@ -1,13 +1,12 @@
 """What lessons 07 to 11 say in words of the invented tank: true of its numbers as they are."""
 
 import math
-from datetime import date
 
 import pytest
 
 from aqualib.filtration.carbon import carbon_run
 from aqualib.filtration.ultraviolet import lamp_kill_rate
-from aqualib.lesson.handout.from_sums import care_from_sums
+from aqualib.lesson.handout import care_of, plan_in_use
 from aqualib.lesson.tank_sheet import ammonia_made, of_row, of_twin, percent
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed, stocking
@@ -109,5 +108,5 @@ def test_11_the_habit_is_far_too_little():
     peak = steady_peak(gain, percent("change_share"), of_row("fill_nitrate"))
     assert peak > 2 * of_row("nitrate_limit")
     # More than half a week, so it goes in steps, none of them more than half.
-    care = care_from_sums(date(2030, 3, 2))
+    care = care_of(plan_in_use(whole=False))
     assert 7 * care["change"] / care["change_every"] > WATER / 2 > care["change"]

@@ -1,7 +1,8 @@
 """The exercises as they stand in `data/exercises.json`: read, and refused where they are not right.
 
 One list a lesson. `numbers` gives each name its low and high end, its step and its unit; the
-learner's seed picks one of the steps. Answer and mistakes are sums (see `sums.py`).
+learner's seed picks one of the steps. Answer and mistakes are sums (see `sums.py`), and so is what
+is `told`: numbers that a hint gives, so that nobody needs code to go on.
 """
 
 from __future__ import annotations
@@ -20,12 +21,16 @@ from aqualib.units import registry
 from aqualib.validity import ValidityError, quoted
 
 FILE = "exercises.json"
-LEVELS = {1: "one step", 2: "two steps", 3: "explain or build"}
+LEVELS = (1, 2, 3)
+STEPS = {1: "one step", 2: "two steps", 3: "three steps"}
 KINDS = ("number", "words", "model")
+TASKS = {"words": "explain", "model": "build"}
+OF_THE_UNIT_SET = frozenset({"litre"})
+"""A name that every sum and sentence has: one litre, or one gallon of the unit set in force."""
 ID = re.compile(r"\d\d-[a-z][a-z-]*")
 FIELDS = {
     "number": ({"id", "level", "prompt", "answer", "unit", "hints"},
-               {"numbers", "tolerance", "mistakes", "why"}),
+               {"numbers", "tolerance", "mistakes", "why", "told"}),
     "words": ({"id", "level", "kind", "prompt", "rubric"}, {"numbers"}),
     "model": ({"id", "level", "kind", "prompt", "model", "hints"}, {"numbers", "data"}),
 }  # fmt: skip
@@ -61,6 +66,14 @@ class Mistake:
 
 
 @dataclass(frozen=True)
+class Told:
+    """A number that words may tell, worked out by a sum from the exercise's own."""
+
+    sum: str
+    unit: str
+
+
+@dataclass(frozen=True)
 class Exercise:
     """One exercise before its numbers are picked."""
 
@@ -74,6 +87,7 @@ class Exercise:
     tolerance: float = USUAL_TOLERANCE
     hints: tuple[str, ...] = ()
     mistakes: tuple[Mistake, ...] = ()
+    told: Mapping[str, Told] = field(default_factory=dict)
     why: str = ""
     rubric: tuple[str, ...] = ()
     model: str = ""
@@ -84,6 +98,11 @@ class Exercise:
     def lesson(self) -> str:
         """The number of its lesson, such as "05"."""
         return self.id[:2]
+
+    @property
+    def level_words(self) -> str:
+        """What its level asks for: steps, an explanation, a model."""
+        return TASKS.get(self.kind) or STEPS[self.level]
 
 
 @lru_cache(maxsize=1)
@@ -124,6 +143,7 @@ def _read(lesson: str, row: dict[str, Any]) -> Exercise:
         tolerance=row.get("tolerance", USUAL_TOLERANCE),
         hints=tuple(row.get("hints", ())),
         mistakes=mistakes,
+        told={name: Told(*each) for name, each in row.get("told", {}).items()},
         why=row.get("why", ""),
         rubric=tuple(row.get("rubric", ())),
         model=row.get("model", ""),
@@ -150,12 +170,13 @@ def _check(found: Exercise, row: dict[str, Any]) -> None:
     names = set(found.numbers)
     for words in (found.prompt, found.why, *found.hints, *(m.words for m in found.mistakes)):
         used = {name for _, name, _, _ in Formatter().parse(words) if name is not None}
-        if not used <= names | {"answer"}:
+        if not used <= names | set(found.told) | {"answer"} | OF_THE_UNIT_SET:
             raise _refused(row, f"the names in {words[:40]!r}")
     if found.kind == "number":
         registry.Unit(found.unit)
-        for text in (found.answer, *(mistake.answer for mistake in found.mistakes)):
-            parsed(text, frozenset(names | {"answer"}))
+        told = [each.sum for each in found.told.values()]
+        for text in (found.answer, *told, *(mistake.answer for mistake in found.mistakes)):
+            parsed(text, frozenset(names | {"answer"} | OF_THE_UNIT_SET))
 
 
 def _refused(row: dict[str, Any], what: str) -> ValidityError:

@@ -89,6 +89,11 @@ class Journal:
         self.add(what="seed", seed=drawn)
         return drawn
 
+    def name(self) -> str:
+        """Return the name or number that the learner wrote last, "" if none."""
+        names = [event.get("name") for event in self.events() if event.get("what") == "name"]
+        return next((each for each in reversed(names) if isinstance(each, str)), "")
+
 
 def journal() -> Journal | None:
     """Return the journal of the learner in whose folder a lesson runs, None in nobody's."""

@@ -5,11 +5,15 @@ from __future__ import annotations
 import base64
 import binascii
 import io
+from collections.abc import Callable
 from os import PathLike
 from typing import IO, Any
 
 from aqualib.lesson.asking.on_page import Asked, Item
-from aqualib.tank.test_log import OwnLog, OwnTank, own_log
+from aqualib.lesson.asking.tank_of_log import tank_of_log
+from aqualib.lesson.whose_tank import whose_tank
+from aqualib.setting import Followers
+from aqualib.tank.test_log import OwnLog, OwnTank, own_log, own_tank
 from aqualib.units import unit_set
 from aqualib.validity import OneOf, ValidityError, quoted
 
@@ -29,7 +33,10 @@ ASKED = {
 
 
 class ChosenLog(Asked):
-    """A file to choose, and what it says of the tank; without a file it is the invented log."""
+    """A file to choose, and what it says of the tank; without a file it is the invented log.
+
+    The tank is the one that is given, or else, for a file, the one in use.
+    """
 
     def __init__(self, tank: OwnTank | None = None) -> None:
         super().__init__("Your own log")
@@ -37,8 +44,10 @@ class ChosenLog(Asked):
         self.file: str | PathLike[str] | tuple[str, bytes] | None = None
         self.said = {BASIS: "", DATES: "", START: ""}
         self.log: OwnLog
+        self._followers = Followers()
         self._read()
         unit_set.follow(self.show)
+        whose_tank.follow(self._on_tank)
 
     def choose(self, file: str | PathLike[str] | IO[Any] | None, **said: str) -> str:
         """Read a file by its path, or an open one, and say what it says.
@@ -59,6 +68,10 @@ class ChosenLog(Asked):
         self._read()
         self.show()
         return self.text()
+
+    def follow(self, listener: Callable[[], None]) -> None:
+        """Call the bound method `listener` each time a log was read, while its owner lives."""
+        self._followers.follow(listener)
 
     def items(self) -> list[Item]:
         """Return the file's box, what it may leave open, and what it says."""
@@ -95,6 +108,10 @@ class ChosenLog(Asked):
             return
         self._read()
 
+    def _on_tank(self) -> None:
+        self._read()
+        self.show()
+
     def _read(self) -> None:
         """Read the file anew; whatever is wrong with it is said in words."""
         given: Any = self.file
@@ -104,13 +121,15 @@ class ChosenLog(Asked):
         try:
             self.log = own_log(
                 given,
-                self.tank,
+                # The invented log is of the invented tank, whoever looks at it.
+                self.tank or (own_tank() if given is None else tank_of_log()),
                 basis=self.said[BASIS],
                 start=self.said[START] or None,
                 dates=self.said[DATES],
             )
         except ValidityError as refused:
-            self.log = OwnLog(self.log.tank, trouble=f"Not read: {refused}")
+            self.log = OwnLog(own_tank(), trouble=f"Not read: {refused}")
+        self._followers.tell()
 
 
 def chosen_log(tank: OwnTank | None = None) -> ChosenLog:

@@ -26,7 +26,7 @@ class Item:
 
     name: str
     kind: str
-    """number, choice, words, model, told"""
+    """number, choice, words, model, name, told"""
     label: str = ""
     level: str = ""
     prompt: str = ""
@@ -56,6 +56,7 @@ class QuestionsView(anywidget.AnyWidget):
     items: List[Any] = List().tag(sync=True)
     actions: List[Any] = List().tag(sync=True)
     told = Unicode().tag(sync=True)
+    link: List[Any] = List().tag(sync=True)
     done = Int().tag(sync=True)
 
 
@@ -66,6 +67,8 @@ class Asked:
         """Name what is asked here, for those who hear the page."""
         self.name = name
         self.told = ""
+        self.link: tuple[str, ...] = ()
+        """Words, name of a file and address of what the page offers to save."""
         self.view: QuestionsView | None = None
 
     def items(self) -> list[Item]:
@@ -89,6 +92,7 @@ class Asked:
             with self.view.hold_sync():
                 self.view.items = [asdict(item) for item in self.items()]
                 self.view.told = self.told
+                self.view.link = list(self.link)
 
     def __repr__(self) -> str:
         return self.text()

@@ -102,7 +102,8 @@ function question(item, send) {
       if (!typing) box.value = now.given;
       text(said, now.said);
       said.dataset.state = now.state;
-      if (["odd", "wrong", "mistake"].includes(now.state)) box.setAttribute("aria-invalid", "true");
+      // A number that was read is a valid entry, be it right or wrong.
+      if (now.state === "odd") box.setAttribute("aria-invalid", "true");
       else box.removeAttribute("aria-invalid");
       hint.hidden = now.more_hints === 0;
       text(hint, now.hints.length ? "Another hint" : "Hint");
@@ -144,7 +145,17 @@ function render({ model, el }) {
     button.addEventListener("click", () => send({ do: words, name: "" }));
     root.append(make("p", {}, button));
   }
-  root.append(told);
+  const link = make("a", {});
+  root.append(told, make("p", {}, link));
+
+  function showLink() {
+    const [words, file, address] = model.get("link");
+    link.hidden = !address;
+    if (!address) return;
+    text(link, words);
+    link.download = file;
+    link.href = address;
+  }
 
   const groups = new Map();
   function groupOf(heading) {
@@ -174,13 +185,16 @@ function render({ model, el }) {
   window.addEventListener("keydown", beforeTheNotebook, true);
   model.on("change:items", show);
   model.on("change:told", show);
+  model.on("change:link", showLink);
   model.on("change:done", answered);
   show();
+  readOn(root);
   return () => {
     clearTimeout(timer);
     window.removeEventListener("keydown", beforeTheNotebook, true);
     model.off("change:items", show);
     model.off("change:told", show);
+    model.off("change:link", showLink);
     model.off("change:done", answered);
   };
 }

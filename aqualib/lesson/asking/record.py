@@ -7,8 +7,8 @@ from datetime import UTC, datetime
 from html import escape
 from typing import Any
 
-from aqualib.lesson.asking.bank import LEVELS, Exercise, all_exercises
-from aqualib.lesson.asking.task import Task
+from aqualib.lesson.asking.bank import Exercise, all_exercises
+from aqualib.lesson.asking.task import COUNTED, Task
 from aqualib.lesson.whole_page import html_page
 from aqualib.units import label
 
@@ -39,7 +39,8 @@ def record_page(events: Iterable[Mapping[str, Any]], name: str = "") -> str:
     made = datetime.now(UTC).isoformat(timespec="minutes")
     about = (
         f"Made on {made}. A seed picks the numbers of a learner, so neighbours have others; with "
-        "the same seed anybody gets the same exercises. Explanations are marked by the learner, "
+        "the same seed anybody gets the same exercises. What could not be read is listed and is no "
+        "try. Explanations are marked by the learner, "
         "by the rubric."
     )
     head = [f"<h1>{escape(title)}</h1>", f"<p>{escape(about)}</p>"]
@@ -66,15 +67,16 @@ def _lesson(
 
 def _row(place: int, task: Task, rows: list[Mapping[str, Any]]) -> str:
     answers = [row for row in rows if row.get("what") == "answer"]
+    tries = [row for row in answers if row.get("found") in COUNTED]
     hints = max((_whole(row.get("hints")) for row in rows), default=0)
-    last = str(answers[-1].get("found", "")) if answers else "not answered"
+    last = str((tries or answers)[-1].get("found", "")) if answers else "not answered"
     marks = [row["marked"] for row in rows if isinstance(row.get("marked"), list)]
     if task.exercise.rubric and marks:
         last += f", marked {len(marks[-1])} of {len(task.exercise.rubric)}"
     unit = f" [{label(task.exercise.unit)}]" if task.exercise.unit else ""
-    what = f"{place} ({LEVELS[task.exercise.level]}). {task.prompt}{unit}"
+    what = f"{place} ({task.exercise.level_words}). {task.prompt}{unit}"
     given = "\n".join(f"{_text(row, 'time')[:16]}: {_text(row, 'given')}" for row in _some(answers))
-    cells = (escape(last), str(len(answers)), str(hints))
+    cells = (escape(last), str(len(tries)), str(hints))
     return (
         f'<tr><th scope="row">{escape(what)}</th><td class="given">{escape(given)}</td>'
         + "".join(f"<td>{cell}</td>" for cell in cells)

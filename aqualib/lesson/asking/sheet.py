@@ -2,25 +2,40 @@
 
 from __future__ import annotations
 
+import base64
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from aqualib.lesson.asking.bank import LEVELS, exercises_of
+from aqualib.lesson.asking.bank import exercises_of
 from aqualib.lesson.asking.journal import USUAL_SEED, Journal, journal
 from aqualib.lesson.asking.models import tried
 from aqualib.lesson.asking.on_page import Asked, Item
 from aqualib.lesson.asking.record import record_page
-from aqualib.lesson.asking.task import Task
+from aqualib.lesson.asking.task import COUNTED, KEPT, Task
 from aqualib.lesson.asking.typed import wanted
 from aqualib.lesson.handout import save
 from aqualib.units import unit_set
 from aqualib.validity import Range, ValidityError, quoted
 
 PRINT = "Make my record, to print"
+SAVE_LINK = "Save it from here as well"
+NO_NAME = "It bears no name: write one into the box above, and make it again. "
 LONGEST_WORDS = 5000
-KEPT = "Kept. Now set it beside the rubric below, and tick what yours says."
+LEAST_WORDS = 8
+"""of an explanation: fewer say nothing that a rubric could be set beside"""
+NAME = "record-name"
+"""The box for what the record bears, among the exercises."""
+NAME_ASKED = Item(
+    name=NAME,
+    kind="name",
+    label="Your name, or the number that your teacher gave you",
+    prompt="It is kept beside your answers and stands on the printed record.",
+    button="Keep",
+)
+LONGEST_NAME = 80
+WELL_KEPT = "Kept. Now set it beside the rubric below, and tick what yours says."
 
 
 @dataclass
@@ -55,13 +70,14 @@ class Sheet(Asked):
         """Take an answer to exercise 1, 2, ... (or by its id), and return what is said of it."""
         task, now = self._found(which)
         now.given = given if isinstance(given, str) else str(given)[:200]
-        now.tries += 1
         if task.exercise.kind == "words":
             now.found, now.said = self._kept_words(given)
         else:
             verdict = task.judged(given)
             now.found, now.said = verdict.found, verdict.words
-        self._write(task, "answer", given=now.given[:LONGEST_WORDS], found=now.found)
+        now.tries += now.found in COUNTED
+        if now.given.strip():
+            self._write(task, "answer", given=now.given[:LONGEST_WORDS], found=now.found)
         self.show()
         return now.said
 
@@ -88,8 +104,8 @@ class Sheet(Asked):
             if task.exercise.model == name:
                 now = self.progress[task.exercise.id]
                 now.found, now.said = tried(name, written, task.exercise.data)
+                now.tries += now.found in COUNTED
                 if now.found:
-                    now.tries += 1
                     self._write(task, "answer", given="a function", found=now.found)
                 return now.said
         models = " or ".join(t.exercise.model for t in self.tasks if t.exercise.model) or "none"
@@ -103,15 +119,30 @@ class Sheet(Asked):
                 "copies (python -m aqualib)."
             )
         folder = self.journal.path.parent
+        name = name or self.journal.name()
         page = record_page(self.journal.events(), name)
         number = 1 + sum(1 for _ in folder.glob("record *.html"))
         while (folder / f"record {number}.html").exists():
             number += 1
-        return f"Your record lies in {save(page, folder / f'record {number}.html').resolve()}"
+        saved = save(page, folder / f"record {number}.html").resolve()
+        packed = base64.b64encode(page.encode()).decode()
+        self.link = (SAVE_LINK, saved.name, f"data:text/html;base64,{packed}")
+        return f"{'' if name else NO_NAME}Your record lies in {saved}"
 
     def items(self) -> list[Item]:
         """Return the exercises as the page shows them."""
-        return [self._item(place, task) for place, task in enumerate(self.tasks, 1)]
+        found = [self._item(place, task) for place, task in enumerate(self.tasks, 1)]
+        if self.journal:
+            mine = self.journal.name()
+            found.append(replace(NAME_ASKED, given=mine, said=f"Kept: {mine}" if mine else ""))
+        return found
+
+    def called(self, given: str) -> None:
+        """Keep the name or number that the record bears."""
+        if self.journal:
+            self.journal.add(what="name", name=" ".join(given.split())[:LONGEST_NAME])
+            self._tell()
+        self.show()
 
     def text(self) -> str:
         """Return the exercises as lines of text, with what was answered."""
@@ -119,7 +150,7 @@ class Sheet(Asked):
         for place, task in enumerate(self.tasks, 1):
             now = self.progress[task.exercise.id]
             unit = f" [{wanted(task.exercise.unit)}]" if wanted(task.exercise.unit) else ""
-            lines.append(f"{place} ({LEVELS[task.exercise.level]}) {task.prompt}{unit}")
+            lines.append(f"{place} ({task.exercise.level_words}) {task.prompt}{unit}")
             lines += [f"   {now.said}"] if now.said else []
         return "\n".join(lines)
 
@@ -131,6 +162,8 @@ class Sheet(Asked):
         """Do what the page asks; what no page of ours would send changes nothing."""
         if what == PRINT:
             self.told = self.record()
+        elif name == NAME and isinstance(value, str):
+            self.called(value)
         elif name not in self.progress:
             return
         elif what == "answer" and isinstance(value, str):
@@ -142,12 +175,12 @@ class Sheet(Asked):
 
     def _item(self, place: int, task: Task) -> Item:
         exercise, now = task.exercise, self.progress[task.exercise.id]
-        opened = exercise.kind == "words" and now.found == "kept"
+        opened = exercise.kind == "words" and now.found == KEPT
         return Item(
             name=exercise.id,
             kind=exercise.kind,
             label=f"Exercise {place}",
-            level=f"({LEVELS[exercise.level]})",
+            level=f"({exercise.level_words})",
             prompt=task.prompt,
             unit=wanted(exercise.unit),
             given=now.given,
@@ -168,11 +201,14 @@ class Sheet(Asked):
         raise ValidityError("which", quoted(which), valid, "", "is none of the exercises")
 
     def _kept_words(self, given: object) -> tuple[str, str]:
-        if not isinstance(given, str) or not given.strip():
-            return "odd", "Write a sentence or two in your own words first."
+        if not isinstance(given, str) or len(given.split()) < LEAST_WORDS:
+            return (
+                "odd",
+                f"Write a sentence or two in your own words first: {LEAST_WORDS} at least.",
+            )
         if len(given) > LONGEST_WORDS:
             return "odd", f"Please use fewer than {LONGEST_WORDS} signs."
-        return "kept", KEPT
+        return KEPT, WELL_KEPT
 
     def _write(self, task: Task, what: str, **more: Any) -> None:
         if self.journal:
@@ -218,7 +254,7 @@ def _follow(now: Progress, event: dict[str, Any]) -> None:
     match event["what"]:
         case "answer":
             now.given, now.found = str(event.get("given", "")), str(event.get("found", ""))
-            now.tries += 1
+            now.tries += now.found in COUNTED
             now.said = f"Answered on {str(event.get('time', ''))[:10]}: {now.found}."
         case "hint" if isinstance(event.get("hints"), int):
             now.hints = max(now.hints, event["hints"])

@@ -10,6 +10,7 @@ from pint import DimensionalityError, OffsetUnitCalculusError, UndefinedUnitErro
 
 from aqualib.checks import UNIT
 from aqualib.units import NotLinearError, display_unit, get_units, label, line_to, registry
+from aqualib.written_numbers import TwoMeaningsError, plain_digits
 
 LONGEST = 60
 """signs of a typed answer; what is longer is no number"""
@@ -21,8 +22,16 @@ NUMBER = re.compile(
 UNITS = {
     "l": "L litre litres liter liters",
     "gal": "gallon gallons us_gal us_gallon us_gallons",
-    "imperial_gallon": "imp_gal imp_gallon imp_gallons imperial_gallons uk_gallon uk_gallons",
+    "imperial_gallon": "imp_gal imp_gallon imp_gallons imperial_gallons "
+    "uk_gal uk_gallon uk_gallons",
     "mL": "ml millilitre millilitres milliliter milliliters",
+    "cm**3": "cm3 cc ccm cubic_centimetres cubic_centimeters",
+    "dm**3": "dm3 cubic_decimetres cubic_decimeters",
+    "m**3": "m3 cubic_metres cubic_meters",
+    "inch**3": "in3 cu_in cubic_inches",
+    "ft**3": "ft3 cu_ft cubic_feet",
+    "quart": "qt quarts us_qt us_quart us_quarts",
+    "imperial_quart": "imp_qt imp_quart imp_quarts uk_quarts imperial_quarts",
     "fluid_ounce": "fl_oz us_fl_oz fluid_ounces",
     "imperial_fluid_ounce": "imp_fl_oz",
     "L/h": "l/h l/hr l/hour lph l_an_hour litres_an_hour litres/hour l_per_hour",
@@ -67,13 +76,24 @@ UNITS = {
     "minute": "min mins minutes",
     "second": "s sec secs seconds",
     "week": "weeks wk",
+    "year": "years yr",
     "1/day": "per_day a_day /day",
     "percent": "% percent per_cent pct",
-    "kWh": "kwh",
+    "kWh": "kwh kwh/year kwh_a_year kwh_per_year",
+    "watt_hour": "wh watt_hours",
     "W": "w watt watts",
 }
 KNOWN = {word: unit for unit, words in UNITS.items() for word in (*words.split(), unit.lower())}
-PLAIN_WORDS = {"", "times", "x", "fold"}
+PRICES = {"€", "$", "£", "euro", "euros", "dollar", "dollars", "a_year", "per_year"}
+PLAIN_WORDS = {"", "times", "x", "fold", *PRICES}
+MONEY = "€$£ "
+OWN_COUNTRY = {"gal", "gallon", "gallons", "gph", "fl_oz", "qt", "quart", "quarts"}
+"""Words that mean another amount where imperial units are read."""
+PER = re.compile(r"\s*/\s*|\s+(?:per|an?|each)\s+")
+AS_NITROGEN = re.compile(r"[ _](?:as[ _])?(?:(?:nh[34]|no2|tan)-?)?n$")
+"""What tells the basis that the boxes for ammonia and nitrite have anyhow. Nitrate is left out: its
+boxes are as ion."""
+RAISED = str.maketrans({"²": "2", "³": "3"})
 
 
 class NotReadError(ValueError):
@@ -104,9 +124,24 @@ def read(given: object, unit: str) -> float:
     return _finite(_converted(value, display_unit(unit), unit) if unit else value)
 
 
+def bare_number(given: object) -> float | None:
+    """Return what was given if it is a number without a unit, else None."""
+    if isinstance(given, registry.Quantity):
+        return None
+    if not isinstance(given, str):
+        return _one_number(given)
+    tidy = " ".join(given.replace("−", "-").split())
+    found = NUMBER.fullmatch(tidy[:LONGEST])
+    if not found or found[4].strip():
+        return None
+    return float(f"{found[1]}{_plain_digits(found[2])}{found[3]}")
+
+
 def _parts(text: str, unit: str) -> tuple[float, str]:
     """Return the number and the unit in a typed text."""
     tidy = " ".join(text.replace("−", "-").split())
+    if not unit:
+        tidy = tidy.lstrip(MONEY)
     if len(tidy) > LONGEST:
         raise NotReadError(_ask(unit))
     found = NUMBER.fullmatch(tidy)
@@ -118,36 +153,50 @@ def _parts(text: str, unit: str) -> tuple[float, str]:
 
 def _plain_digits(digits: str) -> str:
     """Return digits with a decimal point and nothing else between them."""
-    digits = digits.replace(" ", "")
-    if re.fullmatch(r"[1-9]\d{0,2},\d{3}", digits):
-        a, b = digits.split(",")
-        raise NotReadError(f"Is that {a}.{b} or {a}{b}? Write one of these two.")
-    if re.fullmatch(r"\d*[.,]?\d+|\d+[.,]", digits):
-        return digits.replace(",", ".")
-    if re.fullmatch(r"\d{1,3}(,\d{3})+(\.\d+)?", digits):
-        return digits.replace(",", "")
-    if re.fullmatch(r"\d{1,3}(\.\d{3})+(,\d+)?", digits):
-        return digits.replace(".", "").replace(",", ".")
-    raise NotReadError("Write the number with one decimal point or comma at most.")
+    try:
+        return plain_digits(digits)
+    except TwoMeaningsError as question:
+        raise NotReadError(str(question)) from None
 
 
 def _unit_meant(text: str, unit: str) -> str:
     """Return the unit that a text means; none is that beside the box."""
-    if not text or (not unit and text.lower() in PLAIN_WORDS):
+    if not text or (not unit and text.lower().replace(" ", "_") in PLAIN_WORDS):
         return display_unit(unit) if unit else ""
-    word = text.lower().replace(". ", " ").rstrip(".").replace(" ", "_")
-    # The bare word is that of the reader's own country.
-    if get_units() == "imperial" and word in {"gal", "gallon", "gallons", "gph", "fl_oz"}:
-        word = f"imp_{word}"
-    if word in KNOWN:
-        return "L" if KNOWN[word] == "l" else KNOWN[word]
+    known = _known(text) or _composed(text)
+    if known:
+        return known
     if UNIT.fullmatch(text):
         try:
-            return str(registry.Unit(text))
+            return _fitting(str(registry.Unit(text)), text, unit)
         except (UndefinedUnitError, AttributeError, ValueError):
             pass
     shown = text if len(text) <= 20 else f"{text[:19]}…"
     raise WrongUnitError(f"“{shown}” is no unit that is known here. {_ask(unit)}")
+
+
+def _known(text: str) -> str:
+    """Return the unit that a word of the list means, "" if it is none of them."""
+    word = text.lower().replace(". ", " ").rstrip(".").replace(" ", "_")
+    # The bare word is that of the reader's own country.
+    if get_units() == "imperial" and word in OWN_COUNTRY:
+        word = f"imp_{word}"
+    found = KNOWN.get(word) or KNOWN.get(word.translate(RAISED).replace("^", "").replace("**", ""))
+    return "L" if found == "l" else found or ""
+
+
+def _composed(text: str) -> str:
+    """Return the unit of words such as "g per week" or "mg/L NH4-N", "" if one is not known."""
+    parts = [AS_NITROGEN.sub("", part) for part in PER.split(text.lower())]
+    units = [_known(part) for part in parts]
+    return "/".join(units) if len(units) > 1 and all(units) else ""
+
+
+def _fitting(source: str, text: str, unit: str) -> str:
+    """Return a unit that only the registry knows; a letter that does not fit is a slip of keys."""
+    if len(text) > 1 or registry.Unit(source).is_compatible_with(unit or "dimensionless"):
+        return source
+    raise ValueError(text)
 
 
 def _converted(value: float, source: str, unit: str) -> float:

@@ -155,19 +155,23 @@ def _places(readings: Iterable[Reading], sign: str) -> tuple[list[float], list[f
     return [reading.day for reading in some], [reading.value for reading in some]
 
 
-class LogForecastChart(Chart[Outlook]):
-    """Three strips over the same days, for ammonia, nitrite and nitrate."""
+class LogForecastChart(Chart[Outlook | None]):
+    """Three strips over the same days, for ammonia, nitrite and nitrate; without a log, nothing."""
 
     size = (6.6, 5.6)
 
-    def frame(self, outlook: Outlook) -> Hashable:
+    def frame(self, outlook: Outlook | None) -> Hashable:
         """Return what the axes and the readings depend on: the log, the days, the heights."""
+        if outlook is None:
+            return None
         return id(outlook.log), outlook.days, *(outlook.top(what) for what in NITROGEN)
 
-    def build(self, figure: Figure, outlook: Outlook) -> list[Artist]:
+    def build(self, figure: Figure, outlook: Outlook | None) -> list[Artist]:
         """Draw axes and all readings, pale; return bands, lines, readings used, and the words."""
         self.strips: dict[str, Strip] = {}
         moving: list[Artist] = []
+        if outlook is None:
+            return moving
         for what in NITROGEN:
             bottom, height = BOXES[what]
             axes = figure.add_axes((0.105, bottom, 0.88, height))
@@ -180,8 +184,10 @@ class LogForecastChart(Chart[Outlook]):
                 moving += self._words(axes, strip.top)
         return moving
 
-    def update(self, outlook: Outlook) -> None:
+    def update(self, outlook: Outlook | None) -> None:
         """Move the strips and the words on the uppermost."""
+        if outlook is None:
+            return
         for strip in self.strips.values():
             strip.move(outlook)
         self._move_words(outlook)

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
-from aqualib.lesson.handout.from_sums import care_from_sums, care_of
-from aqualib.lesson.handout.handing_out import EXAMPLE_DAY, OnPage, hand_out, plan_in_use
+from aqualib.lesson.handout.from_sums import care_of
+from aqualib.lesson.handout.handing_out import (
+    EXAMPLE_DAY,
+    OnPage,
+    hand_out,
+    hand_out_care,
+    plan_in_use,
+)
 from aqualib.lesson.handout.icalendar import as_icalendar
 from aqualib.lesson.handout.page import as_page
 from aqualib.lesson.handout.paper_form import as_paper_form

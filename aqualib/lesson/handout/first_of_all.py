@@ -54,11 +54,18 @@ def in_short(plan: FilterPlan) -> str:
         f"{best} g of food a day (from {low} to {high}), limited by the {LIMITS[plan.limiting]}"
     )
     if is_judged(plan):
-        given = grams(plan.whole.feed)
-        return f"Carries {carries}. You give {given} g a day: {plan.verdict}."
+        return f"Carries {carries}. {given(plan)}: {plan.verdict}."
     if plan.whole.feed:
         return f"{NOT_YOURS} Such a filter carries {carries}. No verdict."
     return f"Carries {carries}. No food is given: no verdict."
+
+
+def given(plan: FilterPlan) -> str:
+    """Return the food of a day, and say so where it was worked out from the fish."""
+    food = grams(plan.whole.feed)
+    if not plan.system.stock.gives("food"):
+        return f"The food was not told; such fish eat some {food} g a day"
+    return f"You give {food} g a day"
 
 
 def action(plan: FilterPlan) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 
 from aqualib.filtration.ultraviolet import service_hours
 from aqualib.parameters import parameter
-from aqualib.tank.plan import FilterPlan, example_system, make_plan
+from aqualib.tank.plan import FilterPlan
 from aqualib.tank.plan.parts import SETTLING
 from aqualib.tank.upkeep import evaporation
 from aqualib.tank.upkeep.calendar import FIRST_YEAR, MOST_DAYS, WATER
@@ -19,11 +19,6 @@ WEEK = 7
 TOP_UP = 2
 """Days between two times of topping up."""
 GRADES = ("coarse", "medium", "fine")
-
-
-def care_from_sums(start: date) -> dict[str, Any]:
-    """Return what `usual_tasks` asks, for the invented tank of all lessons."""
-    return care_of(make_plan(example_system(), start, doubt=False, changes=False))
 
 
 def care_of(plan: FilterPlan) -> dict[str, Any]:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from collections.abc import Sequence
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 
+from aqualib.lesson.handout.icalendar import as_icalendar
+from aqualib.lesson.handout.page import as_page
 from aqualib.lesson.handout.paper_form import as_paper_form
 from aqualib.lesson.handout.plan_calendar import as_plan_calendar
 from aqualib.lesson.handout.plan_numbers import keep_plan, last_plan
@@ -16,20 +19,26 @@ from aqualib.lesson.handout.what_changed import what_changed
 from aqualib.lesson.own_folder import mine, own_folder
 from aqualib.lesson.whose_tank import MINE, system_in_use, whose_tank
 from aqualib.tank.plan import FilterPlan, make_plan
+from aqualib.tank.upkeep import Task
 from aqualib.validity import ValidityError
 
 DAYS_AHEAD = 365
 """How far the calendar of a plan reaches."""
+WEEKS_ON_PAPER = 12
 
 
 EXAMPLE_DAY = date(2030, 3, 2)
 """The example starts on one day for all, so that its page never changes."""
 
 
-def plan_in_use(start: date | None = None) -> FilterPlan:
-    """Return the plan of the tank in use: the learner's own starts today unless a day is given."""
+def plan_in_use(start: date | None = None, *, whole: bool = True) -> FilterPlan:
+    """Return the plan of the tank in use: the learner's own starts today unless a day is given.
+
+    What takes longest, doubts and changes, is left out of a plan that need not be whole.
+    """
     system = system_in_use()
-    return make_plan(system, start or (None if whose_tank.value == MINE else EXAMPLE_DAY))
+    day = start or (None if whose_tank.value == MINE else EXAMPLE_DAY)
+    return make_plan(system, day, doubt=whole, changes=whole)
 
 
 def files_of(plan: FilterPlan) -> dict[str, str]:
@@ -48,7 +57,7 @@ def files_of(plan: FilterPlan) -> dict[str, str]:
     }
 
 
-def hand_out(plan: FilterPlan, folder: str | Path | None) -> None:
+def hand_out(plan: FilterPlan, folder: str | Path | None = None) -> None:
     """Keep a plan's files in a folder, and say what changed since the plan that lies there.
 
     Its numbers go to `plan.json`; those of the plan before stay as `plan.earlier.json`, and what
@@ -70,6 +79,23 @@ def hand_out(plan: FilterPlan, folder: str | Path | None) -> None:
         found = (f"The last plan cannot be compared: {refused}",)
     keep_plan(plan, folder)
     print("\n".join(found))
+
+
+def hand_out_care(
+    tasks: Sequence[Task], plan: FilterPlan, folder: str | Path | None = None
+) -> None:
+    """Keep a plan's care as a calendar to load and a page to print.
+
+    Without a folder, the care of a learner's own tank goes into `mine/` of their own copies.
+    """
+    until = plan.start + timedelta(DAYS_AHEAD)
+    made = datetime.combine(plan.start, time(12), UTC)
+    within = [task for task in tasks if task.first <= until]
+    texts = {
+        f"care {plan.start}.ics": as_icalendar(within, made, until, plan.system.name),
+        f"care {plan.start}.html": as_page(tasks, plan.start, WEEKS_ON_PAPER, plan.system.name),
+    }
+    keep(texts, folder if folder is not None else own_place(plan))
 
 
 def own_place(plan: FilterPlan) -> Path | None:

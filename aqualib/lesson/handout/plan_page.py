@@ -16,7 +16,7 @@ from aqualib.tank.plan import FilterPlan
 
 SHEET = "aqualib-plan"
 """The class of the page's one section: every rule of its look begins with it."""
-ROOMY = 4600
+ROOMY = 5400
 """Letters of a plan that leave room on the sheet for larger ones."""
 FULL = 6000
 """Letters of a plan from which a sheet is full: it then has fewer changes and shorter whys."""
@@ -56,7 +56,7 @@ LOOK = """\
 @media screen and (max-width: 50em) { .aqualib-plan .columns { columns: 1; } }
 @media print {
 .aqualib-plan { font-size: 7.4pt; line-height: 1.2; max-width: none; }
-.aqualib-plan.roomy { font-size: 8pt; }
+.aqualib-plan.roomy { font-size: 7.6pt; }
 }"""
 PAPER = """\
 @page { margin: 9mm; }

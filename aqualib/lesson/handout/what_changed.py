@@ -9,11 +9,11 @@ from typing import Any
 from aqualib.lesson.handout.first_of_all import BEFORE
 from aqualib.lesson.handout.plan_numbers import WrittenPlan, written
 from aqualib.tank.plan import FilterPlan, System, as_table
-from aqualib.tank.plan.changes import SAME
 from aqualib.tank.plan.nothing_open import filled
 from aqualib.tank.plan.parts import Part, Tray
 from aqualib.tank.plan.readings import alarms
 from aqualib.tank.plan.system import PARTS
+from aqualib.tank.plan.what_it_buys import SAME
 from aqualib.tank.plan.written import keys_of
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import number, shown

@@ -6,7 +6,7 @@ import argparse
 import json
 import secrets
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from aqualib.lesson.leading.marked_notebook import (
@@ -15,7 +15,8 @@ from aqualib.lesson.leading.marked_notebook import (
     for_learners,
     for_lecturers,
 )
-from aqualib.lesson.leading.marked_work import assignments
+from aqualib.lesson.leading.marked_work import MARKS_OF_EXPLANATION, assignments
+from aqualib.lesson.leading.model_answers import ModelAnswer, model_answers
 from aqualib.validity import ValidityError, quoted
 
 CONFIGURATION = f"""\
@@ -59,14 +60,20 @@ def main(arguments: Sequence[str] | None = None) -> None:
         default="",
         help="a word from which all numbers are drawn (usual: one that nobody can guess)",
     )
+    parser.add_argument(
+        "--answers",
+        type=Path,
+        help="your own questions, rubrics and model answers (usual: lessons/leading/answers.json "
+        "of the project's folder, which no installed package has)",
+    )
     chosen = parser.parse_args(arguments)
     course = chosen.course or f"module-{secrets.token_hex(4)}"
-    write_course(chosen.folder, course)
+    write_course(chosen.folder, course, model_answers(chosen.answers))
     print(f"Written: {chosen.folder}, {len(assignments())} assignments, course {course}.")
     print("source/ holds the answers: keep it to yourself. Next steps: README.md in that folder.")
 
 
-def write_course(folder: Path, course: str) -> None:
+def write_course(folder: Path, course: str, answers: Mapping[str, ModelAnswer]) -> None:
     """Write a course; it appears whole or not at all, and never over what is there."""
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         valid = "a folder that is new or empty"
@@ -75,15 +82,15 @@ def write_course(folder: Path, course: str) -> None:
     with tempfile.TemporaryDirectory(dir=folder.parent, prefix=".aqualib-module-") as made:
         draft = Path(made) / "course"
         draft.mkdir()
-        _fill(draft, course)
+        _fill(draft, course, answers)
         if folder.exists():
             folder.rmdir()
         draft.rename(folder)
 
 
-def _fill(folder: Path, course: str) -> None:
+def _fill(folder: Path, course: str, answers: Mapping[str, ModelAnswer]) -> None:
     for assignment in assignments():
-        source = for_lecturers(assignment, course)
+        source = for_lecturers(assignment, course, answers[assignment.name])
         for part, notebook in (("source", source), ("release", for_learners(source))):
             to = folder / part / assignment.name / f"{assignment.name}.ipynb"
             to.parent.mkdir(parents=True)
@@ -97,7 +104,7 @@ def _fill(folder: Path, course: str) -> None:
 
 def _table() -> str:
     rows = [
-        f"| {a.name} | {' and '.join(a.lessons)} | {a.marks} | {len(a.explain.rubric)} |"
+        f"| {a.name} | {' and '.join(a.lessons)} | {a.marks} | {MARKS_OF_EXPLANATION} |"
         for a in assignments()
     ]
     head = ["| NAME | lessons | marks | of them by a person |", "|---|---|---|---|"]

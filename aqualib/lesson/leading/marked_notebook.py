@@ -12,7 +12,8 @@ import re
 from typing import Any
 
 from aqualib.lesson.asking.bank import Exercise
-from aqualib.lesson.leading.marked_work import Assignment, marks_of
+from aqualib.lesson.leading.marked_work import MARKS_OF_EXPLANATION, Assignment, marks_of
+from aqualib.lesson.leading.model_answers import ModelAnswer
 
 SCHEMA = 3
 """Of nbgrader's own notes on a cell."""
@@ -29,13 +30,13 @@ KERNEL = {
 Cell = dict[str, Any]
 
 
-def for_lecturers(assignment: Assignment, course: str) -> dict[str, Any]:
+def for_lecturers(assignment: Assignment, course: str, model: ModelAnswer) -> dict[str, Any]:
     """Return an assignment as the lecturer keeps it."""
     cells = [_head(assignment), _number(), _imports(course)]
     for place, exercise in enumerate(assignment.exercises, 1):
         cells += [_title(place, exercise), _question(place, exercise)]
         cells += [_answer(place, exercise), _test(place, exercise)]
-    cells += [_explain_question(assignment), _explain(assignment)]
+    cells += [_explain_question(model), _explain(model)]
     return {"cells": cells, "metadata": dict(KERNEL), "nbformat": 4, "nbformat_minor": 5}
 
 
@@ -52,7 +53,7 @@ def for_learners(notebook: dict[str, Any]) -> dict[str, Any]:
 
 def _head(assignment: Assignment) -> Cell:
     lessons = " and ".join(assignment.lessons)
-    explained = len(assignment.explain.rubric)
+    explained = MARKS_OF_EXPLANATION
     return _markdown(
         "head",
         f"# {assignment.title}\n\n"
@@ -115,16 +116,15 @@ def _test(place: int, exercise: Exercise) -> Cell:
     return _code(f"test-{place}", source, points=marks_of(exercise))
 
 
-def _explain_question(assignment: Assignment) -> Cell:
-    marks = len(assignment.explain.rubric)
-    return _markdown("explain", f"## Explain ({marks} marks)\n\n{assignment.explain.question}")
+def _explain_question(model: ModelAnswer) -> Cell:
+    return _markdown("explain", f"## Explain ({len(model.rubric)} marks)\n\n{model.question}")
 
 
-def _explain(assignment: Assignment) -> Cell:
-    rubric = "\n".join(f"1. {line}" for line in assignment.explain.rubric)
-    source = f"**Rubric, one mark each.**\n\n{rubric}\n\n**An answer.** {assignment.explain.answer}"
-    points = len(assignment.explain.rubric)
+def _explain(model: ModelAnswer) -> Cell:
+    rubric = "\n".join(f"1. {line}" for line in model.rubric)
+    source = f"**Rubric, one mark each.**\n\n{rubric}\n\n**An answer.** {model.answer}"
     cell = _markdown("explanation", source)
+    points = len(model.rubric)
     cell["metadata"] = _note("explanation", solution=True, locked=False, points=points)
     return cell
 

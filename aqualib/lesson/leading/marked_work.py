@@ -21,15 +21,8 @@ from aqualib.validity import ValidityError, quoted
 FILE = "marked_work.json"
 MARKS_OF_LEVEL = {1: 2, 2: 4}
 """An exercise of one step, of two steps."""
-
-
-@dataclass(frozen=True)
-class Explanation:
-    """A question that a person marks: one mark for each line of the rubric."""
-
-    question: str
-    rubric: tuple[str, ...]
-    answer: str
+MARKS_OF_EXPLANATION = 5
+"""One for each line of its rubric; see `model_answers.py`."""
 
 
 @dataclass(frozen=True)
@@ -40,12 +33,13 @@ class Assignment:
     title: str
     lessons: tuple[str, ...]
     exercises: tuple[Exercise, ...]
-    explain: Explanation
+    question: str
+    """The explanation that a person marks."""
 
     @property
     def marks(self) -> int:
         """All marks that can be had."""
-        return sum(map(marks_of, self.exercises)) + len(self.explain.rubric)
+        return sum(map(marks_of, self.exercises)) + MARKS_OF_EXPLANATION
 
 
 class Given:
@@ -109,13 +103,12 @@ def seed_of(course: str, learner: int) -> int:
 
 
 def _read(row: dict[str, Any]) -> Assignment:
-    explain = row["explain"]
     return Assignment(
         name=row["name"],
         title=row["title"],
         lessons=tuple(row["lessons"]),
         exercises=tuple(exercise_of(name) for name in row["numbers"]),
-        explain=Explanation(explain["question"], tuple(explain["rubric"]), explain["answer"]),
+        question=row["question"],
     )
 
 

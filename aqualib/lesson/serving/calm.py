@@ -17,6 +17,7 @@ from urllib.parse import quote
 from aqualib.files import PACKAGE, is_checkout, replace_file
 from aqualib.lesson.own_folder import HIDDEN
 from aqualib.lesson.serving.server import LOOPBACK
+from aqualib.lesson.serving.what_is_saved import leave_out_live
 
 OVERRIDES = {
     "@jupyterlab/apputils-extension:notification": {
@@ -47,6 +48,10 @@ QUIET = {
     "LanguageServerManager.autodetect": False,
 }
 """Options with which JupyterLab asks nothing of the world outside."""
+ON_SAVING = {
+    "FileContentsManager.pre_save_hook": f"{leave_out_live.__module__}.{leave_out_live.__name__}"
+}
+"""What a saved lesson shows when it is opened again, before anything has run."""
 HOMES = {
     "JUPYTER_CONFIG_DIR": "config",
     "JUPYTER_DATA_DIR": "data",
@@ -82,6 +87,7 @@ def jupyterlab_command(folder: Path, page: str, port: int) -> list[str]:
         "LabApp.workspaces_dir": hidden / "workspaces",
         "LabApp.default_url": page_address(page),
         **QUIET,
+        **ON_SAVING,
     }
     # In a container there is often no other user; loopback and token guard that one as well.
     root = hasattr(os, "geteuid") and os.geteuid() == 0

@@ -12,9 +12,11 @@ import argparse
 import importlib.util
 import json
 import secrets
+import socket
 import sys
 import tempfile
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from urllib.parse import quote
 
@@ -30,6 +32,12 @@ from aqualib.lesson.serving.shipped import (
 
 TEMPLATES = Path(__file__).resolve().parent / "jupyter"
 EVERYWHERE = {"0.0.0.0", "::"}
+NOBODY = "192.0.2.1"
+"""An address that is kept for documents (RFC 5737) and belongs to nobody."""
+NO_NETWORK = (
+    "This computer is in no network that was found, so the address below works on this computer "
+    "alone. In a network, other computers need its own address in place of localhost."
+)
 IDLE_END = 600
 """Seconds after which the Python of a page that nobody has open is ended."""
 
@@ -47,7 +55,11 @@ def main(arguments: Sequence[str] | None = None) -> None:
         lessons[WORKSHOP] = shipped_workshop()
     port = server.free_port(chosen.port, chosen.address)
     token = "" if chosen.no_token else secrets.token_urlsafe(24)
-    host = "localhost" if chosen.address in EVERYWHERE else chosen.address
+    everywhere = chosen.address in EVERYWHERE
+    here = "localhost" if everywhere else chosen.address
+    host = (in_the_network() or here) if everywhere else here
+    if everywhere and host == here:
+        print(NO_NETWORK, flush=True)
     key = f"?token={token}" if token else ""
     with tempfile.TemporaryDirectory(prefix="aqualib-pages-") as made:
         folder = Path(made)
@@ -64,8 +76,20 @@ def main(arguments: Sequence[str] | None = None) -> None:
             folder / "server.log",
             {**calm.own_homes(folder), "JUPYTER_PATH": str(TEMPLATES), "JUPYTER_TOKEN": token},
             browser=not chosen.no_browser,
-            alive=f"http://{host}:{port}/{key}",  # a lesson would start a Python
+            alive=f"http://{here}:{port}/{key}",  # a lesson would start a Python
         )
+
+
+def in_the_network() -> str:
+    """Return this computer's own address in its network, "" if it is in none.
+
+    A datagram socket that is only connected sends nothing: it says which way a word would go.
+    """
+    with suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as way:
+        way.connect((NOBODY, 9))
+        address = str(way.getsockname()[0])
+        return "" if address.startswith("127.") or address == "0.0.0.0" else address
+    return ""
 
 
 def as_page(notebook: str) -> str:

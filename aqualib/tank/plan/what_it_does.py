@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
+from itertools import takewhile
 from typing import NamedTuple
 
 import numpy as np
@@ -27,7 +28,7 @@ from aqualib.filtration.media.bed import area_per_volume
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.plan.nothing_open import Filled, catches_dirt, pads_of
-from aqualib.tank.plan.parts import CARBON, SETTLING
+from aqualib.tank.plan.parts import CARBON, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, one_kilogram
 from aqualib.tank.sizing import Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
@@ -208,15 +209,16 @@ def dirt_held(whole: Filled, run: ClogRun | None) -> float:
 
     A tank so clean that nothing is due within the run is asked with more dirt: how much a filter
     holds hardly hangs on how fast it comes. Where no pad stands before the media they hold the
-    dirt, as far as they can; a pad that is full lets none of it through to them.
+    dirt, as far as they can.
     """
-    # Where no water comes, none of the room is ever filled.
-    caught = sum(stage.capacity for stage in stages(whole))
     found = run if run and math.isfinite(run.cleaning_due) else _run_to_its_end(whole)
-    if found is not None:
+    if found is None:
+        # No water flows, or there is nothing to catch dirt: the room that there would be.
+        caught = sum(stage.capacity for stage in stages(whole))
+    else:
         masses = np.asarray(found.mass).sum(axis=(1, 2))
         caught = float(np.interp(min(found.cleaning_due, found.time[-1]), found.time, masses))
-    return caught if pads_of(whole) else max(caught, media_dirt(whole))
+    return max(caught, media_dirt(whole))
 
 
 def _run_to_its_end(whole: Filled) -> ClogRun | None:
@@ -236,11 +238,16 @@ DOUBLINGS = 10
 
 
 def media_dirt(whole: Filled) -> float:
-    """Return the dirt that media and carbon hold in their gaps before they want a rinse."""
-    carbon = sum(place.height for place in whole.holding(CARBON)) * whole.floor
-    room = carbon + sum(
-        place.media / float(one_kilogram(place.holds).bed_density) for place in whole.media
-    )
+    """Return the dirt that media and carbon hold before they want a rinse, with no pad before them.
+
+    Behind a pad they get only what it lets through: it is due for cleaning long before they are.
+    """
+    room = 0.0
+    for place in takewhile(lambda place: place.holds not in PADS, whole.places):
+        if place.holds == CARBON:
+            room += place.height * whole.floor
+        elif place.media:
+            room += place.media / float(one_kilogram(place.holds).bed_density)
     return parameter("dirt_per_media_litre").bare * room
 
 

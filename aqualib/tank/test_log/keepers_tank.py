@@ -34,7 +34,7 @@ class OwnTank:
 
     def __str__(self) -> str:
         if not self.told:
-            return f"Tank: {INVENTED} ({', '.join(self.taken)}). Tell your own with own_tank(...)."
+            return f"Tank: {INVENTED} ({', '.join(self.taken)}), until you tell your own."
         words = f"Tank: yours ({', '.join(self.told)})."
         if self.taken:
             words += f" Not told, so taken from the invented one: {', '.join(self.taken)}."

@@ -6,7 +6,12 @@ import io
 import pytest
 
 from aqualib.lesson import asking
-from aqualib.tank.test_log import own_log
+from aqualib.lesson.whose_tank import use_tank
+from aqualib.parameters import parameter
+from aqualib.tank.load import ammonia_production
+from aqualib.tank.plan import Stock, System, Tank, Water, save_system
+from aqualib.tank.test_log import own_log, own_tank
+from aqualib.units import Q
 from aqualib.validity import ValidityError
 
 CSV = (
@@ -82,3 +87,26 @@ def test_what_the_file_leaves_open_is_said_beside_it(invented):
     later = send(box, "start", "answer", " 2026-02-20 ")["says"]["said"]
     assert later != items["says"]["said"]
     assert "Not read" in send(box, "start", "answer", "🐟")["says"]["said"]
+
+
+def test_the_tank_is_the_one_in_use_unless_code_tells_another(tmp_path):
+    """Told once, in the form of lesson 00: nobody has to write it again as code."""
+    own = System(tank=Tank(water=Q(120, "L")), stock=Stock(food=Q(2, "g/day")), water=Water(ph=7.4))
+    box, told = asking.chosen_log(), asking.chosen_log(own_tank(volume=Q(80, "L")))
+    save_system(own, tmp_path / "tank.json")
+    use_tank("mine", tmp_path / "tank.json")
+    try:
+        assert "the invented tank" in str(box), "without a file it is the invented log"
+        box.choose(_named(CSV))
+        scenario = box.log.tank.scenario
+        assert scenario.volume.m_as("L") == pytest.approx(120)
+        assert scenario.load.m_as("g/day") == pytest.approx(
+            ammonia_production(Q(2, "g/day"), parameter("food_protein").bare).m_as("g/day")
+        )
+        assert "Tank: yours (120 L of water" in str(box)
+        assert "pH 7.4" in str(box)
+        assert "taken from the invented one: 5 m² of media surface" in str(box)
+        assert told.log.tank.scenario.volume.m_as("L") == pytest.approx(80)
+    finally:
+        use_tank("example")
+    assert "the invented tank" in str(box)

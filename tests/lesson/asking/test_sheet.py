@@ -1,6 +1,8 @@
 """The exercises of a lesson: answers from page and code, hints, rubric, the learner's journal."""
 
+import base64
 import json
+import re
 import threading
 
 import pytest
@@ -11,6 +13,8 @@ from aqualib.lesson.asking.journal import Journal, journal
 from aqualib.lesson.asking.record import record_page
 from aqualib.lesson.asking.sheet import PRINT
 from aqualib.validity import ValidityError
+
+SENTENCE = "What passes is a product, and a product does not care about order."
 
 
 @pytest.fixture(autouse=True)
@@ -73,9 +77,12 @@ def test_a_rubric_opens_when_the_learner_has_written():
     sheet = asking.exercises("05")
     place = next(n for n, t in enumerate(sheet.tasks, 1) if t.exercise.kind == "words")
     name = sheet.tasks[place - 1].exercise.id
-    assert send(sheet, do="answer", name=name, value="   ")[name]["state"] == "odd"
+    for none in ("   ", "x", "A product does not care."):
+        shown = send(sheet, do="answer", name=name, value=none)[name]
+        assert (shown["state"], shown["rubric"]) == ("odd", [])
+    assert sheet.progress[name].tries == 0
     assert send(sheet, do="hint", name=name)[name]["rubric"] == []
-    item = send(sheet, do="answer", name=name, value="A product does not care.")[name]
+    item = send(sheet, do="answer", name=name, value=SENTENCE)[name]
     assert item["state"] == "kept"
     assert len(item["rubric"]) == 4
     assert send(sheet, do="mark", name=name, value=[2, True])[name]["marked"][2]
@@ -129,7 +136,7 @@ def test_progress_is_kept_and_comes_again(own_folder, monkeypatch):
     again = asking.exercises("05")
     assert again.seed == sheet.seed
     now = again.progress[right.exercise.id]
-    assert (now.given, now.found, now.tries, now.hints) == (str(right.answer), "right", 2, 1)
+    assert (now.given, now.found, now.tries, now.hints) == (str(right.answer), "right", 1, 1)
     assert again.progress[again.tasks[5].exercise.id].marked == [1]
     again.answer(2, "3")
     assert lines_of(own_folder)[: len(before)] == before, "added to, never written over"
@@ -206,7 +213,7 @@ def test_there_is_no_journal_in_a_checkout():
 
 def test_the_record_is_saved_beside_and_never_over(own_folder):
     sheet = asking.exercises("05")
-    sheet.answer(6, "<script>alert(1)</script>")
+    sheet.answer(6, f"<script>alert(1)</script> {SENTENCE}")
     sheet.mark(6, 0)
     sheet.hint(1)
     sheet.answer(1, "12 gal")
@@ -221,3 +228,43 @@ def test_the_record_is_saved_beside_and_never_over(own_folder):
     assert sheet.record('A <b> "name"').endswith("record 2.html")
     assert "A &lt;b&gt;" in (own_folder / "mine" / "record 2.html").read_text(encoding="utf-8")
     assert "Nothing has been answered" in record_page([])
+
+
+def test_only_what_was_read_is_a_try_and_an_empty_box_leaves_no_line(own_folder, monkeypatch):
+    sheet = asking.exercises("05")
+    before = len(lines_of(own_folder))
+    for given in ("", "   ", "🐟", "3 kg", "3"):
+        sheet.answer(1, given)
+    assert sheet.progress["05-rise"].tries == 1
+    assert len(lines_of(own_folder)) == before + 3
+    monkeypatch.setattr(sheets, "_sheets", {})
+    assert asking.exercises("05").progress["05-rise"].tries == 1
+    page = record_page(Journal(own_folder).events())
+    assert re.search(r"<td>(wrong|mistake)</td><td>1</td><td>0</td>", page), "tries, then hints"
+    asking.exercises("11", change=lambda *_: 1 / 0)
+    assert asking.exercises("11").progress["11-change"].tries == 0
+
+
+def test_the_record_bears_the_name_that_was_written_once(own_folder, monkeypatch):
+    sheet = asking.exercises("05")
+    shown = send(sheet, do=PRINT, name="")
+    assert sheet.view.told.startswith("It bears no name")
+    shown = send(sheet, do="answer", name="record-name", value="  Group 4,\n number <17> ")
+    assert shown["record-name"]["said"] == "Kept: Group 4, number <17>"
+    monkeypatch.setattr(sheets, "_sheets", {})
+    other = asking.exercises("07")
+    assert send(other, do=PRINT, name="")["record-name"]["given"] == "Group 4, number <17>"
+    assert other.view.told.startswith("Your record lies in ")
+    words, file, address = other.view.link
+    assert file == "record 2.html"
+    assert words
+    page = base64.b64decode(address.removeprefix("data:text/html;base64,")).decode()
+    assert "<h1>Record of exercises: Group 4, number &lt;17&gt;</h1>" in page
+    assert page == (own_folder / "mine" / "record 2.html").read_text(encoding="utf-8")
+
+
+def test_where_nothing_is_kept_no_name_is_asked(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    sheet = asking.exercises("05")
+    assert "record-name" not in send(sheet, do="answer", name="record-name", value="A")
+    assert list(tmp_path.iterdir()) == []

@@ -43,6 +43,32 @@ def _metric():
         ("2 ft2", "m**2", 0.185806),
         ("0.02 lb", "g", 9.07185),
         ("12 m²/kg", "m**2/kg", 12),
+        ("45000 cm3", "L", 45),
+        ("45 000 cm³", "L", 45),
+        ("45000 cm^3", "L", 45),
+        ("0,045 m3", "L", 45),
+        ("0.045 m³", "L", 45),
+        ("45 dm3", "L", 45),
+        ("9.9 UK gal", "L", 45.0063),
+        ("3 L a day", "L/day", 3),
+        ("3 l per day", "L/day", 3),
+        ("3000 ml / day", "L/day", 3),
+        ("125 mL an hour", "L/day", 3),
+        ("14 g per week", "g/week", 14),
+        ("2 grams a day", "g/week", 14),
+        ("5 mg N a day", "mg/day", 5),
+        ("0.5 mg/L NH4-N", "mg/L", 0.5),
+        ("0.5 mg/l NO2-N", "mg/L", 0.5),
+        ("0.5 g/m3", "mg/L", 0.5),
+        ("0.5 g/m³", "mg/L", 0.5),
+        ("900 m²/m³", "m**2/L", 0.9),
+        ("900 m2 per m3", "m**2/L", 0.9),
+        ("2 mg per litre per day", "mg/L/day", 2),
+        ("150 kWh a year", "kWh", 150),
+        ("12,50 €", "", 12.5),
+        ("€12.50", "", 12.5),
+        ("$ 12.50", "", 12.5),
+        ("12.50 a year", "", 12.5),
         (Q(1, "gal"), "L", 3.785412),
         (7, "L", 7),
     ],
@@ -85,11 +111,27 @@ def test_what_is_no_answer_is_refused_in_words(unit):
         assert 10 < len(str(refused.value)) < 200, odd
 
 
-@pytest.mark.parametrize("typed", ["3 m/s", "3 kg", "3 L/h", "3 °C", "3 fathoms2", "3 9**9**9**9"])
+@pytest.mark.parametrize(
+    "typed", ["3 m/s", "3 bar", "3 kg", "3 L/h", "3 °C", "3 fathoms2", "3 9**9**9**9"]
+)
 def test_a_unit_of_another_kind_is_named(typed):
     with pytest.raises(WrongUnitError) as refused:
         read(typed, "L")
     assert len(str(refused.value)) < 200
+
+
+@pytest.mark.parametrize("typed", ["1e", "3 k", "3 mg/L NO3-N", "3 mg/L NH4"])
+def test_what_nobody_means_as_a_unit_is_no_unit(typed):
+    """A letter is a slip of the keys, no charge; and nitrogen in nitrate is not nitrate."""
+    with pytest.raises(WrongUnitError, match="is no unit that is known here"):
+        read(typed, "mg/L")
+
+
+def test_gallons_a_day_are_the_readers_own():
+    set_units("imperial")
+    assert read("1 gal a day", "L/day") == pytest.approx(4.54609)
+    set_units("us")
+    assert read("1 gal a day", "L/day") == pytest.approx(3.785412)
 
 
 def test_every_word_for_a_unit_means_one_that_the_registry_knows():

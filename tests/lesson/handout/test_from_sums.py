@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import pytest
 
 from aqualib.lesson.handout.first_of_all import interval_words
-from aqualib.lesson.handout.from_sums import care_from_sums, care_of, pads_due
+from aqualib.lesson.handout.from_sums import care_of, pads_due
 from aqualib.lesson.tank_sheet import tank_sheet
 from aqualib.parameters import parameter
 from aqualib.tank.plan import System, Tray, example_system, make_plan
@@ -19,7 +19,7 @@ START = date(2030, 3, 2)
 
 @pytest.fixture(scope="module")
 def care():
-    return care_from_sums(START)
+    return care_of(plan_of(example_system()))
 
 
 def on_the_sheet(capsys, line, pattern):

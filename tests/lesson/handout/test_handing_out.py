@@ -5,17 +5,20 @@ from datetime import date
 
 from plan_systems import nano
 
+from aqualib.lesson.handout import care_of
 from aqualib.lesson.handout.handing_out import (
     EXAMPLE_DAY,
     OnPage,
     files_of,
     hand_out,
+    hand_out_care,
     plan_in_use,
 )
 from aqualib.lesson.handout.plan_numbers import EARLIER, FILE, read_plan
 from aqualib.lesson.handout.plan_text import as_plan_text
 from aqualib.lesson.whose_tank import use_tank
 from aqualib.tank.plan import make_plan, save_system
+from aqualib.tank.upkeep import usual_tasks
 from aqualib.units import Q
 
 
@@ -75,7 +78,9 @@ def test_the_plan_of_ones_own_tank_goes_into_ones_own_folder(tmp_path, monkeypat
     (tmp_path / "mine").mkdir()
     save_system(nano(), tmp_path / "mine" / "tank.json")
     hand_out(plan_in_use(), None)
+    hand_out_care(usual_tasks(EXAMPLE_DAY), plan_in_use(whole=False))
     assert plan_in_use().start == EXAMPLE_DAY
+    assert not [file for file in (tmp_path / "mine").iterdir() if file.name != "tank.json"]
     assert "nothing was kept" in capsys.readouterr().out
     use_tank("mine")
     try:
@@ -85,5 +90,11 @@ def test_the_plan_of_ones_own_tank_goes_into_ones_own_folder(tmp_path, monkeypat
         hand_out(mine, None)
         assert (tmp_path / "mine" / f"plan {mine.start}.html").is_file()
         assert "first plan here" in capsys.readouterr().out
+        quick = plan_in_use(whole=False)
+        tasks = usual_tasks(quick.start, **care_of(quick))
+        hand_out_care(tasks, quick)
+        for kind in ("ics", "html"):
+            text = (tmp_path / "mine" / f"care {mine.start}.{kind}").read_text(encoding="utf-8")
+            assert nano().name in text
     finally:
         use_tank("example")

@@ -9,9 +9,9 @@ import pytest
 from plans_to_print import HOSTILE, SYSTEMS
 
 from aqualib import __version__
-from aqualib.lesson.handout import plan_words
+from aqualib.lesson.handout import first_of_all, plan_words
 from aqualib.lesson.handout.plan_page import as_plan_page
-from aqualib.tank.plan import System, make_plan
+from aqualib.tank.plan import Stock, System, make_plan
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import UNIT_SETS, Q, number, set_units
 from aqualib.validity import ValidityError
@@ -58,10 +58,19 @@ def text_of(page):
     return " ".join(" ".join(read(page).text).split())
 
 
+def test_a_food_that_nobody_told_is_not_said_to_be_given():
+    short = first_of_all.in_short(make_plan(System(stock=Stock(fish=Q(300, "g")))))
+    assert "You give" not in short
+    assert "The food was not told; such fish eat some 2.5 g a day: " in short
+    told = System(stock=Stock(food=Q(2, "g/day")))
+    assert "You give 2 g a day" in first_of_all.in_short(make_plan(told))
+
+
 def test_the_numbers_on_the_page_are_those_of_the_plan(plan):
     text = text_of(as_plan_page(plan))
     low, best, high = (number(end.m_as("g/day"), 2) for end in plan.carried)
     given = number(plan.given.m_as("g/day"), 2)
+    assert "stock.food" not in {one.place for one in plan.assumed}, "told in this plan"
     short = f"Carries {best} g of food a day (from {low} to {high}), limited by the"
     assert f"{short} {LIMITS[plan.limiting]}. You give {given} g a day: {plan.verdict}." in text
     for told in (

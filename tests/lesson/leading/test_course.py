@@ -4,6 +4,7 @@ import json
 import os
 import re
 import sys
+import tomllib
 from pathlib import Path
 
 import nbformat
@@ -13,10 +14,14 @@ from aqualib.__main__ import main
 from aqualib.lesson.leading import assignments
 from aqualib.lesson.leading.course import write_course
 from aqualib.lesson.leading.marked_notebook import CODE_STUB, TEXT_STUB, for_learners, for_lecturers
+from aqualib.lesson.leading.marked_work import MARKS_OF_EXPLANATION
+from aqualib.lesson.leading.model_answers import model_answers
 
 COURSE = "a course for tests"
 NAMES = [assignment.name for assignment in assignments()]
 NUMBERS = "my_number = 0"
+ANSWERS = model_answers()
+FIRST = assignments()[0]
 
 
 @pytest.fixture(scope="module")
@@ -54,7 +59,7 @@ def run(cells, learner):
 @pytest.mark.parametrize("name", NAMES)
 def test_the_solution_has_all_marks_and_a_blank_none(course, name, capsys):
     here = next(a for a in assignments() if a.name == name)
-    by_themselves = here.marks - len(here.explain.rubric)
+    by_themselves = here.marks - MARKS_OF_EXPLANATION
     source, blank = (cells_of(course, part, name) for part in ("source", "release"))
     assert [run(source, learner) for learner in (0, 7, 12345)] == [by_themselves] * 3
     assert run(blank, 7) == 0
@@ -85,14 +90,14 @@ def test_a_learners_copy_holds_no_answer_and_no_hidden_test(course, name):
     source, blank = (cells_of(course, part, name) for part in ("source", "release"))
     assert [cell["id"] for cell in source] == [cell["id"] for cell in blank]
     text = json.dumps(blank, ensure_ascii=False)
-    for word in ("### ", "is_right", "Rubric", here.explain.answer[:40], *here.explain.rubric):
+    for word in ("### ", "is_right", "Rubric", ANSWERS[name].answer[:40], *ANSWERS[name].rubric):
         assert word not in text
     for exercise in here.exercises:
         assert exercise.answer in json.dumps(source).replace('\\"', '"')
         assert exercise.answer not in text.replace('\\"', '"')
     assert sum(CODE_STUB in cell["source"] for cell in blank) == len(here.exercises)
     assert blank[-1]["source"] == TEXT_STUB
-    assert source[-1]["metadata"]["nbgrader"]["points"] == len(here.explain.rubric)
+    assert source[-1]["metadata"]["nbgrader"]["points"] == MARKS_OF_EXPLANATION
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -133,18 +138,56 @@ def test_a_course_without_a_word_has_one_that_nobody_can_guess(tmp_path, capsys)
 
 
 def test_an_odd_word_breaks_nothing(tmp_path):
-    write_course(tmp_path / "course", "a\"b'c\\ {} 🐟")
-    cells = for_lecturers(assignments()[0], "a\"b'c\\ {} 🐟")["cells"]
+    write_course(tmp_path / "course", "a\"b'c\\ {} 🐟", ANSWERS)
+    cells = for_lecturers(FIRST, "a\"b'c\\ {} 🐟", ANSWERS[FIRST.name])["cells"]
     names = {}
     exec(next(cell["source"] for cell in cells if cell["id"] == "course"), names)  # noqa: S102 - a cell of our own
     assert names["course"] == "a\"b'c\\ {} 🐟"
 
 
 def test_a_learners_copy_leaves_the_lecturers_alone():
-    source = for_lecturers(assignments()[0], COURSE)
+    source = for_lecturers(FIRST, COURSE, ANSWERS[FIRST.name])
     before = json.dumps(source)
     for_learners(source)
     assert json.dumps(source) == before
+
+
+def test_nothing_that_a_learner_installs_holds_a_rubric_or_a_model_answer():
+    """Data and package have none; the file that has them is left out of the wheel."""
+    secrets = [line for each in ANSWERS.values() for line in (each.answer[:60], *each.rubric)]
+    top = Path(__file__).resolve().parents[3]
+    for folder in ("aqualib", "data", "lessons"):
+        for path in (top / folder).rglob("*"):
+            if path.suffix in {".py", ".json", ".csv", ".md", ".ipynb"}:
+                text = path.read_text(encoding="utf-8")
+                found = [line for line in secrets if line in text]
+                assert (path.name == "answers.json") == bool(found), path
+    wheel = tomllib.loads((top / "pyproject.toml").read_text(encoding="utf-8"))
+    left_out = wheel["tool"]["hatch"]["build"]["targets"]["wheel"]["exclude"]
+    assert "/lessons/leading/answers.json" in left_out
+    assert set(wheel["tool"]["hatch"]["build"]["exclude"]) <= set(left_out)
+
+
+def test_a_lecturers_own_file_takes_the_place_of_ours(tmp_path, capsys):
+    rows = {a.name: {"question": "Why?", "rubric": list("abcde"), "answer": "So."}
+            for a in assignments()}  # fmt: skip
+    mine = tmp_path / "mine.json"
+    mine.write_text(json.dumps({"assignments": rows}), encoding="utf-8")
+    assert main(["module", str(tmp_path / "course"), "--answers", str(mine)]) == 0
+    source, blank = (
+        cells_of(tmp_path / "course", part, NAMES[0]) for part in ("source", "release")
+    )
+    assert "Why?" in blank[-2]["source"]
+    assert "**An answer.** So." in source[-1]["source"]
+    assert "So." not in json.dumps(blank)
+    capsys.readouterr()
+    broken = [{}, {"assignments": {**rows, NAMES[0]: {"rubric": ["a"], "answer": "x"}}}, [], None]
+    for n, each in enumerate(broken):
+        mine.write_text(json.dumps(each), encoding="utf-8")
+        assert main(["module", str(tmp_path / f"no{n}"), "--answers", str(mine)]) == 1
+        assert "a rubric of five lines" in capsys.readouterr().err
+        assert not (tmp_path / f"no{n}").exists()
+    assert main(["module", str(tmp_path / "no"), "--answers", str(tmp_path / "none")]) == 1
 
 
 @pytest.mark.sweep
@@ -161,7 +204,7 @@ def test_nbgrader_itself_gives_full_marks_to_the_solution_and_none_to_the_blank(
     # It calls a program of its own by name.
     monkeypatch.setenv("PATH", f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}")
     folder = tmp_path / "course"
-    write_course(folder, COURSE)
+    write_course(folder, COURSE, ANSWERS)
     config = Config()
     settings = (folder / "nbgrader_config.py").read_text(encoding="utf-8")
     exec(settings, {"get_config": lambda: config})  # noqa: S102 - a file of our own
@@ -186,7 +229,7 @@ def test_nbgrader_itself_gives_full_marks_to_the_solution_and_none_to_the_blank(
             assert done["success"], done["log"]
     with Gradebook(f"sqlite:///{folder / 'gradebook.db'}") as book:
         for assignment in assignments():
-            by_person = len(assignment.explain.rubric)
+            by_person = MARKS_OF_EXPLANATION
             solution, blank = (book.find_submission(assignment.name, who) for who in ("1", "2"))
             assert solution.max_score == assignment.marks
             assert solution.score == assignment.marks - by_person

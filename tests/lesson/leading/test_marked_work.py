@@ -3,7 +3,8 @@
 import pytest
 
 from aqualib.lesson.leading import assignments, given, is_right
-from aqualib.lesson.leading.marked_work import exercise_of, seed_of
+from aqualib.lesson.leading.marked_work import MARKS_OF_EXPLANATION, exercise_of, seed_of
+from aqualib.lesson.leading.model_answers import model_answers
 from aqualib.lesson.panels.careful_cleaning import cleaning_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
 from aqualib.lesson.panels.staging_the_solids import filter_panel
@@ -19,9 +20,10 @@ def test_each_assignment_has_two_lessons_and_more_marks_for_sums_than_for_words(
     assert [a.lessons for a in found] == [(f"{n:02d}", f"{n + 1:02d}") for n in range(1, 12, 2)]
     for assignment in found:
         assert {exercise.lesson for exercise in assignment.exercises} == set(assignment.lessons)
-        assert len(assignment.explain.rubric) == 5
-        assert assignment.marks > 2 * len(assignment.explain.rubric)
-        assert len(assignment.explain.answer.split()) <= 200, "as many words as learners have"
+        model = model_answers()[assignment.name]
+        assert len(model.rubric) == MARKS_OF_EXPLANATION == 5
+        assert assignment.marks > 2 * MARKS_OF_EXPLANATION
+        assert len(model.answer.split()) <= 200, "as many words as learners have"
 
 
 def test_neighbours_and_courses_have_other_numbers_and_one_learner_the_same():
@@ -64,7 +66,7 @@ def test_an_exercise_that_is_none_is_refused():
 
 
 def model_answer(name):
-    return next(a.explain.answer for a in assignments() if a.name == name)
+    return model_answers()[name].answer
 
 
 def test_the_numbers_of_the_model_answers_are_what_the_package_computes():

@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 from aqualib.lesson.leading import assignments
+from aqualib.lesson.leading.model_answers import model_answers
 from aqualib.sources import references
 
 LEADING = Path(__file__).resolve().parents[3] / "lessons" / "leading"
@@ -66,9 +67,33 @@ def test_links_of_the_leaders_pages_lead_somewhere():
             assert (LEADING / target).is_file(), (page, target)
 
 
+def test_it_says_plainly_what_a_learner_can_find():
+    said = part("Marked work")
+    assert "answers.json" in said
+    assert "--answers" in said
+    assert "one line of Python gives the key" in said
+    assert "no seed can give" not in MODULE
+
+
+def test_talks_fit_into_the_hours():
+    """Seven minutes each: so many in two hours, and how long thirty would take."""
+    assert 16 <= 120 / 7 < 18
+    assert 4 * 7 <= 30
+    assert 16 + 3 * 4 == 28
+    assert 30 * 7 / 60 == 3.5
+    for words in (
+        "sixteen at most",
+        "up to 28 learners",
+        "has four talks",
+        "three and a half hours",
+    ):
+        assert words in MODULE
+
+
 def test_no_answer_stands_on_a_leaders_page():
     for page in LEADING.glob("*.md"):
         text = page.read_text(encoding="utf-8")
         for assignment in assignments():
-            assert assignment.explain.answer[:30] not in text
-            assert not any(line in text for line in assignment.explain.rubric)
+            model = model_answers()[assignment.name]
+            assert model.answer[:30] not in text
+            assert not any(line in text for line in model.rubric)

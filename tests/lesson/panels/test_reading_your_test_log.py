@@ -1,10 +1,12 @@
 """A log laid over its forecast: the panel uses the readings up to a day, and no others."""
 
+import base64
 import dataclasses
 
 import numpy as np
 import pytest
 
+from aqualib.lesson import asking
 from aqualib.lesson.panels.reading_your_test_log import (
     answer,
     compute,
@@ -12,8 +14,9 @@ from aqualib.lesson.panels.reading_your_test_log import (
     panel_of,
     readings_panel,
 )
-from aqualib.tank.test_log import example_log, fit_log, own_log, own_tank, report
+from aqualib.tank.test_log import example_log, fit_log, own_tank, report
 from aqualib.tank.test_log.log import Reading
+from aqualib.units import set_units
 
 LOG, TANK = example_log(), own_tank()
 
@@ -63,6 +66,39 @@ def test_a_log_opens_at_its_last_day():
     assert control.value == 200.0
 
 
-def test_a_file_with_nothing_to_draw_gets_words_instead_of_a_panel():
-    assert "No picture yet" in panel_of(own_log("no-such-file.csv"))
-    assert panel_of(own_log()).result.used == LOG.last_day
+CSV = (
+    "date,ammonia (mg/L as N),nitrite (mg/L as N)\n2026-03-02,1.0,0\n2026-03-05,3,0.1\n"
+    "2026-03-09,2,1\n2026-03-12,0.5,3\n"
+)
+
+
+def test_the_panel_follows_the_file_that_is_chosen(tmp_path):
+    """A page without code has no other way to draw a learner's own log."""
+    box = asking.chosen_log()
+    panel = panel_of(box)
+    assert panel.result.used == LOG.last_day
+    invented = panel.view.png
+    data = base64.b64encode(CSV.encode()).decode()
+    box._repr_mimebundle_()
+    box._on_message(box.view, {"do": "file", "name": "file", "value": ["my.csv", data]}, [])
+    assert panel.result.log.start == box.log.log.start
+    assert (panel.result.used, panel.view.controls[0]["high"]) == (10.0, 10.0)
+    panel.set(days_used=3)
+    assert panel.result.used == 3.0
+
+    # Nothing of the log before may stand for a file that was not read.
+    box.choose(tmp_path / "no-such-file.csv")
+    assert "No picture of this file yet" in panel.sentence
+    assert panel.view.controls == []
+    assert panel.view.error == ""
+    empty = panel.view.png
+    set_units("us")
+    set_units("metric")
+    panel.reset()
+    assert panel.view.png == empty != invented
+
+    # The same words where the cell is run only then.
+    assert panel_of(box).sentence == panel.sentence
+    box.choose(None)
+    assert panel.result.used == LOG.last_day
+    assert panel.view.png == invented

@@ -2,6 +2,7 @@
 
 import importlib.util
 import json
+import socket
 import subprocess
 import sys
 from pathlib import Path
@@ -77,13 +78,39 @@ def test_the_workshop_is_served_from_its_own_folder_with_the_lessons_it_points_t
     assert inside == [*shipped_lessons(), "leading/workshop.ipynb"]
 
 
-def test_other_computers_and_no_key_only_when_told(ran):
+def test_other_computers_and_no_key_only_when_told(ran, monkeypatch, capsys):
+    monkeypatch.setattr(pages, "in_the_network", lambda: "192.168.7.5")
     assert main(["pages", "--address", "0.0.0.0", "--no-token"]) == 0
-    command, address, environment, *_ = ran[0]
+    command, address, environment, _, more = ran[0]
     assert "--Voila.ip=0.0.0.0" in command
-    assert address.startswith("http://localhost:")
+    assert address.startswith("http://192.168.7.5:"), "what other tables can open"
+    assert more["alive"].startswith("http://localhost:")
+    assert "no network" not in capsys.readouterr().out
     assert "token" not in address
     assert environment["JUPYTER_TOKEN"] == ""
+
+
+def test_without_a_network_the_address_is_said_to_be_this_computers_alone(ran, monkeypatch, capsys):
+    class Alone(socket.socket):
+        def connect(self, _):
+            raise OSError
+
+    monkeypatch.setattr(socket, "socket", Alone)
+    assert pages.in_the_network() == ""
+    monkeypatch.setattr(server, "free_port", lambda *_: 8123)
+    assert main(["pages", "--address", "0.0.0.0"]) == 0
+    assert ran[0][1].startswith("http://localhost:")
+    assert "this computer alone" in capsys.readouterr().out
+
+
+def test_on_paper_what_is_folded_stands_open():
+    """Both roads: by style where a browser knows it, and by hand in the others."""
+    there = pages.TEMPLATES / "voila/templates/aqualib"
+    on_paper = (there / "lesson-page.css").read_text(encoding="utf-8").partition("@media print")[2]
+    assert "details:not([open])::details-content" in on_paper
+    script = (there / "lesson-page.js").read_text(encoding="utf-8")
+    assert '"beforeprint"' in script
+    assert '"afterprint"' in script
 
 
 def test_idle_ones_are_ended_and_none_are_made_ahead():

@@ -259,3 +259,10 @@ def test_more_food_never_raises_what_a_small_filter_carries():
         of(small.changed("stock", food=Q(food, "g/day"))).carried.feed.best for food in foods
     ]
     assert all(after <= before * 1.01 for before, after in pairwise(carried))
+
+
+def test_media_hold_dirt_only_where_no_pad_stands_before_them():
+    pad, rings = Tray("fine pad", Q(40, "mm")), Tray("porous rings", Q(20, "cm"))
+    alone, behind = of(without_pads(1, pad)), of(without_pads(1, pad, rings))
+    assert behind.dirt_held == pytest.approx(alone.dirt_held, rel=0.02)
+    assert of(without_pads(1, rings, pad)).dirt_held >= of(without_pads(1, rings)).dirt_held

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from aqualib.lesson.own_folder import HIDDEN
-from aqualib.lesson.serving.calm import QUIET, write_overrides, written
+from aqualib.lesson.serving.calm import ON_SAVING, QUIET, write_overrides, written
 from aqualib.lesson.serving.copies import FOLDER, bring
 from aqualib.lesson.serving.shipped import shipped_lessons
 from aqualib.validity import ValidityError
@@ -72,6 +72,7 @@ def server_command(folder: Path, given: Sequence[str]) -> list[str]:
     options = {
         "LabApp.app_settings_dir": folder / HIDDEN / "settings",
         **QUIET,
+        **ON_SAVING,
         "ServerApp.terminals_enabled": False,
         # Over TCP, every account of the machine could listen to what a kernel prints.
         "KernelManager.transport": "ipc",

@@ -33,6 +33,14 @@
     new ResizeObserver(reachWhatScrolls).observe(document.querySelector("main"));
   };
 
+  // What is folded stands open on paper, and is folded again after it.
+  let opened = [];
+  window.addEventListener("beforeprint", () => {
+    opened = [...document.querySelectorAll("details:not([open])")];
+    for (const part of opened) part.open = true;
+  });
+  window.addEventListener("afterprint", () => { for (const part of opened) part.open = false; });
+
   // Python ends with the page that is left; one that the browser kept and brings back needs it anew.
   window.addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
 })();
