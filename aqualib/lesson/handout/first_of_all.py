@@ -90,10 +90,10 @@ def interval_words(plan: FilterPlan) -> str:
     counted, kept = plan.whole.clean_every / SECONDS_PER_DAY, cleaned_every(plan)
     who = "as you told" if plan.system.care.gives("clean_every") else "assumed"
     days = "day" if counted == 1.0 else f"{number(counted)} days"
-    words = f"What is carried counts on a cleaning every {days} ({who})"
+    words = f"The sum counts on a cleaning every {days} ({who})"
     if kept < math.floor(counted):
         return f"{words}; the calendar has it every {kept}, because dirt rots."
-    return f"{words}, and so does the calendar, or sooner where a face is half full sooner."
+    return f"{words}; so does the calendar, or sooner where a face is half full."
 
 
 def first_thing(plan: FilterPlan) -> str:

@@ -19,14 +19,14 @@ def nitrate_words(plan: FilterPlan) -> str:
     if math.isinf(peak):
         return f"climbs without end, for no water is changed (limit {limit}). {water_words(plan)}"
     now = told(peak, "mg/L", 3)
-    return f"comes to {now} (as nitrate) before a change as it is done now. {water_words(plan)}"
+    return f"comes to {now} (as nitrate) before a change as done now. {water_words(plan)}"
 
 
 def water_words(plan: FilterPlan) -> str:
     """Return the change of water that the plan advises: the calendar asks for the same."""
     found, limit = plan.changing, told(plan.changing.limit, "mg/L")
     each = f"{_share_of(plan, found.share)} every {every_so_many(found.every)}"
-    steps = "; never more than half at once, so in steps" if found.every < parted(plan) else ""
+    steps = "; never more than half at once" if found.every < parted(plan) else ""
     if found.ground == NITRATE:
         return f"To hold {limit} change {each}{steps}.{_small_words(plan)}"
     if found.ground == KEEPER:
@@ -80,7 +80,7 @@ def alkalinity_words(plan: FilterPlan) -> str:
     step = parameter("alkalinity_step")
     return (
         f"{used}. With tap water of {shown(tap.value, tap.unit)} (assumed) {weight(soda)} of "
-        f"baking soda a week holds {low}; test ammonia first, and raise it by no more than "
+        f"baking soda a week holds {low}; test ammonia first; at most "
         f"{shown(step.value, step.unit)} a day."
     )
 
