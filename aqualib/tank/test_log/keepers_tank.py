@@ -15,6 +15,7 @@ from aqualib.units import Amount, Number, Q, registry, show
 from aqualib.validity import ValidityError
 
 INVENTED = "the invented tank of the lesson"
+TELL = "Tell your own in the form of lesson 00, or with own_tank(...)."
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +35,7 @@ class OwnTank:
 
     def __str__(self) -> str:
         if not self.told:
-            return f"Tank: {INVENTED} ({', '.join(self.taken)}). Tell your own with own_tank(...)."
+            return f"Tank: {INVENTED} ({', '.join(self.taken)}). {TELL}"
         words = f"Tank: yours ({', '.join(self.told)})."
         if self.taken:
             words += f" Not told, so taken from the invented one: {', '.join(self.taken)}."

@@ -6,7 +6,10 @@ import io
 import pytest
 
 from aqualib.lesson import asking
+from aqualib.lesson.whose_tank import own_file, use_tank
+from aqualib.tank.plan import Stock, System, Tank, Water, save_system
 from aqualib.tank.test_log import own_log
+from aqualib.units import Q
 from aqualib.validity import ValidityError
 
 CSV = (
@@ -82,3 +85,29 @@ def test_what_the_file_leaves_open_is_said_beside_it(invented):
     later = send(box, "start", "answer", " 2026-02-20 ")["says"]["said"]
     assert later != items["says"]["said"]
     assert "Not read" in send(box, "start", "answer", "🐟")["says"]["said"]
+
+
+def test_the_tank_of_the_form_is_taken_when_it_is_in_use(tmp_path, monkeypatch):
+    """What was told there and no more; the invented log stays with the invented tank."""
+    monkeypatch.chdir(tmp_path)
+    told = System(
+        tank=Tank(water=Q(60, "L")),
+        stock=Stock(food=Q(1, "g/day"), protein=Q(50, "percent")),
+        water=Water(ph=7.2),
+    )
+    own_file().parent.mkdir()
+    save_system(told, own_file())
+    box = asking.chosen_log()
+    try:
+        use_tank("mine")
+        assert "Tank: the invented tank" in str(box)
+        assert "form of lesson 00" in str(box)
+        box.choose(_named(CSV))
+        # 0.092 times a gram of food times a half of protein
+        assert "Tank: yours (60 L of water, 0.046" in str(box)
+        assert "pH 7.2" in str(box)
+        assert "Not told, so taken from the invented one: 5 m² of media surface" in str(box)
+        use_tank("example")
+        assert "Tank: the invented tank" in str(box)
+    finally:
+        use_tank("example")
