@@ -10,6 +10,9 @@ from aqualib.tank.plan import (
     Tank,
     Tray,
     Water,
+    filled,
+    outcome,
+    ranked_changes,
 )
 from aqualib.units import Q
 
@@ -83,3 +86,10 @@ def as_it_was_bought(**changes):
         ),
         **changes,
     )
+
+
+def tried(system):
+    """What a system does, and its changes by their names, the one that buys most first."""
+    whole, _ = filled(system)
+    before = outcome(whole)
+    return before, {change.name: change for change in ranked_changes(whole, before)}

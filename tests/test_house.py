@@ -26,7 +26,7 @@ from aqualib.edge import PublicFunction
 # From the ground up; a module may import from a lower floor, or from its own room.
 FLOORS = (
     ("validity",),
-    ("files", "setting", "tables"),
+    ("files", "setting", "tables", "written_numbers"),
     ("units", "sources", "running_tank"),
     ("arguments", "parameters", "docstrings"),
     ("records", "draws"),

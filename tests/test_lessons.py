@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from aqualib.lesson.serving.shipped import CODE_ONLY
+from aqualib.lesson.serving.shipped import CODE_ONLY, FIRST, WORKSHOP
 from aqualib.parameters import parameter
 
 TOP = Path(__file__).resolve().parents[1]
@@ -193,6 +193,22 @@ def test_notebook_is_in_normal_form(path):
         assert word not in text
     for cell in notebook.cells:
         assert cell.metadata == marks_of(cell, tagged=CODE_ONLY in cell.metadata.get("tags", []))
+
+
+@pytest.mark.parametrize("path", [*LESSONS, TOP / "lessons" / WORKSHOP], ids=lambda path: path.name)
+def test_its_top_names_the_menu_entry_that_brings_it_to_life(path):
+    """In any JupyterLab it opens as stills; where there is no menu, a page does not speak of it."""
+    first, second = (cell.source for cell in cells_of(path)[:2])
+    entry = "**Run → Run All Cells**"
+    if path.name == FIRST:
+        assert entry in second
+    else:
+        assert re.search(
+            rf'^<span class="aqualib-menu">[^<]*{re.escape(entry)}', first, re.MULTILINE
+        )
+    templates = TOP / "aqualib/lesson/serving/jupyter/voila/templates/aqualib"
+    style = (templates / "lesson-page.css").read_text(encoding="utf-8")
+    assert re.search(r"\.aqualib-menu \{ display: none; \}", style)
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=NAMES)

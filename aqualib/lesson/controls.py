@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from numbers import Real
 from typing import Any
@@ -88,14 +89,17 @@ class Slider(HasTraits):
         )
 
     def take(self, shown_value: Any, units: Any = None) -> None:
-        """Set the value from what the page sent: a number, in the unit set it was made in.
+        """Set the value from what the page sent, in the unit set in which it was made.
 
-        The page and Python may be one change of units apart; left out, it is the set in force.
+        It is a number, or a text with any unit that fits. The page and Python may be one change of
+        units apart; left out, it is the set in force.
         """
         system = get_units() if units is None else units
         if not isinstance(system, str) or system not in UNIT_SETS:
             why = "is no unit set, so the number cannot be read"
             raise ValidityError("units", quoted(system), OneOf(UNIT_SETS).text, "", why)
+        if isinstance(shown_value, str):
+            shown_value = self._read(shown_value, system)
         is_number = isinstance(shown_value, int | float) and not isinstance(shown_value, bool)
         if not is_number or abs(shown_value) > 1e300:
             raise self.refusal(shown_value)
@@ -107,6 +111,20 @@ class Slider(HasTraits):
         if not low - hair <= value <= high + hair:
             raise self._out_of_range(shown_value, system)
         self.value = min(max(value, low), high)
+
+    def _read(self, text: str, system: str) -> float:
+        """Return a typed text as a number in the unit that stands beside the box."""
+        # It loads the questions of a page, and few boxes are typed into.
+        from aqualib.lesson.asking.typed import NotReadError, read
+
+        unit = self._unit(system)
+        alone = text.strip().removesuffix(label(unit)).rstrip()
+        # A number alone, or with the words beside its box, is one in the box's unit.
+        tries = ([(alone, "")] if alone[-1:].isdigit() else []) + [(text, unit)]
+        for typed, meant in tries:
+            with suppress(NotReadError):
+                return read(typed, meant)
+        raise self.refusal(text)
 
     def start_in(self, system: str) -> float:
         """Return the start in the slider's metric unit: a round number in the units shown."""

@@ -92,6 +92,7 @@ function sliderControl(spec, ask, wants) {
   const set = (value) => ask({ do: "set", name: spec.name, value, units: spec.units });
   let typing = false;
   let known = null; // what Python has last said
+  let unread = false; // an entry that Python could not use stands until it is mended
   range.addEventListener("input", () => {
     typing = false;
     box.value = text(range.valueAsNumber);
@@ -106,12 +107,15 @@ function sliderControl(spec, ask, wants) {
     typing = false;
     if (box.value.trim() === "") { putBack(); return; }
     const value = Number(box.value.trim().replace(",", "."));
-    set(Number.isFinite(value) ? value : box.value);
+    // Python reads what has a unit; 1,250 is two numbers, and it asks which.
+    set(Number.isFinite(value) && !/^\s*\d+,\d{3}\s*$/.test(box.value) ? value : box.value);
   }
   // Nothing was entered: the number the picture shows stands in the box again.
   function putBack() {
     typing = false;
-    if (known) box.value = text(known.value);
+    if (!known) return;
+    box.value = text(known.value);
+    if (unread) set(known.value);
   }
   box.addEventListener("change", enter);
   // Not every browser counts the Enter key outside a form as a change.
@@ -121,8 +125,12 @@ function sliderControl(spec, ask, wants) {
   });
   return {
     element,
-    refuse(words) {
-      refusal.textContent = words;
+    refuse(entry) {
+      const words = entry?.words ?? "";
+      unread = Boolean(entry);
+      const mine = typing || wants({ do: "set", name: spec.name });
+      if (entry && !mine && !box.value.startsWith(entry.typed)) box.value = entry.typed;
+      if (refusal.textContent !== words) refusal.textContent = words;
       refusal.hidden = !words;
       tie(box, words && refusal.id);
     },
@@ -130,7 +138,7 @@ function sliderControl(spec, ask, wants) {
     told: () => `${box.value} ${spec.unit}`.trim(),
     show(reading) {
       known = reading;
-      if (typing || wants({ do: "set", name: spec.name })) return;
+      if (typing || unread || wants({ do: "set", name: spec.name })) return;
       range.value = reading.value;
       box.value = text(reading.value);
       metric.textContent = reading.metric && `(${reading.metric})`;
@@ -291,8 +299,8 @@ function render({ model, el }) {
     const readings = model.get("readings");
     const refused = model.get("refused");
     controls.forEach((control, name) => {
+      control.refuse?.(refused[name]);
       control.show(readings[name]);
-      control.refuse?.(refused.name === name ? refused.words : "");
       control.blame(model.get("error") && talk.lastSet() === name ? error.id : "");
     });
     // On paper the values stand in place of the controls.

@@ -9,7 +9,15 @@ from copy import copy
 from typing import Any, Self
 from weakref import finalize
 
-from aqualib.lesson.controls import Choice, Control, Slider, assign, note_on, start_of
+from aqualib.lesson.controls import (
+    LONGEST_ENTRY,
+    Choice,
+    Control,
+    Slider,
+    assign,
+    note_on,
+    start_of,
+)
 from aqualib.lesson.drawing.picture import Chart, Picture, Result
 from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
 from aqualib.lesson.on_page import MOST_TURNS, RATIOS, WIDTHS, PanelView, is_size, let_go, weakly
@@ -23,6 +31,9 @@ _one_at_a_time = threading.RLock()
 
 _on_show = OnShow()
 """A panel belongs to those who hold it in Python, and to the pages that show it."""
+
+NOT_USED = "— what was typed cannot be used"
+LAST_PICTURE = "The picture still shows the last number that could be used."
 
 
 class Panel:
@@ -61,6 +72,8 @@ class Panel:
         self._held = False
         self._closed = False
         self._problem: Exception | None = None
+        self._not_used: dict[str, dict[str, str]] = {}
+        """By its control, an entry that could not be used, and the words that ask for another."""
         width, height = (round(100 * inches) for inches in chart.size)
         self.view = PanelView(title=title, width=width, height=height)
         # Nothing that the panel holds may hold the panel: it goes when its last reader goes.
@@ -104,6 +117,7 @@ class Panel:
             try:
                 for name in self._kinds_first(values):
                     assign(self.controls[name], values[name])
+                    self._not_used.pop(name, None)
             except ValidityError:
                 for name in self._kinds_first(before):
                     self.controls[name].value = before[name]
@@ -117,6 +131,7 @@ class Panel:
     def replay(self, **values: Any) -> str:
         """Go back to the start, set controls as `set` does, and return the highlighted answer."""
         with self._one_update():
+            self._not_used.clear()
             for name in self._kinds_first(self.controls):
                 self.controls[name].value = self.controls[name].start
             self.set(**values)
@@ -153,7 +168,8 @@ class Panel:
             self.view.png = png
             self.view.sentence = self.sentence
             self.view.answer = answer
-            self.view.error, self.view.refused = "", {}
+            self.view.error = ""
+            self._tell_not_used()
             self.view.rough = self.refine is not None and self._in_hand
 
     def _repr_mimebundle_(self, **_: Any) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -172,7 +188,17 @@ class Panel:
         end.atexit = False  # a page keeps what it shows when the kernel ends
         return end
 
+    def _tell_not_used(self) -> None:
+        """Let no verdict stand beside an entry that it does not rest on."""
+        self._not_used = {n: self._not_used[n] for n in self._on_page() if n in self._not_used}
+        self.view.refused = dict(self._not_used)
+        if self._not_used:
+            names = ", ".join(self.controls[name].name for name in self._not_used)
+            self.view.answer = [f"{names}:", NOT_USED]
+            self.view.sentence = LAST_PICTURE
+
     def _on_value(self, change: Any) -> None:
+        self._not_used = {n: e for n, e in self._not_used.items() if n != self._name(change.owner)}
         self._bring(change.owner)
         if not self._held:
             self.update()
@@ -183,6 +209,10 @@ class Panel:
         with self._holding():
             for name, value in brought.items():
                 assign(self.controls[name], value)
+                self._not_used.pop(name, None)
+
+    def _name(self, control: Control) -> str:
+        return next(name for name, own in self.controls.items() if own is control)
 
     def _kinds_first(self, names: Iterable[str]) -> list[str]:
         """Return names of controls, those before the rest that bring others' numbers."""
@@ -207,12 +237,14 @@ class Panel:
             before = self.values
             with self._holding():
                 yield
-            if self.values != before or self.view.error:
+            if self.values != before or self.view.error or self.view.refused != self._not_used:
                 self.update()
 
     def _on_setting(self) -> None:
         if self._closed:
             return
+        if self.view.units != get_units():
+            self._not_used.clear()  # the boxes are built anew
         self._round_starts(self.view.units)
         self._show_controls()
         self.update()
@@ -268,9 +300,12 @@ class Panel:
         """Tell the page, beside the control, what it may be set to."""
         name = message.get("name")
         control = self.controls.get(name) if isinstance(name, str) else None
-        if isinstance(control, Slider) and refused.parameter == control.name:
-            words = control.request(message.get("value"), message.get("units"))
-            self.view.refused = {"name": name, "words": words}
+        slider = control if isinstance(control, Slider) else None
+        if isinstance(name, str) and slider and refused.parameter == slider.name:
+            typed = message.get("value")
+            words = slider.request(typed, message.get("units"))
+            self._not_used[name] = {"typed": str(typed)[:LONGEST_ENTRY], "words": words}
+            self._tell_not_used()
         else:
             self.view.error = str(refused)
 
@@ -307,10 +342,11 @@ class Panel:
     def _set_by_hand(self, control: Control, value: Any, units: Any) -> None:
         """Set one control to what the page sent, in the unit set in which it was made."""
         self._in_hand = True
-        self.view.refused = {}
         try:
             control.take(value, units)
-            if self.view.error:  # the value that is there was entered again
+            self._not_used.pop(self._name(control), None)
+            # The value that is there was entered again.
+            if self.view.error or self.view.refused != self._not_used:
                 self.update()
         finally:
             self._in_hand = False

@@ -14,6 +14,7 @@ from playwright.sync_api import expect
 
 from aqualib.lesson.controls import Choice, Slider
 from aqualib.lesson.drawing.style import set_text_size
+from aqualib.lesson.panel import NOT_USED
 from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
 from aqualib.lesson.panels.safety_map import safety_map_panel
 from aqualib.units import set_units
@@ -216,7 +217,7 @@ def test_slider_follows_the_keyboard(flow, page, expected):
     assert page.evaluate(ACTIVE_CELL) == cell
 
 
-@pytest.mark.parametrize(("text", "value"), [("12", 12), ("4,5", 4.5), (" 7.25 ", 7.25)])
+@pytest.mark.parametrize(("text", "value"), [("12", 12), ("4,5", 4.5), ("7250 mg a day", 7.25)])
 def test_number_is_typed(flow, expected, text, value):
     flow.type("Food in g/day", text)
     expected[0].set(feed=value)
@@ -239,14 +240,28 @@ def test_refused_entry_is_explained(flow, page, expected, text, words):
     top = below()
     flow.type("Food in g/day", text)
     expect(flow.error).to_have_text(words)
-    expect(food).to_have_value("3.5")
+    # It stands until it is mended, and meanwhile there is no verdict on the old number.
+    expect(food).to_have_value(text)
+    expect(food).to_have_attribute("aria-invalid", "true")
+    expect(flow.panel.locator(".aqualib-answer")).to_have_text(f"Food: {NOT_USED}")
     # By the box, and nothing else moves.
     gap = flow.error.bounding_box()["y"] - food.bounding_box()["y"]
     assert 0 < gap < 60
     expect(food).to_have_accessible_description(words)
     assert below() == top
+    # What else is set leaves it there.
+    flow.slider("Protein in the food").press("ArrowRight")
+    expect(flow.panel.locator(".aqualib-answer")).to_have_text(f"Food: {NOT_USED}")
+    expect(food).to_have_value(text)
+    flow.slider("Protein in the food").press("ArrowLeft")
+    # Escape takes the entry back: the number of the picture stands in the box again.
+    food.press("Escape")
+    expect(food).to_have_value("3.5")
     flow.shows(expected[0])
-    # The kernel goes on, and the words leave with the next good value.
+    expect(flow.error).to_have_count(0)
+    # The kernel goes on, and the words leave with the next good value too.
+    flow.type("Food in g/day", text)
+    expect(flow.error).to_have_text(words)
     flow.type("Food in g/day", "5")
     expected[0].set(feed=5)
     flow.shows(expected[0])

@@ -23,7 +23,7 @@ THICK = 5.0
 """Points: a wider line is a thing with an area, not a thin line."""
 BOLD, ORDER, BEFORE = 60, 95, 65
 """Signs of a headline at most: of the answer, of one that is a thing to do, of the words before."""
-ORDERS = {"What is wrong?"}
+ORDERS = {"What is wrong?", "Safe or not?"}
 
 
 def luminance(colour):

@@ -4,9 +4,10 @@ import pytest
 from panels_of_lessons import Blank, ask, picture, sliders, small_panel, start_anew, state
 
 from aqualib.lesson.controls import Choice, Slider
-from aqualib.lesson.panel import Panel
+from aqualib.lesson.panel import NOT_USED, Panel
 from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
 from aqualib.lesson.panels.oxygen_curve import oxygen_panel
+from aqualib.lesson.panels.safety_map import safety_map_panel
 from aqualib.lesson.panels.slice_a_piece import slice_panel
 from aqualib.lesson.panels.tank_weight import first_slider_panel
 from aqualib.lesson.panels.water_volume import water_volume_panel
@@ -15,7 +16,7 @@ from aqualib.validity import ValidityError
 
 pytestmark = pytest.mark.usefixtures("lesson_start")
 
-NO_NUMBERS = ("a lot", "7", "", None, [7.0], {}, True)
+NO_NUMBERS = ("a lot", "7 buckets", "", None, [7.0], {}, True)
 NAN, INFINITY = float("nan"), float("inf")
 
 
@@ -61,23 +62,110 @@ def test_unknown_control_is_named(panel):
         panel.set(bubbles=1)
 
 
-def test_a_bad_entry_is_shown_in_words_and_the_value_goes_back(panel):
+def but_for_its_words(panel):
+    """What a panel shows beside its verdict: numbers, the picture, and what code is told."""
+    return panel.values, panel.result, panel.sentence, picture(panel), panel.view.readings
+
+
+def test_a_bad_entry_is_shown_in_words_and_there_is_no_verdict_until_it_is_mended(panel):
     name, slider = next(iter(sliders(panel).items()))
-    before, wrong = state(panel), []
+    before, wrong = but_for_its_words(panel), []
     for turn, value in enumerate((*NO_NUMBERS, 1e9, NAN, INFINITY), 1):
         ask(panel, do="set", name=name, value=value, units="metric", turn=turn)
-        told = panel.view.refused.get("name") == name and ", please; " in str(panel.view.refused)
-        if not told or state(panel) != before or panel.view.done != turn:
+        told = ", please; " in panel.view.refused[name]["words"]
+        told = told and panel.view.answer == [f"{slider.name}:", NOT_USED]
+        if not told or but_for_its_words(panel) != before or panel.view.done != turn:
             wrong.append(value)
     assert wrong == []
     ask(panel, do="set", name=name, value=slider.parameter.low, units="metric", turn=99)
     assert (panel.view.error, panel.view.refused) == ("", {})
+    assert panel.view.answer == list(panel.answer(panel.result))
+    assert panel.view.sentence == panel.sentence
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "value"),
+    [
+        ("total_ammonia", "3 mg/l", 3.0), ("total_ammonia", "1,5 ppm", 1.5),
+        ("total_ammonia", "500 µg/L", 0.5), ("temperature", "77 F", 25.0),
+        ("temperature", " 20 °C ", 20.0), ("ph", "7,1", 7.1),
+    ],
+)  # fmt: skip
+def test_any_unit_that_fits_may_be_typed_into_a_box(name, typed, value):
+    """77 °F is (77 - 32) / 1.8 = 25 °C."""
+    panel = safety_map_panel()
+    for system in UNIT_SETS:
+        set_units(system)
+        panel.reset()
+        ask(panel, do="set", name=name, value=typed, units=system)
+        assert panel.values[name] == pytest.approx(value), system
+        assert panel.view.refused == {}
+    panel.close()
+
+
+def test_a_typed_number_without_a_unit_is_in_that_beside_its_box():
+    slider = water_volume_panel().controls["length"]
+    for system, typed, value in (
+        ("us", "40", 101.6), ("us", "40 in", 101.6), ("us", "1 m", 100), ("metric", "40 cm", 40),
+    ):  # fmt: skip
+        for shown in UNIT_SETS:  # the page may be a step behind
+            set_units(shown)
+            slider.take(typed, system)
+            assert slider.value == pytest.approx(value), (system, typed, shown)
+
+
+def test_no_verdict_stands_beside_an_entry_that_was_not_read():
+    """Ammonia that harms was typed: the verdict on the old 0.25 mg/L must not stay."""
+    panel = safety_map_panel()
+    ask(panel, do="set", name="total_ammonia", value="6 mug", units="metric")
+    words = "A number between 0 and 10 mg/L, please; you typed “6 mug”."
+    left = {"total_ammonia": {"typed": "6 mug", "words": words}}
+    blank = ["Ammonia on the test:", NOT_USED]
+    assert (panel.view.refused, panel.view.answer) == (left, blank)
+    assert "0.250" not in panel.view.sentence
+    # What else is set, by hand or in words, does not bring a verdict back.
+    ask(panel, do="set", name="ph", value=8.5, units="metric")
+    ask(panel, do="refine")
+    ask(panel, do="set", name="temperature", value="warm", units="metric")
+    assert panel.view.refused["total_ammonia"] == left["total_ammonia"]
+    assert panel.view.answer == ["Ammonia on the test, Temperature:", NOT_USED]
+    ask(panel, do="set", name="temperature", value=24.5, units="metric")
+    assert (panel.view.refused, panel.view.answer) == (left, blank)
+    for mend in (
+        lambda: ask(panel, do="set", name="total_ammonia", value="6 mg/l", units="metric"),
+        lambda: ask(panel, do="set", name="total_ammonia", value=0.25, units="metric"),
+        lambda: panel.set(total_ammonia=panel.values["total_ammonia"]),
+        lambda: panel.replay(total_ammonia=2),
+        lambda: ask(panel, do="reset"),
+        lambda: ask(panel, do="units", value="us"),
+    ):
+        mend()
+        assert panel.view.refused == {}
+        assert panel.view.answer == list(panel.answer(panel.result))
+        ask(panel, do="set", name="total_ammonia", value="6 mug")
+        assert panel.view.answer == blank
+    panel.close()
+
+
+def test_an_entry_whose_box_a_choice_hides_holds_nothing_up():
+    kinds = {"a": ["one"], "b": ["two"]}
+    controls = {
+        "kind": Choice("Kind", {"a": "a", "b": "b"}, "a", shows=kinds),
+        "one": Slider("One", "tested_ph", 0.1),
+        "two": Slider("Two", "tested_ph", 0.1),
+    }
+    panel = Panel("t", controls, lambda **_: 1, Blank(), str, lambda _: ("One", "1"))
+    ask(panel, do="set", name="one", value="odd")
+    assert panel.view.answer == ["One:", NOT_USED]
+    ask(panel, do="set", name="kind", value="b")
+    assert (panel.view.refused, panel.view.answer) == ({}, ["One", "1"])
 
 
 def test_the_words_of_a_refusal_leave_when_the_same_value_is_entered_again():
     panel = small_panel()
     ask(panel, do="set", name="ph", value="a lot")
-    assert panel.view.refused["words"] == ("A number between 6.5 and 9, please; you typed “a lot”.")
+    asked = "A number between 6.5 and 9, please; you typed “a lot”."
+    assert panel.view.refused == {"ph": {"typed": "a lot", "words": asked}}
     ask(panel, do="set", name="ph", value=panel.controls["ph"].value)
     assert panel.view.refused == {}
 
@@ -86,7 +174,7 @@ def test_a_long_entry_comes_back_short():
     panel = small_panel()
     for value in ("x" * 100_000, ["y"] * 100_000, {"z" * 100_000: 1}):
         ask(panel, do="set", name="ph", value=value)
-        assert 0 < len(panel.view.refused["words"]) < 100
+        assert 0 < len("".join(panel.view.refused["ph"].values())) < 130
     ask(panel, do="set", name="ph", value=7.3, units="u" * 100_000)
     assert "units" in panel.view.error
     assert len(panel.view.error) < 200
@@ -205,10 +293,8 @@ def test_a_refused_entry_is_told_in_the_units_it_was_typed_in():
     panel = water_volume_panel()
     set_units("us")
     ask(panel, do="set", name="length", value=900, units="us")
-    assert panel.view.refused == {
-        "name": "length",
-        "words": "Between 8 and 62 in, please; you typed 900.",
-    }
+    words = "Between 8 and 62 in, please; you typed 900."
+    assert panel.view.refused == {"length": {"typed": "900", "words": words}}
     assert panel.view.readings["length"]["value"] == 42
 
 

@@ -20,7 +20,7 @@ ASKED: dict[str, tuple[str, dict[str, str]]] = {
     "water": (
         "The water",
         {
-            "salinity": "Salt as practical salinity: fresh 0, sea 35",
+            "salinity": "Salt as practical salinity: fresh 0, sea 35; or sg 1.025",
             "temperature": "Temperature",
             "ph": "pH",
             "alkalinity": "Alkalinity, as calcium carbonate",

@@ -10,11 +10,11 @@ from os import PathLike
 from typing import IO, Any
 
 from aqualib.lesson.asking.on_page import Asked, Item
-from aqualib.lesson.whose_tank import MINE, system_in_use, whose_tank
+from aqualib.lesson.asking.tank_of_log import tank_of_log
+from aqualib.lesson.whose_tank import whose_tank
 from aqualib.setting import Followers
-from aqualib.tank.plan import System, filled, outcome
 from aqualib.tank.test_log import OwnLog, OwnTank, own_log, own_tank
-from aqualib.units import Q, from_si, unit_set
+from aqualib.units import unit_set
 from aqualib.validity import OneOf, ValidityError, quoted
 
 FILE, BASIS, DATES, START, SAYS = "file", "basis", "dates", "start", "says"
@@ -33,7 +33,10 @@ ASKED = {
 
 
 class ChosenLog(Asked):
-    """A file to choose, and what it says of the tank; without a file it is the invented log."""
+    """A file to choose, and what it says of the tank; without a file it is the invented log.
+
+    The tank is the one that is given, or else, for a file, the one in use.
+    """
 
     def __init__(self, tank: OwnTank | None = None) -> None:
         super().__init__("Your own log")
@@ -44,7 +47,7 @@ class ChosenLog(Asked):
         self._followers = Followers()
         self._read()
         unit_set.follow(self.show)
-        whose_tank.follow(self._read_anew)
+        whose_tank.follow(self._on_tank)
 
     def choose(self, file: str | PathLike[str] | IO[Any] | None, **said: str) -> str:
         """Read a file by its path, or an open one, and say what it says.
@@ -105,17 +108,7 @@ class ChosenLog(Asked):
             return
         self._read()
 
-    def _tank(self) -> OwnTank | None:
-        """Return the tank that was told in code, or else in the form of lesson 00, if it is in use.
-
-        The invented log is never read with a learner's tank.
-        """
-        in_use = system_in_use()
-        if self.tank is None and self.file is not None and whose_tank.value == MINE:
-            return tank_of(in_use)
-        return self.tank
-
-    def _read_anew(self) -> None:
+    def _on_tank(self) -> None:
         self._read()
         self.show()
 
@@ -128,38 +121,15 @@ class ChosenLog(Asked):
         try:
             self.log = own_log(
                 given,
-                self._tank(),
+                # The invented log is of the invented tank, whoever looks at it.
+                self.tank or (own_tank() if given is None else tank_of_log()),
                 basis=self.said[BASIS],
                 start=self.said[START] or None,
                 dates=self.said[DATES],
             )
         except ValidityError as refused:
-            self.log = OwnLog(self.log.tank, trouble=f"Not read: {refused}")
+            self.log = OwnLog(own_tank(), trouble=f"Not read: {refused}")
         self._followers.tell()
-
-
-def tank_of(system: System) -> OwnTank:
-    """Return what a system says of the tank that a log is of; what it leaves open stays open."""
-    whole, assumed = filled(system)
-    now = outcome(whole)
-    numbers = {
-        "volume": ("tank.water", whole.volume, "L"),
-        "food": ("stock.food", whole.feed, "g/day"),
-        "media_area": ("filter", now.media_area + now.pad_area, "m**2"),
-        "temperature": ("water.temperature", whole.temperature, "degC"),
-        "salinity": ("water.salinity", whole.salinity, ""),
-        "ph": ("water.ph", whole.ph, ""),
-        "alkalinity": ("water.alkalinity", whole.alkalinity, "mg/L"),
-    }
-    places = {one.place for one in assumed}
-    told: dict[str, Any] = {
-        name: Q(from_si(value, unit), unit) if unit else value
-        for name, (place, value, unit) in numbers.items()
-        if place not in places
-    }
-    if "food" in told and "stock.protein" not in places:
-        told["protein"] = whole.protein
-    return own_tank(**told)
 
 
 def chosen_log(tank: OwnTank | None = None) -> ChosenLog:

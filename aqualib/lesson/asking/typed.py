@@ -10,6 +10,7 @@ from pint import DimensionalityError, OffsetUnitCalculusError, UndefinedUnitErro
 
 from aqualib.checks import UNIT
 from aqualib.units import NotLinearError, display_unit, get_units, label, line_to, registry
+from aqualib.written_numbers import TwoMeaningsError, plain_digits
 
 LONGEST = 60
 """signs of a typed answer; what is longer is no number"""
@@ -152,17 +153,10 @@ def _parts(text: str, unit: str) -> tuple[float, str]:
 
 def _plain_digits(digits: str) -> str:
     """Return digits with a decimal point and nothing else between them."""
-    digits = digits.replace(" ", "")
-    if re.fullmatch(r"[1-9]\d{0,2},\d{3}", digits):
-        a, b = digits.split(",")
-        raise NotReadError(f"Is that {a}.{b} or {a}{b}? Write one of these two.")
-    if re.fullmatch(r"\d*[.,]?\d+|\d+[.,]", digits):
-        return digits.replace(",", ".")
-    if re.fullmatch(r"\d{1,3}(,\d{3})+(\.\d+)?", digits):
-        return digits.replace(",", "")
-    if re.fullmatch(r"\d{1,3}(\.\d{3})+(,\d+)?", digits):
-        return digits.replace(".", "").replace(",", ".")
-    raise NotReadError("Write the number with one decimal point or comma at most.")
+    try:
+        return plain_digits(digits)
+    except TwoMeaningsError as question:
+        raise NotReadError(str(question)) from None
 
 
 def _unit_meant(text: str, unit: str) -> str:

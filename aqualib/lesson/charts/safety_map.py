@@ -72,6 +72,8 @@ class Place:
     celsius: float
     salinity: float
     unionised: float
+    leaf: str
+    """What lesson 14's tree of ammonia finds in such water."""
 
 
 @lru_cache(maxsize=64)

@@ -6,6 +6,7 @@ import math
 import textwrap
 from collections.abc import Hashable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
@@ -18,8 +19,8 @@ from aqualib.lesson.drawing.words import Words
 from aqualib.tank.symptoms import Diagnosis
 
 # The sheet, in points.
-WIDE, HIGH = 490.0, 482.0
-TOP, FOOT = 474.0, 146.0
+WIDE, HIGH = 490.0, 558.0
+TOP, FOOT = 550.0, 206.0
 """Between them stands the tree; below, what to do."""
 TALLEST = 58.0
 """Of a row of the tree."""
@@ -28,12 +29,33 @@ LEAF = 352.0, 486.0
 SPINE = 10.0
 """Where the path runs down."""
 GAP = 6.0
-LINE = 15.5
-"""Between two lines of what to do."""
-LETTERS = 74
-"""In a line of what to do, at the size of the page."""
+
+
+class Said(NamedTuple):
+    """How one part of what to do is set, at the size of the page."""
+
+    name: str
+    part: str
+    size: float
+    weight: str
+    letters: int
+    """In a line."""
+
+    @property
+    def line(self) -> float:
+        """Between two lines, in points."""
+        return 15.5 * self.size
+
+
 PATH = 4.0
-TO_DO = ("Tonight", "tonight"), ("This week", "week"), ("Call", "call")
+TO_DO = (
+    # What to mind comes before what to do: a hand follows the words as they are read.
+    Said("Mind", "minds", 0.88, "normal", 92),
+    Said("Tonight", "tonight", 0.98, "bold", 74),
+    Said("This week", "week", 0.9, "normal", 88),
+    Said("Call", "call", 0.9, "normal", 88),
+    Said("It could also be", "otherwise", 0.9, "normal", 88),
+)
 REACHED = style.Look(style.YELLOW)
 
 
@@ -107,10 +129,10 @@ class TreeOfQuestions(Chart[Reached]):
         return rectangle(ends[0], middle - high / 2.0, ends[1] - ends[0], high)
 
     def _lines(self, axes: Axes) -> list[Words]:
-        """Return what to do: a bold line or more for tonight, then the week and whom to call."""
+        """Return what to mind, what to do, and what else it could be, one under the other."""
         return [
-            style.write(axes, GAP, 0.0, "", 0.98, weight=weight, va="top")
-            for weight in ("bold", "normal", "normal")
+            style.write(axes, GAP, 0.0, "", said.size, weight=said.weight, va="top")
+            for said in TO_DO
         ]
 
     def update(self, result: Reached) -> None:
@@ -137,11 +159,11 @@ class TreeOfQuestions(Chart[Reached]):
         self._say(result)
 
     def _say(self, result: Reached) -> None:
-        said, height = result.diagnosis.words, self.middles[-1] - self.high / 2.0 - 2.0 * GAP
+        told, height = result.diagnosis.words, self.middles[-1] - self.high / 2.0 - 2.0 * GAP
+        told = {**told, "minds": result.diagnosis.minds}
         scale = style.text_scale()
-        for words, (name, part) in zip(self.to_do, TO_DO, strict=True):
-            letters = LETTERS if part == "tonight" else LETTERS + 8
-            lines = textwrap.wrap(f"{name}: {said[part]}", int(letters / scale))
+        for words, said in zip(self.to_do, TO_DO, strict=True):
+            lines = textwrap.wrap(f"{said.name}: {told[said.part]}", int(said.letters / scale))
             words.set_position((GAP, height))
             words.set_text("\n".join(lines))
-            height -= (len(lines) * LINE + GAP) * scale
+            height -= (len(lines) * said.line + GAP) * scale

@@ -14,6 +14,9 @@ from aqualib.tank.plan import headings, plans_of
 
 SHOWN = ("name", "verdict", "carried_g_per_day", "food_g_per_day", "limiting", "cleaning_days")
 
+YEARS = 50
+"""From today: what lies further off is a slip of the keys."""
+
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """Plan every row, say which rows are no tank and why, and keep the table of plans."""
@@ -24,6 +27,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
         return
     if chosen.table is None:
         parser.error("name a table, or ask for --headings")
+    if abs(chosen.start.year - date.today().year) > YEARS:
+        parser.error(f"--start {chosen.start}: a day within {YEARS} years of today")
     bar = partial(text_bar, what="tanks")
     table, aside = plans_of(chosen.table, chosen.start, bar, chosen.cluster)
     for row in aside:

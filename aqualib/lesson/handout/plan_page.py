@@ -16,7 +16,7 @@ from aqualib.tank.plan import FilterPlan
 
 SHEET = "aqualib-plan"
 """The class of the page's one section: every rule of its look begins with it."""
-ROOMY = 6800
+ROOMY = 7200
 """Letters of a plan that leave room on the sheet for larger ones."""
 DRAWN = 100
 """Letters whose room a layer in the drawing takes."""

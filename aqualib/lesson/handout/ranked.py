@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from aqualib.parameters import parameter
 from aqualib.tank.plan import Change, FilterPlan, Outcome, gains
-from aqualib.tank.plan.changes import SAME
+from aqualib.tank.plan.what_it_buys import SAME
 from aqualib.units import display_unit, from_si, label, number
 
 UNITS = {

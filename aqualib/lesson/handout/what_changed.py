@@ -8,7 +8,7 @@ from typing import Any
 
 from aqualib.lesson.handout.plan_numbers import WrittenPlan, written
 from aqualib.tank.plan import FilterPlan, as_table
-from aqualib.tank.plan.changes import SAME
+from aqualib.tank.plan.what_it_buys import SAME
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import number, shown
 

@@ -53,7 +53,7 @@ def describe(outlook: Outlook | None) -> str:
 def answer(outlook: Outlook | None) -> tuple[str, str]:
     """Give the state of tonight, and the day with its width, or that none is named."""
     if outlook is None:
-        return "Your log:", "nothing to draw yet"
+        return "Nothing to draw yet:", "see the report above"
     return f"Tonight {outlook.said.tonight.short}. Safe for good:", outlook.said.headline
 
 

@@ -9,6 +9,7 @@ from aqualib.lesson.charts.safety_map import PRINTED_FROM, Limit, Place, SafetyM
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
+from aqualib.tank.symptoms import diagnose
 from aqualib.units import from_si, number
 from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
 from aqualib.water.nitrite_limits import safe_nitrite
@@ -26,11 +27,17 @@ AS_NITROGEN: dict[str, Callable[[float], Any]] = {
     "ammonia": ammonia_as_nitrogen.bare,
     "nitrite": nitrite_as_nitrogen.bare,
 }
+NONE, TRAP = "ammonia-none", "ammonia-trap"
+"""Leaves of lesson 14's tree: no more than a ripe tank holds, and water that new water poisons."""
 TO_DO = {
-    "safe": "Safe for weeks",
-    "harms": "Harms over weeks: change water this week",
-    "act": "Act now: change water today, feed nothing",
+    "safe": "Safe for weeks: carry on, test again this week",
+    "near": "Below both limits today: feed little, test again tomorrow",
+    "harms": "Harms over weeks: feed nothing today, change part of the water",
+    "trap": "Old-tank trap: test pH first, change only {tenth} at a time, feed nothing",
+    "act": "Act now: feed nothing, more air, change water if its pH is no higher",
+    "act in the trap": "Act now: more air, no food, test pH first, change only {tenth} at a time",
 }
+"""The verdict with what lesson 14 says to do tonight."""
 
 
 def compute(
@@ -47,6 +54,10 @@ def compute(
     total, as_nitrite = AS_NITROGEN[basis](total_ammonia), AS_NITROGEN[nitrite_basis](nitrite)
     limits = total_ammonia_limits.bare(max(ph, PRINTED_FROM), temperature, salinity)
     unionised = unionised_ammonia_nitrogen.bare(total, ph, temperature, salinity)
+    # What is not on a slider here is in lesson 14 too the invented tank's where it is left out.
+    tree = diagnose.bare(
+        "ammonia stays", ammonia=total, ph=ph, temperature=temperature, salinity=salinity
+    )
     for_weeks = float(safe_nitrite.bare(salinity, chloride))
     for_days = parameter("nitrite_short_over_long").value * for_weeks
     return Place(
@@ -58,6 +69,7 @@ def compute(
         celsius=from_si(temperature, "degC"),
         salinity=salinity,
         unionised=from_si(float(unionised), "mg/L"),
+        leaf=tree.code,
     )
 
 
@@ -73,23 +85,45 @@ def describe(place: Place) -> str:
         if place.ph < PRINTED_FROM
         else ""
     )
+    trap = " New water lifts the pH and makes this ammonia poison." if place.leaf == TRAP else ""
     return (
         f"Ammonia: {as_read}{number(ammonia.reading)} mg N/L, of which "
         f"{number(place.unionised, 2)} is un-ionised at pH {number(place.ph, 2)}{share}; "
         f"{number(ammonia.long)} may stay for weeks, {number(ammonia.short)} for an hour. "
         f"Nitrite: {number(nitrite.reading)} mg N/L; {number(nitrite.long, 2)} may stay for weeks, "
-        f"{number(nitrite.short, 2)} for a short time.{no_limit}"
+        f"{number(nitrite.short, 2)} for a short time.{no_limit}{trap}"
     )
+
+
+def verdict(place: Place) -> str:
+    """Return which verdict it is; the old-tank trap holds back what the others would change."""
+    worst = max(place.ammonia, place.nitrite, key=lambda limit: limit.rank).zone
+    if place.leaf == TRAP:
+        return "act in the trap" if worst == "act" else "trap"
+    if worst != "safe":
+        return worst
+    share = parameter("near_limit").value
+    near = any(limit.reading > share * limit.long for limit in (place.ammonia, place.nitrite))
+    return "near" if near or place.leaf != NONE else "safe"
 
 
 def answer(place: Place) -> tuple[str, str]:
     """Give the verdict, and what to do."""
-    worse = max(place.ammonia, place.nitrite, key=lambda limit: limit.rank)
-    if worse.zone == "safe":
-        return "Ammonia and nitrite:", TO_DO["safe"]
-    both = place.ammonia.zone == place.nitrite.zone
-    name = "nitrite" if worse is place.nitrite else "ammonia"
-    return f"By its {'ammonia and nitrite' if both else name}:", TO_DO[worse.zone]
+    found = verdict(place)
+    tenth = f"{number(100.0 * parameter('trap_change').value)} %"
+    to_do = TO_DO[found].format(tenth=tenth)
+    if found in {"safe", "near"}:
+        return "Ammonia and nitrite:", to_do
+    return f"By its {_to_blame(place)}:", to_do
+
+
+def _to_blame(place: Place) -> str:
+    """Name the reading that gives the verdict, or both."""
+    ammonia, nitrite = place.ammonia.rank, place.nitrite.rank
+    if place.leaf == TRAP:
+        return "ammonia and nitrite" if nitrite else "ammonia"
+    both = "ammonia and nitrite"
+    return both if ammonia == nitrite else "ammonia" if ammonia > nitrite else "nitrite"
 
 
 def safety_map_panel() -> Panel:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from aqualib.lesson.charts.tree_of_questions import Reached, TreeOfQuestions
-from aqualib.lesson.controls import Choice, Control, Slider
+from aqualib.lesson.controls import Choice, Control, Slider, Tick
 from aqualib.lesson.panel import Panel
-from aqualib.tank.symptoms import symptoms
+from aqualib.tank.symptoms import Symptom, symptoms
+from aqualib.tank.symptoms.what_it_says import TESTS
 from aqualib.tank.symptoms.what_tonight import found_in, row_of
 
 FIRST = "nitrite stays"
@@ -23,6 +24,7 @@ SLIDERS: dict[str, tuple[str, float, float | None]] = {
     "days_since_medicine": ("Days since a medicine", 1.0, None),
     "drops": ("Caught in a bowl under the filter", 5.0, None),
     "feed": ("Food in a day", 0.1, None),
+    "filter_inside": ("Water inside the filter", 0.1, None),
     "flow": ("Flow, measured with a bucket", 10.0, 500.0),
     "flow_without_pads": ("Flow with the pads taken out", 10.0, 700.0),
     "glass_clears": ("Until a glass has cleared", 1.0, None),
@@ -52,10 +54,15 @@ SLIDERS: dict[str, tuple[str, float, float | None]] = {
 }
 
 
-def compute(symptom: str, **measured: float) -> Reached:
-    """Lead what was measured through the symptom's tree; SI numbers in."""
+def compute(symptom: str, *, tested: bool, **measured: float) -> Reached:
+    """Lead what was measured through the symptom's tree; SI numbers in.
+
+    A slider always shows a number: only the tick says that ammonia and pH are readings.
+    """
     wanted = symptoms()[symptom].measurements
-    return Reached(found_in(symptom, {name: measured[name] for name in wanted}))
+    told = {name: x for name, x in measured.items() if name in wanted}
+    guessed = () if tested else TESTS
+    return Reached(found_in(symptom, told, guessed))
 
 
 def describe(result: Reached) -> str:
@@ -67,16 +74,22 @@ def describe(result: Reached) -> str:
 
 
 def answer(result: Reached) -> tuple[str, str]:
-    """Give the action of tonight."""
-    return "Tonight:", result.diagnosis.tonight
+    """Give the action of tonight, and before it what to mind."""
+    return f"{result.diagnosis.first} Tonight:", result.diagnosis.tonight
 
 
 def symptoms_panel() -> Panel:
     """Return the panel: a choice of symptoms, and the measurements that each wants."""
     trees = symptoms()
-    shows = {code: tree.measurements for code, tree in trees.items()}
+    shows = {code: _in_sight(tree) for code, tree in trees.items()}
     says = {code: tree.says for code, tree in trees.items()}
     controls: dict[str, Control] = {"symptom": Choice("What I see", says, FIRST, shows=shows)}
+    controls["tested"] = Tick("I tested ammonia and pH, and set them here", start=False)
     for name, (label, step, start) in SLIDERS.items():
         controls[name] = Slider(label, row_of(name), step, start)
     return Panel("What is wrong?", controls, compute, TreeOfQuestions(), describe, answer)
+
+
+def _in_sight(tree: Symptom) -> tuple[str, ...]:
+    """Return a tree's controls: what it asks for, whether the tests were made, and what helps."""
+    return (*tree.asks, *(("tested",) if tree.wants_tests else ()), *tree.also)

@@ -23,7 +23,7 @@ from aqualib.tank.plan import (
     ranked_changes,
     verdict_on,
 )
-from aqualib.tank.plan.changes import own_kind
+from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.plan.what_it_does import (
     carries,

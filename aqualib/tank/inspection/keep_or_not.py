@@ -11,11 +11,12 @@ from aqualib.parameters import parameter
 from aqualib.tank.inspection.observed import Piece
 from aqualib.tank.inspection.stacking import run
 from aqualib.tank.inspection.what_it_is import Found, litres_of, recognised
-from aqualib.tank.plan.changes import SAME, gains, own_kind
 from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.trays import Place, fitting_mass, full_of
+from aqualib.tank.plan.what_it_buys import SAME, gains
 from aqualib.tank.plan.what_it_does import Outcome
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import SECONDS_PER_DAY, from_si, number, shown

@@ -9,11 +9,12 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from aqualib.files import data_file
-from aqualib.tank.plan.changes import SAME, in_order, own_kind
 from aqualib.tank.plan.nothing_open import Filled
+from aqualib.tank.plan.other_trays import in_order, own_kind
 from aqualib.tank.plan.parts import PADS, SETTLING
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.trays import Place, full_of
+from aqualib.tank.plan.what_it_buys import SAME
 from aqualib.tank.plan.what_it_does import Outcome, media_surface, outcome, pad_surface
 from aqualib.tank.plan.written import from_json
 

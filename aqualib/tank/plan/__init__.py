@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from aqualib.tank.plan.assumed import Assumption
-from aqualib.tank.plan.changes import Change, gains, ranked_changes
+from aqualib.tank.plan.changes import ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_unknowns
 from aqualib.tank.plan.first_weeks import Dated, StartUp, dated_start
 from aqualib.tank.plan.in_lessons import numbers_for_lessons
@@ -24,6 +24,7 @@ from aqualib.tank.plan.parts import (
     Water,
 )
 from aqualib.tank.plan.system import System, example_system
+from aqualib.tank.plan.what_it_buys import Change, gains
 from aqualib.tank.plan.what_it_does import VERDICTS, Outcome, outcome, verdict_on
 from aqualib.tank.plan.whole_answer import FilterPlan, make_plan
 from aqualib.tank.plan.written import as_json, as_table, from_json, from_table, system_schema

@@ -58,6 +58,7 @@ FIELDS = {
     "food": "stock.food",
     "temperature": "water.temperature",
     "protein": "stock.protein",
+    "air": "tank.air",
     "tap nitrate": "water.tap_nitrate",
     "change": "care.change",
 }
@@ -92,6 +93,10 @@ def _of_margin(system: System, whole: Filled, now: Outcome) -> Iterator[Unknown]
         warm = parameter("tank_temperature").bare
         ends = (again(temperature=warm + by) for by in (-GUESSED_DEGREES, GUESSED_DEGREES))
         yield _of_food("temperature", "Read a thermometer", "01", ends)
+    if not system.tank.gives("air"):
+        ends = (again(air=whole.air * by) for by in (1.0 / GUESSED_AIR, GUESSED_AIR))
+        how = "Test oxygen at dawn: it shows how much air the surface takes in"
+        yield _of_food("air", how, "07", ends)
     if not system.stock.gives("protein"):
         row = parameter("food_protein")
         ends = (again(protein=row.to_base(end)) for end in (row.low, row.high))
@@ -132,6 +137,8 @@ def _film(whole: Filled, now: Outcome) -> Unknown:
     return _of_food("film", how, "12", ends)
 
 
+GUESSED_AIR = 3.0
+"""A surface that nobody judged may take in so many times less or more air: a judgement."""
 GUESSED_DEGREES = 3.0
 """Kelvin by which a tank that nobody measured may differ: a judgement."""
 
@@ -145,8 +152,10 @@ def _again(whole: Filled, now: Outcome) -> Callable[..., float]:
         held: float | None = None,
         temperature: float | None = None,
         protein: float | None = None,
+        air: float | None = None,
     ) -> float:
         changed = whole._replace(
+            air=whole.air if air is None else air,
             temperature=whole.temperature if temperature is None else temperature,
             protein=whole.protein if protein is None else protein,
         )

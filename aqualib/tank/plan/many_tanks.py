@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import csv
 import math
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from functools import partial
@@ -23,6 +24,7 @@ from aqualib.tank.plan.whole_answer import FilterPlan, make_plan
 from aqualib.tank.plan.written import FORMAT, VERSION, from_table, keys_of
 from aqualib.units import from_si
 from aqualib.validity import ValidityError, quoted
+from aqualib.written_numbers import TwoMeaningsError, plain_digits
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -62,6 +64,8 @@ def rows_of_systems(path: str | Path) -> list[Row]:
             reader = csv.DictReader(opened, restkey="more", restval="")
             _check_headings(reader.fieldnames)
             rows = [Row(reader.line_num, cells) for cells in _up_to(reader, MOST_ROWS)]
+            if not rows:
+                raise ValidityError("path", quoted(str(path)), "a row a tank", "", "has no rows")
     except (OSError, UnicodeDecodeError, csv.Error) as problem:
         why = f"cannot be read: {str(problem)[:80]}"
         raise ValidityError("path", quoted(str(path)), "a CSV table in UTF-8", "", why) from None
@@ -80,8 +84,13 @@ def _check_headings(found: Iterable[str] | None) -> None:
     known = headings()
     for heading in found or ("",):
         if heading not in known:
-            shown = quoted(heading)
-            raise ValidityError("heading", shown, f"{known[2]}, …", "", "is not known here")
+            valid, why = f"{known[2]}, …", "is not known here"
+            if ";" in heading:
+                why = "has semicolons in it: save the table with commas between the cells"
+            elif heading.strip().lower() in {one.lower() for one in known}:
+                why = "is written with other letters or spaces than here"
+                valid = next(one for one in known if one.lower() == heading.strip().lower())
+            raise ValidityError("heading", quoted(heading), valid, "", why)
 
 
 def system_of_row(row: Mapping[str, str]) -> System:
@@ -109,13 +118,20 @@ def _cell(heading: str, key: str, text: str) -> Any:
     return _number(heading, text)
 
 
+SIGNED = re.compile(r"([+-]?)([\d.,]*\d[\d.,]*)((?:[eE][+-]?\d{1,3})?)", re.ASCII)
+
+
 def _number(place: str, text: str) -> float:
+    valid = "a number such as 12.5"
+    found = SIGNED.fullmatch(text.strip())
+    if not found:
+        raise ValidityError(place, quoted(text), valid, "", "is no number")
     try:
-        value = float(text.replace(",", ".", 1) if text.count(",") == 1 else text)
-    except ValueError:
-        value = math.nan
+        value = float(f"{found[1]}{plain_digits(found[2])}{found[3]}")
+    except TwoMeaningsError as question:
+        raise ValidityError(place, quoted(text), valid, "", f"may be two: {question}") from None
     if not math.isfinite(value):
-        raise ValidityError(place, quoted(text), "a number such as 12.5", "", "is no number")
+        raise ValidityError(place, quoted(text), valid, "", "is no number")
     return value
 
 

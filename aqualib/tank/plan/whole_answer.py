@@ -18,7 +18,7 @@ from aqualib.filtration.ultraviolet import (
 )
 from aqualib.parameters import parameter
 from aqualib.tank.plan.assumed import Assumption
-from aqualib.tank.plan.changes import Change, gains, ranked_changes
+from aqualib.tank.plan.changes import ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_assumed, widest_unknowns
 from aqualib.tank.plan.first_weeks import (
     Dated,
@@ -30,6 +30,7 @@ from aqualib.tank.plan.first_weeks import (
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.readings import Alarm, alarms
 from aqualib.tank.plan.system import System
+from aqualib.tank.plan.what_it_buys import Change, gains
 from aqualib.tank.plan.what_it_does import (
     VERDICTS,
     Outcome,

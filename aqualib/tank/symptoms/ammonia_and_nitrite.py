@@ -7,13 +7,11 @@ import math
 from aqualib.filtration.biofilm import share_after_sudden_salt
 from aqualib.tank.load import ammonia_after_meal, ammonia_production
 from aqualib.tank.maturation import doubling_time, growth_at_temperature
-from aqualib.tank.symptoms.how_it_looks import printed
-from aqualib.tank.symptoms.old_tank_trap import trap
+from aqualib.tank.symptoms.old_tank_trap import Water, after_soda, sea_or_fresh
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
-from aqualib.tank.upkeep import after_water_changes
+from aqualib.tank.symptoms.what_comes_first import ammonia_first, change_to, share_towards
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
 from aqualib.water.alkalinity import bicarbonate_dose
-from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.molar_masses import NITROGEN, molar_mass
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.nitrogen import nitrite_as_nitrogen
@@ -29,46 +27,49 @@ def ammonia_stays(
     ph: float,
     temperature: float,
     alkalinity: float,
+    tap_alkalinity: float,
     tap_ammonia: float,
     salinity: float,
     feed: float,
     volume: float,
 ) -> Worked:
-    """Say how pressing it is, then look for the cause: new water, alkalinity, food."""
-    limits = total_ammonia_limits.bare(printed(ph), temperature, salinity)
-    acute, chronic = (Figure(float(limit), "mg/L") for limit in (limits.acute, limits.chronic))
+    """Say how pressing it is, then look for the cause: new water, food, alkalinity."""
+    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
+    (trapped, above), figures = ammonia_first(water)
     made = float(ammonia_production.bare(feed, bare_of("food_protein"))) * SECONDS_PER_DAY / volume
     by_now = float(ammonia_after_meal.bare(bare_of("excretion_peak")).share)
-    tap_alkalinity = bare_of("tap_alkalinity")
-    asked, trapped = trap(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
-    figures = {
-        "ammonia": Figure(ammonia, "mg/L"),
-        "acute": acute,
-        "limit": chronic,
+    figures |= {
         "allowed": line_of("ammonia_allowed"),
         "tap": Figure(tap_ammonia, "mg/L"),
         **chlorine_of(tap_ammonia),
         "made": Figure(made, "mg/L"),
         "soon": Figure(by_now * made, "mg/L"),
-        **trapped,
-        **change_to(ammonia, chronic.bare, tap_ammonia),
-        **soda_for(alkalinity, volume),
+        **soda_for(water, volume),
     }
     steps = (
-        Step(figures["ammonia"], acute),
+        trapped,
+        Step(figures["ammonia"], figures["acute"]),
         Step(figures["ammonia"], figures["allowed"], below=True),
-        Step(figures["tap"], figures["allowed"]),
-        asked,
+        Step(figures["tap"], explained_by_tap(ammonia)),
+        above,
         Step(figures["alkalinity"], figures["short"], below=True),
-        Step(figures["ammonia"], chronic),
     )
     return Worked(steps, figures)
+
+
+def explained_by_tap(ammonia: float) -> Figure:
+    """Return the ammonia in new water from which it, and no cause in the tank, is to be mended."""
+    share = bare_of("tap_explains")
+    return Figure(max(bare_of("ammonia_allowed"), share * ammonia), "mg/L")
 
 
 def nitrite_stays(
     nitrite: float,
     alkalinity: float,
+    ammonia: float,
+    ph: float,
     temperature: float,
+    tap_alkalinity: float,
     tap_ammonia: float,
     salt_rise: float,
     days_since_medicine: float,
@@ -76,19 +77,15 @@ def nitrite_stays(
     salinity: float,
     volume: float,
 ) -> Worked:
-    """Tell the causes apart: how the test counts, alkalinity, cold, new water, salt, medicine."""
+    """Ammonia first; then the causes apart: alkalinity, cold, new water, salt, medicine, basis."""
+    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     limit = Figure(float(safe_nitrite.bare(salinity, chloride)), "mg/L")
-    as_ion = Figure(float(nitrite_as_nitrogen.bare(nitrite)), "mg/L")
-    pace = nitrite_pace(temperature)
-    figures = {
+    first, figures = ammonia_first(water, share_towards(nitrite, limit.bare))
+    figures |= {
         "nitrite": Figure(nitrite, "mg/L"),
         "limit": limit,
-        "as_ion": as_ion,
-        "temperature": Figure(temperature, "degC"),
-        "pace": Figure(pace, "percent"),
-        "slow": Figure(bare_of("cold_pace"), "percent"),
-        "doubling": Figure(doubling(temperature), "h"),
-        "warm_doubling": Figure(doubling(USUAL_WARMTH), "h"),
+        "as_ion": Figure(float(nitrite_as_nitrogen.bare(nitrite)), "mg/L"),
+        **warmth_of(temperature),
         "tap": Figure(tap_ammonia, "mg/L"),
         **chlorine_of(tap_ammonia),
         "allowed": line_of("ammonia_allowed"),
@@ -96,19 +93,32 @@ def nitrite_stays(
         "kept": Figure(float(share_after_sudden_salt.bare(salt_rise)), "percent"),
         "days": Figure(days_since_medicine, "day"),
         "shadow": line_of("medicine_shadow"),
-        **change_to(nitrite, limit.bare, 0.0),
-        **soda_for(alkalinity, volume),
+        **change_to(water, nitrite, limit.bare),
+        **soda_for(water, volume),
     }
     steps = (
+        *first,
         Step(figures["nitrite"], limit, below=True),
-        Step(as_ion, limit, below=True),
         Step(figures["alkalinity"], figures["short"], below=True),
         Step(figures["pace"], figures["slow"], below=True),
         Step(figures["tap"], figures["allowed"]),
         Step(figures["rise"], line_of("salt_borne")),
         Step(figures["days"], figures["shadow"], below=True),
+        # Last, for a test that may count otherwise is no reason to leave a cause alone.
+        Step(figures["as_ion"], limit, below=True),
     )
     return Worked(steps, figures)
+
+
+def warmth_of(temperature: float) -> dict[str, Figure]:
+    """Return how fast nitrite oxidisers work and double at a temperature."""
+    return {
+        "temperature": Figure(temperature, "degC"),
+        "pace": Figure(nitrite_pace(temperature), "percent"),
+        "slow": Figure(bare_of("cold_pace"), "percent"),
+        "doubling": Figure(doubling(temperature), "h"),
+        "warm_doubling": Figure(doubling(USUAL_WARMTH), "h"),
+    }
 
 
 def chlorine_of(tap_ammonia: float) -> dict[str, Figure]:
@@ -120,26 +130,24 @@ def chlorine_of(tap_ammonia: float) -> dict[str, Figure]:
     }
 
 
-def change_to(reading: float, limit: float, in_new_water: float) -> dict[str, Figure]:
-    """Return the share of the water to change tonight towards a limit, and what is left then."""
-    most, room = bare_of("tonight_most_changed"), reading - in_new_water
-    wanted = (reading - limit) / room if room > 0.0 else most
-    share = min(max(wanted, 0.0), most)
-    after = float(after_water_changes.bare(reading, 0.0, share, in_new_water, 1))
-    return {"share": Figure(share, "percent"), "after": Figure(after, "mg/L")}
-
-
-def soda_for(alkalinity: float, volume: float) -> dict[str, Figure]:
-    """Return the baking soda of one day for water that is short of alkalinity, and for how long."""
-    rise = max(bare_of("alkalinity_held") - alkalinity, 0.0)
+def soda_for(water: Water, volume: float) -> dict[str, Figure]:
+    """Return the baking soda for water that is short of alkalinity: in all, a day, how long."""
+    held, short = (
+        sea_or_fresh(row, water.salinity) for row in ("alkalinity_held", "alkalinity_short")
+    )
+    then = after_soda(water)
+    rise = max(held - water.alkalinity, 0.0)
     step = min(rise, bare_of("alkalinity_step"))
     days = math.ceil(round(rise / step, 9)) if step else 0
     return {
-        "alkalinity": Figure(alkalinity, "mg/L"),
-        "short": line_of("alkalinity_short"),
-        "held": line_of("alkalinity_held"),
+        "alkalinity": Figure(water.alkalinity, "mg/L"),
+        "short": Figure(short, "mg/L"),
+        "held": Figure(held, "mg/L"),
         "soda": Figure(float(bicarbonate_dose.bare(volume, step)), "g"),
+        "soda_all": Figure(float(bicarbonate_dose.bare(volume, rise)), "g"),
         "soda_days": Figure(days * SECONDS_PER_DAY, "day"),
+        "soda_ph": Figure(then.ph),
+        "soda_limit": Figure(then.limit, "mg/L"),
     }
 
 

@@ -39,12 +39,15 @@ def weak_flow(
         "clean": Figure(clean, "L/h"),
         "good": Figure(good, "L/h"),
         "hardly": Figure(hardly, "L/h"),
+        # Pads only ever take flow away; a bucket errs by no more than the share that is good.
+        "backed": Figure(bare_of("flow_regained") * flow, "L/h"),
         "given": Figure(given, "m"),
         "known": Figure(known, "m"),
         "unknown": Figure(max(given - known, 0.0), "m"),
         "fittings": Figure(max(given - known, 0.0) / one),
     }
     steps = (
+        Step(figures["without"], figures["backed"], below=True),
         Step(figures["flow"], figures["good"]),
         Step(figures["without"], figures["good"]),
         Step(figures["without"], figures["hardly"], below=True),
@@ -95,7 +98,7 @@ def film_on_top(
     rated_head: float,
     bore: float,
 ) -> Worked:
-    """Tell a film that keeps the air out from one that a weak flow leaves, or that is only ugly."""
+    """Air first; then tell a film that keeps it out from one of a weak flow, or that is ugly."""
     full = float(saturation.bare(temperature, salinity))
     clean = clean_flow(rated_flow, rated_head, bore)
     exchange = parameter("surface_exchange")
@@ -105,6 +108,7 @@ def film_on_top(
     )
     figures = {
         "oxygen": Figure(oxygen, "mg/L"),
+        "least": line_of("fish_oxygen_least"),
         "full": Figure(full, "mg/L"),
         "kept": Figure(bare_of("oxygen_kept") * full, "mg/L"),
         **_flows(flow, clean),
@@ -112,6 +116,7 @@ def film_on_top(
         "rippled": Figure(rippled, "h"),
     }
     steps = (
+        Step(figures["oxygen"], figures["least"], below=True),
         Step(figures["oxygen"], figures["kept"], below=True),
         Step(figures["flow"], figures["weak"], below=True),
     )

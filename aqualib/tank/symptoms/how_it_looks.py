@@ -7,10 +7,11 @@ import math
 from aqualib.filtration.capture import stokes_velocity
 from aqualib.filtration.carbon import carbon_run
 from aqualib.filtration.ultraviolet import lamp_kill_rate
+from aqualib.tank.symptoms.old_tank_trap import Water, safe_share
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
+from aqualib.tank.symptoms.what_comes_first import ammonia_first
 from aqualib.tank.upkeep import changes_to_reach
 from aqualib.units import SECONDS_PER_DAY
-from aqualib.water.ammonia import PRINTED_PH, total_ammonia_limits
 
 NONE = 0.0
 A_TENTH = 0.1
@@ -21,25 +22,34 @@ LEAST_CARBON = 1e-9
 
 
 def cloudy_white(
-    glass_clears: float, ammonia: float, ph: float, temperature: float, salinity: float
+    glass_clears: float,
+    ammonia: float,
+    ph: float,
+    alkalinity: float,
+    tap_alkalinity: float,
+    temperature: float,
+    salinity: float,
 ) -> Worked:
-    """Tell dust, which sinks in a glass, from bacteria, which do not, and see what they live on."""
+    """Ammonia first; then tell dust, which sinks in a glass, from bacteria, which do not."""
+    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
+    first, figures = ammonia_first(water)
     grain, rock = bare_of("dust_grain"), bare_of("granite_density")
     sinks = float(stokes_velocity.bare(grain, rock, temperature, salinity))
     dust = Figure(bare_of("glass_depth") / sinks, "min")
-    limits = total_ammonia_limits.bare(printed(ph), temperature, salinity)
-    chronic = Figure(float(limits.chronic), "mg/L")
     doubling = math.log(2.0) / bare_of("bloom_growth")
-    figures = {
+    figures |= {
         "minutes": Figure(glass_clears, "min"),
         "dust": dust,
         "grain": line_of("dust_grain"),
-        "ammonia": Figure(ammonia, "mg/L"),
-        "limit": chronic,
         "doubling": Figure(doubling, "h"),
+        "part": usual_change(water),
     }
-    clears = Step(figures["minutes"], dust, below=True)
-    return Worked((clears, Step(figures["ammonia"], chronic)), figures)
+    return Worked((*first, Step(figures["minutes"], dust, below=True)), figures)
+
+
+def usual_change(water: Water) -> Figure:
+    """Return the share of a usual change, or a little more where so much would not be safe."""
+    return Figure(safe_share(water, bare_of("change_share")), "percent")
 
 
 def green(lamp: float, lamp_hours: float, flow: float, volume: float) -> Worked:
@@ -69,8 +79,21 @@ def green(lamp: float, lamp_hours: float, flow: float, volume: float) -> Worked:
     return Worked(steps, figures)
 
 
-def yellow(carbon: float, carbon_day: float, weekly_change: float, volume: float) -> Worked:
-    """Tell a tank without carbon from one whose carbon is spent, or too little for its source."""
+def yellow(
+    carbon: float,
+    carbon_day: float,
+    weekly_change: float,
+    volume: float,
+    ammonia: float,
+    ph: float,
+    alkalinity: float,
+    tap_alkalinity: float,
+    temperature: float,
+    salinity: float,
+) -> Worked:
+    """Ammonia first; then tell no carbon from spent carbon, or too little for its source."""
+    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
+    first, figures = ammonia_first(water)
     exchange = -math.log1p(-weekly_change) / WEEK
     halved = math.inf
     if carbon > LEAST_CARBON:
@@ -79,20 +102,15 @@ def yellow(carbon: float, carbon_day: float, weekly_change: float, volume: float
         run = carbon_run.bare(*given, bare_of("organics_at_start"), exchange=exchange)
         halved = float(run.halved_on)
     tonight = bare_of("tonight_most_changed")
-    figures = {
+    figures |= {
         "carbon": Figure(carbon, "g"),
         "day": Figure(carbon_day, "day"),
         "halved": Figure(min(halved, bare_of("carbon_watched")), "day"),
-        "half": Figure(tonight, "percent"),
         "changes": Figure(float(changes_to_reach.bare(A_TENTH, tonight).whole)),
     }
     steps = (
+        *first,
         Step(figures["carbon"], Figure(NONE, "g"), below=True),
         Step(figures["day"], figures["halved"]),
     )
     return Worked(steps, figures)
-
-
-def printed(ph: float) -> float:
-    """Return the nearest pH for which limits of ammonia are printed."""
-    return min(max(ph, PRINTED_PH.low), PRINTED_PH.high)

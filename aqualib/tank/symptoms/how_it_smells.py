@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from aqualib.parameters import parameter
 from aqualib.tank.load import solids_production
+from aqualib.tank.symptoms.how_it_looks import usual_change
+from aqualib.tank.symptoms.old_tank_trap import Water
 from aqualib.tank.symptoms.oxygen_and_power import filter_hours
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
+from aqualib.tank.symptoms.what_comes_first import ammonia_first
 from aqualib.tank.upkeep import changes_to_reach
 
 A_TENTH = 0.1
 """Of the smell that may remain when it is called thinned."""
-LEAST_CHANGE = 1e-3
-"""A share that stands for none, so that a count of changes can be told."""
 
 
 def eggs(
@@ -19,9 +21,11 @@ def eggs(
     gravel_depth: float,
     feed: float,
     temperature: float,
+    salinity: float,
+    filter_inside: float,
 ) -> Worked:
     """Tell a filter that stood from one full of old dirt, and from the ground."""
-    early, late = filter_hours(feed, temperature)
+    early, late = filter_hours(feed, temperature, salinity, filter_inside)
     dirt = float(solids_production.bare(feed)) * days_since_cleaning
     figures = {
         "stood": Figure(hours_stood, "h"),
@@ -29,7 +33,7 @@ def eggs(
         "late": Figure(late, "h"),
         "sulphide": line_of("sulphide_for_weeks"),
         "days": Figure(days_since_cleaning, "day"),
-        "rule": Figure(bare_of("filter_cleaning"), "day"),
+        "rule": longest_uncleaned(),
         "dirt": Figure(dirt, "g"),
         "holds": line_of("dirt_until_cleaning"),
         "gravel": Figure(gravel_depth, "cm"),
@@ -43,21 +47,37 @@ def eggs(
     return Worked(steps, figures)
 
 
-def earth(days_since_cleaning: float, weekly_change: float) -> Worked:
-    """Tell old dirt from old water, and both from what grows on the glass."""
-    share = max(weekly_change, LEAST_CHANGE)
-    figures = {
+def earth(
+    days_since_cleaning: float,
+    weekly_change: float,
+    ammonia: float,
+    ph: float,
+    alkalinity: float,
+    tap_alkalinity: float,
+    temperature: float,
+    salinity: float,
+) -> Worked:
+    """Ammonia first; then tell old dirt from old water, and both from what grows on the glass."""
+    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
+    first, figures = ammonia_first(water)
+    changes = changes_to_reach.bare(A_TENTH, bare_of("tonight_most_changed")).whole
+    figures |= {
         "days": Figure(days_since_cleaning, "day"),
-        "rule": Figure(bare_of("filter_cleaning"), "day"),
+        "rule": longest_uncleaned(),
         "change": Figure(weekly_change, "percent"),
         "least": line_of("least_weekly_change"),
-        "changes": Figure(float(changes_to_reach.bare(A_TENTH, share).whole)),
-        "fewer": Figure(
-            float(changes_to_reach.bare(A_TENTH, bare_of("tonight_most_changed")).whole)
-        ),
+        "fewer": Figure(float(changes)),
+        "part": usual_change(water),
     }
     steps = (
+        *first,
         Step(figures["days"], figures["rule"]),
         Step(figures["change"], figures["least"], below=True),
     )
     return Worked(steps, figures)
+
+
+def longest_uncleaned() -> Figure:
+    """Return the days after which any filter is due, those at which a plan's calendar ends too."""
+    row = parameter("filter_cleaning")
+    return Figure(row.to_base(row.high), "day")

@@ -8,10 +8,11 @@ import numpy as np
 
 from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.symptoms.ammonia_and_nitrite import soda_for
-from aqualib.tank.symptoms.old_tank_trap import trap
+from aqualib.tank.symptoms.old_tank_trap import Water, gas, safe_share
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
+from aqualib.tank.symptoms.what_comes_first import ammonia_first
 from aqualib.tank.upkeep import after_water_changes, steady_peak
-from aqualib.water.carbonate import carbon_dioxide, ph_at_equilibrium
+from aqualib.water.carbonate import ph_at_equilibrium
 from aqualib.water.nitrogen import as_nitrate
 
 MOST_CHANGES = 400
@@ -28,16 +29,24 @@ def nitrate_stays(
     feed: float,
     volume: float,
     nitrate_limit: float,
+    ammonia: float,
+    ph: float,
+    alkalinity: float,
+    tap_alkalinity: float,
+    temperature: float,
+    salinity: float,
 ) -> Worked:
-    """Tell the tap, the habit and hidden dirt apart, and say when patience is enough."""
+    """Ammonia first; then tell the tap, the habit and hidden dirt apart, and patience."""
+    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
+    first, figures = ammonia_first(water)
     made = ammonia_production.bare(feed, bare_of("food_protein"))
     daily = float(nitrate_rise.bare(made, volume))
     gain = daily * change_interval
     share = max(change_share, LEAST_SHARE)
     peak = Figure(float(steady_peak.bare(gain, share, tap_nitrate)), "mg/L")
     limit, room = Figure(nitrate_limit, "mg/L"), nitrate_limit - tap_nitrate
-    water = daily * volume / room if room > 0.0 else math.inf
-    figures = {
+    new = daily * volume / room if room > 0.0 else math.inf
+    figures |= {
         "nitrate": Figure(nitrate, "mg/L"),
         "limit": limit,
         "tap": Figure(tap_nitrate, "mg/L"),
@@ -45,13 +54,15 @@ def nitrate_stays(
         "much": Figure(bare_of("nitrate_unexplained") * peak.bare, "mg/L"),
         "as_ion": Figure(float(as_nitrate.bare(nitrate)), "mg/L"),
         "share": Figure(change_share, "percent"),
+        "now": Figure(safe_share(water, max(change_share, bare_of("trap_change"))), "percent"),
         "interval": Figure(change_interval, "day"),
-        "water": Figure(water, "L/week"),
+        "water": Figure(new, "L/week"),
         "feed": Figure(feed, "g/day"),
         "food": Figure(feed * max(room, 0.0) / max(peak.bare - tap_nitrate, 1e-12), "g/day"),
         "changes": Figure(changes_until(nitrate_limit, nitrate, gain, share, tap_nitrate)),
     }
     steps = (
+        *first,
         Step(figures["nitrate"], limit, below=True),
         Step(limit, figures["tap"], below=True),
         Step(figures["nitrate"], figures["much"]),
@@ -77,21 +88,18 @@ def ph_sinks(
     salinity: float,
     volume: float,
 ) -> Worked:
-    """Look for the old-tank trap first, then tell spent alkalinity from stale air."""
-    about = temperature, salinity
-    asked, figures = trap(ammonia, ph, alkalinity, tap_alkalinity, *about)
-    in_air = ph_at_equilibrium.bare(alkalinity, *about, bare_of("room_carbon_dioxide"))
-    gas = max(float(carbon_dioxide.bare(ph, alkalinity, *about)), 0.0)
+    """Ammonia first; then tell spent alkalinity from stale air."""
+    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
+    first, figures = ammonia_first(water)
+    room = bare_of("room_carbon_dioxide")
     figures |= {
-        "ph": Figure(ph),
-        "ammonia": Figure(ammonia, "mg/L"),
-        "gas": Figure(gas, "mg/L"),
+        "gas": Figure(gas(water), "mg/L"),
         "stale": line_of("stale_carbon_dioxide"),
-        "in_air": Figure(float(in_air)),
-        **soda_for(alkalinity, volume),
+        "in_air": Figure(float(ph_at_equilibrium.bare(alkalinity, temperature, salinity, room))),
+        **soda_for(water, volume),
     }
     steps = (
-        asked,
+        *first,
         Step(figures["alkalinity"], figures["short"], below=True),
         Step(figures["gas"], figures["stale"]),
     )

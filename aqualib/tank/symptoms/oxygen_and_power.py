@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from aqualib.tank.sizing import fish_oxygen_per_feed, oxygen_needs, oxygen_through_surface
 from aqualib.tank.sizing.oxygen import OxygenNeeds
-from aqualib.tank.symptoms.old_tank_trap import chronic
+from aqualib.tank.symptoms.old_tank_trap import Water
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
+from aqualib.tank.symptoms.what_comes_first import ammonia_first
 from aqualib.tank.volume import cylinder_volume
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.oxygen import saturation
@@ -24,13 +25,17 @@ def gasping(
     salinity: float,
     feed: float,
     volume: float,
+    alkalinity: float,
+    tap_alkalinity: float,
 ) -> Worked:
-    """Tell want of oxygen from poisons of the gills, and both from sick gills."""
+    """Air first, then ammonia and nitrite, which harm gills, and last sick gills."""
+    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
+    first, figures = ammonia_first(water)
     full = float(saturation.bare(temperature, salinity))
     needs = _needs(temperature)
     brought = oxygen_through_surface.bare(volume, temperature, oxygen, None, salinity)
     nitrite_days = bare_of("nitrite_short_over_long") * float(safe_nitrite.bare(salinity, chloride))
-    figures = {
+    figures |= {
         "oxygen": Figure(oxygen, "mg/L"),
         "least": line_of("fish_oxygen_least"),
         "full": Figure(full, "mg/L"),
@@ -39,27 +44,37 @@ def gasping(
         "brought": Figure(max(float(brought), 0.0), "mg/h"),
         "nitrite": Figure(nitrite, "mg/L"),
         "nitrite_days": Figure(nitrite_days, "mg/L"),
-        "ammonia": Figure(ammonia, "mg/L"),
-        "limit": chronic(ph, temperature, salinity),
     }
     steps = (
         Step(figures["oxygen"], figures["least"], below=True),
+        *first,
         Step(figures["nitrite"], figures["nitrite_days"]),
-        Step(figures["ammonia"], figures["limit"]),
         Step(figures["oxygen"], figures["kept"], below=True),
     )
     return Worked(steps, figures)
 
 
-def power_cut(hours_stood: float, temperature: float, feed: float, volume: float) -> Worked:
-    """Say whether the fish come first, and whether the filter may start as it is."""
-    full = float(saturation.bare(temperature, 0.0))
+def power_cut(
+    hours_stood: float,
+    temperature: float,
+    feed: float,
+    volume: float,
+    salinity: float,
+    filter_inside: float,
+) -> Worked:
+    """Say whether the fish come first, and whether the filter may start as it is.
+
+    The tank is taken to start with the oxygen of a night, the share of the row `oxygen_kept`.
+    """
+    full = float(saturation.bare(temperature, salinity))
+    start = bare_of("oxygen_kept") * full
     needs = _needs(temperature)
-    spare = (full - bare_of("fish_oxygen_least")) * volume
-    early, late = filter_hours(feed, temperature)
+    spare = max(start - bare_of("fish_oxygen_least"), 0.0) * volume
+    early, late = filter_hours(feed, temperature, salinity, filter_inside)
     figures = {
         "stood": Figure(hours_stood, "h"),
         "tank": Figure(spare / ((needs.fish + needs.dirt) * feed), "h"),
+        "start": Figure(start, "mg/L"),
         "early": Figure(early, "h"),
         "late": Figure(late, "h"),
         "sulphide": line_of("sulphide_for_weeks"),
@@ -69,14 +84,16 @@ def power_cut(hours_stood: float, temperature: float, feed: float, volume: float
     return Worked(steps, figures)
 
 
-def filter_hours(feed: float, temperature: float) -> tuple[float, float]:
+def filter_hours(
+    feed: float, temperature: float, salinity: float, inside: float
+) -> tuple[float, float]:
     """Return after how long the closed filter is without oxygen, in s: if all work, and if few do.
 
     All are the bacteria on dirt and the nitrifiers; few are those on dirt alone, since the ammonia
     in there is soon gone. It is the sum of lesson 02.
     """
     needs = _needs(temperature)
-    held = filter_litres() * float(saturation.bare(temperature, 0.0))
+    held = inside * float(saturation.bare(temperature, salinity))
     most, least = needs.dirt + needs.nitrification, needs.dirt
     return held / (most * feed), held / (least * feed)
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from string import Formatter
-from typing import Any
+from typing import Any, NamedTuple
 
 from aqualib.files import data_file
 from aqualib.sources import cite, references
@@ -22,7 +22,16 @@ SURE = ("Sure", "Fairly sure", "A guess")
 """How sure a leaf may be; its reason follows after a colon."""
 PARTS = ("likely", "sure", "sum", "otherwise", "tonight", "week", "call")
 """The sentences of a leaf."""
+TESTS = "ammonia", "ph"
+"""What must have been tested before water is changed or the pH lifted."""
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
+
+
+class Caution(NamedTuple):
+    """What to mind: in a few words, to stand before an action, and in full."""
+
+    first: str
+    says: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +50,12 @@ class Leaf:
     tonight: str
     week: str
     call: str
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
     sources: tuple[str, ...]
+    tested_first: bool
+    """Whether it changes water or lifts the pH, so that ammonia and pH must have been told."""
+    untested: Mapping[str, str]
+    """What it says in place of its own words as long as they were not."""
 
     @property
     def origin(self) -> str:
@@ -50,9 +63,11 @@ class Leaf:
         told = (key if key in NO_SOURCE else cite(key, "") for key in self.sources)
         return "; ".join(dict.fromkeys(told))
 
-    def filled(self, part: str, figures: Mapping[str, Figure]) -> str:
+    def filled(self, part: str, figures: Mapping[str, Figure], *, tested: bool) -> str:
         """Return a sentence of the leaf with its numbers put in, in the unit set in force."""
         words: str = getattr(self, part)
+        if not tested:
+            words = self.untested.get(part, words)
         return words.format_map(figures)
 
 
@@ -67,6 +82,12 @@ class Symptom:
     leaves: tuple[Leaf, ...]
 
     @property
+    def wants_tests(self) -> bool:
+        """Whether some leaf wants ammonia and pH, and the tree does not ask for both anyway."""
+        some = any(leaf.tested_first for leaf in self.leaves)
+        return some and not set(TESTS) <= set(self.asks)
+
+    @property
     def measurements(self) -> tuple[str, ...]:
         """All that the tree takes, the two that it asks for first."""
         return (*self.asks, *self.also)
@@ -79,16 +100,26 @@ def symptoms() -> dict[str, Symptom]:
         found = json.loads(data_file(FILE).read_text(encoding="utf-8"))
     except ValueError as problem:
         raise _refused("its letters", str(problem)[:60], "JSON in UTF-8") from None
-    parts = ("cautions", "trees")
+    parts = ("cautions", "shared", "untested", "trees")
     if not isinstance(found, dict) or not all(_is_table(found.get(part)) for part in parts):
-        raise _refused("its parts", "something else", "about, cautions and trees, by their names")
-    cautions = {name: _words(f"cautions, {name}", said) for name, said in found["cautions"].items()}
-    trees = {code: _symptom(code, tree, cautions) for code, tree in found["trees"].items()}
+        valid = "about, cautions, shared, untested and trees, by their names"
+        raise _refused("its parts", "something else", valid)
+    cautions = {name: _caution(name, said) for name, said in found["cautions"].items()}
+    shared = Shared(cautions, found["shared"], _sentences("untested", found["untested"]))
+    trees = {code: _symptom(code, tree, shared) for code, tree in found["trees"].items()}
     _refuse_twins([leaf.code for tree in trees.values() for leaf in tree.leaves])
     return trees
 
 
-def _symptom(code: str, tree: Any, cautions: Mapping[str, str]) -> Symptom:
+class Shared(NamedTuple):
+    """What the leaves of several trees have in common."""
+
+    cautions: Mapping[str, Caution]
+    leaves: Mapping[str, Any]
+    untested: Mapping[str, str]
+
+
+def _symptom(code: str, tree: Any, shared: Shared) -> Symptom:
     place = f"tree {code}"
     _has(place, tree, ("says", "asks", "also", "leaves"))
     asks, also = (_names(f"{place}, {part}", tree[part]) for part in ("asks", "also"))
@@ -96,7 +127,7 @@ def _symptom(code: str, tree: Any, cautions: Mapping[str, str]) -> Symptom:
         raise _refused(f"{place}, asks", ", ".join(asks), "two measurements, none of them in also")
     if not isinstance(tree["leaves"], list) or len(tree["leaves"]) < 2:
         raise _refused(f"{place}, leaves", "too few", "two leaves or more")
-    leaves = tuple(_leaf(place, leaf, cautions) for leaf in tree["leaves"])
+    leaves = tuple(_leaf(place, leaf, shared) for leaf in tree["leaves"])
     without = [leaf.code for leaf in leaves if not leaf.question]
     if without != [leaves[-1].code]:
         valid = "a question for each leaf but the last"
@@ -104,7 +135,8 @@ def _symptom(code: str, tree: Any, cautions: Mapping[str, str]) -> Symptom:
     return Symptom(code, _words(f"{place}, says", tree["says"]), (asks[0], asks[1]), also, leaves)
 
 
-def _leaf(tree: str, leaf: Any, cautions: Mapping[str, str]) -> Leaf:
+def _leaf(tree: str, leaf: Any, shared: Shared) -> Leaf:
+    leaf = _with_like(tree, leaf, shared.leaves)
     _has(tree, leaf, ("code", "name", *PARTS, "cautions", "sources"))
     code = leaf["code"]
     place = f"{tree}, leaf {code}"
@@ -117,15 +149,45 @@ def _leaf(tree: str, leaf: Any, cautions: Mapping[str, str]) -> Leaf:
         raise _refused(f"{place}, sure", said["sure"][:60], valid)
     named = _names(f"{place}, cautions", leaf["cautions"])
     known = _names(f"{place}, sources", leaf["sources"])
-    if not set(named) <= set(cautions):
-        raise _refused(f"{place}, cautions", ", ".join(named), ", ".join(cautions))
+    if not named or not set(named) <= set(shared.cautions):
+        valid = f"one or more of {', '.join(shared.cautions)}"
+        raise _refused(f"{place}, cautions", ", ".join(named), valid)
     if not known or not set(known) <= {*references(), *NO_SOURCE}:
         valid = f"keys of references.json, or {' or '.join(NO_SOURCE)}"
         raise _refused(f"{place}, sources", ", ".join(known), valid)
     question = leaf.get("question", "")
     name = _words(f"{place}, name", leaf["name"])
-    minded = tuple(cautions[one] for one in named)
-    return Leaf(code, name, question, **said, cautions=minded, sources=known)
+    minded = tuple(shared.cautions[one] for one in named)
+    first = leaf.get("tested_first", False) is True
+    own = _sentences(f"{place}, untested", leaf.get("untested", {}))
+    untested = {**shared.untested, **own} if first else {}
+    return Leaf(
+        code, name, question, **said, cautions=minded, sources=known,
+        tested_first=first, untested=untested,
+    )  # fmt: skip
+
+
+def _with_like(tree: str, leaf: Any, shared: Mapping[str, Any]) -> Any:
+    """Return a leaf that is like a shared one with its words; its own go before them."""
+    if not isinstance(leaf, dict) or "like" not in leaf:
+        return leaf
+    like = leaf["like"]
+    if not isinstance(like, str) or not isinstance(shared.get(like), dict):
+        raise _refused(f"{tree}, like", repr(like)[:60], ", ".join(shared))
+    return {**shared[like], **leaf}
+
+
+def _caution(name: str, said: Any) -> Caution:
+    place = f"cautions, {name}"
+    _has(place, said, Caution._fields)
+    return Caution(*(_words(f"{place}, {part}", said[part]) for part in Caution._fields))
+
+
+def _sentences(place: str, said: Any) -> dict[str, str]:
+    """Return sentences by the part of a leaf in whose place they stand."""
+    if not isinstance(said, dict) or not set(said) <= set(PARTS):
+        raise _refused(place, repr(said)[:60], f"sentences for some of {', '.join(PARTS)}")
+    return {part: _words(f"{place}, {part}", words) for part, words in said.items()}
 
 
 def _is_table(part: Any) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -14,8 +14,8 @@ from aqualib.tank.symptoms.how_it_looks import cloudy_white, green, yellow
 from aqualib.tank.symptoms.how_it_smells import earth, eggs
 from aqualib.tank.symptoms.nitrate_and_ph import nitrate_stays, ph_sinks
 from aqualib.tank.symptoms.oxygen_and_power import gasping, power_cut
-from aqualib.tank.symptoms.questions import Worked
-from aqualib.tank.symptoms.what_it_says import PARTS, Leaf, Symptom, symptoms
+from aqualib.tank.symptoms.questions import Figure, Worked
+from aqualib.tank.symptoms.what_it_says import PARTS, TESTS, Leaf, Symptom, symptoms
 from aqualib.units import Quantity
 from aqualib.validity import OneOf, Range, ValidityError
 
@@ -67,8 +67,32 @@ def row_of(measurement: str) -> str:
     return ROWS.get(measurement, measurement)
 
 
+CLAMPED = {
+    "alkalinity",
+    "change_share",
+    "chloride",
+    "ph",
+    "salinity",
+    "salt_rise",
+    "tap_alkalinity",
+    "temperature",
+    "weekly_change",
+}
+"""Measurements whose laws end with their rows: one beyond is taken as the end, and it is said."""
+MAY_BE = {"ph": (0.0, 14.0), "temperature": (-5.0, 45.0)}
+"""What a keeper may read where the ends are no multiples."""
+REACH = 100.0
+"""How many times past the ends of its slider any other reading may lie; its sums go on there."""
+
+
 def _range(measurement: str) -> Range:
-    return parameter(row_of(measurement)).range
+    """Return what a keeper may tell: far more than a slider has room for."""
+    row = parameter(row_of(measurement))
+    if measurement in MAY_BE:
+        return Range(*MAY_BE[measurement], row.unit)
+    if row.unit == "percent":
+        return Range(0.0, 100.0, row.unit)
+    return Range(row.low / REACH, row.high * REACH, row.unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +111,10 @@ class Diagnosis:
     symptom: Symptom
     leaf: Leaf
     worked: Worked
+    tested: bool
+    """Whether ammonia and pH were told, where the leaf wants them before it acts."""
+    beyond: tuple[str, ...]
+    """What was told but lies beyond the sums, with the number that was taken in its place."""
 
     @property
     def code(self) -> str:
@@ -110,7 +138,8 @@ class Diagnosis:
     @property
     def words(self) -> dict[str, str]:
         """The sentences of the leaf with their numbers, in the unit set in force, by part."""
-        return {part: self.leaf.filled(part, self.worked.figures) for part in PARTS}
+        figures, tested = self.worked.figures, self.tested
+        return {part: self.leaf.filled(part, figures, tested=tested) for part in PARTS}
 
     @property
     def tonight(self) -> str:
@@ -120,7 +149,17 @@ class Diagnosis:
     @property
     def cautions(self) -> tuple[str, ...]:
         """What to mind while doing it."""
-        return self.leaf.cautions
+        return tuple(caution.says for caution in self.leaf.cautions)
+
+    @property
+    def first(self) -> str:
+        """What to mind before anything else, in a few words."""
+        return self.leaf.cautions[0].first
+
+    @property
+    def minds(self) -> str:
+        """All that is to be minded, in a few words each."""
+        return " ".join(caution.first for caution in self.leaf.cautions)
 
     @property
     def origin(self) -> str:
@@ -131,8 +170,10 @@ class Diagnosis:
         said = self.words
         lines = [f"{self.symptom.says}: {said['likely']}", f"How sure: {said['sure']}"]
         lines += [f"The sum: {said['sum']}", f"It could also be: {said['otherwise']}"]
+        lines += [f"Before you act: {self.first}"]
         lines += [f"Tonight: {said['tonight']}", f"This week: {said['week']}"]
         lines += [f"Call: {said['call']}", *(f"Mind: {caution}" for caution in self.cautions)]
+        lines += [f"Note: {one}" for one in self.beyond]
         return "\n".join([*lines, f"From: {self.origin}."])
 
     __repr__ = __str__
@@ -152,6 +193,7 @@ def diagnose(
     days_since_medicine: Annotated[float | None, _range("days_since_medicine")] = None,
     drops: Annotated[float | None, _range("drops")] = None,
     feed: Annotated[float | None, _range("feed")] = None,
+    filter_inside: Annotated[float | None, _range("filter_inside")] = None,
     flow: Annotated[float | None, _range("flow")] = None,
     flow_without_pads: Annotated[float | None, _range("flow_without_pads")] = None,
     glass_clears: Annotated[float | None, _range("glass_clears")] = None,
@@ -183,7 +225,8 @@ def diagnose(
     """Return what is likely wrong, how sure that is, and what to do tonight and this week.
 
     Each symptom asks for two measurements; `symptoms()[symptom].asks` names them. The others that
-    help it (`also`) are taken from the invented tank where they are left out.
+    help it (`also`) are taken from the invented tank where they are left out. Where water is to be
+    changed or the pH lifted, ammonia and pH must be told too: until then the answer is to test.
 
     Ammonia and nitrite are as nitrogen, nitrate is as nitrate (NO3-), alkalinity as CaCO3.
 
@@ -197,8 +240,11 @@ def diagnose(
     return found_in(symptom, {name: value for name, value in told.items() if value is not None})
 
 
-def found_in(symptom: str, given: dict[str, float]) -> Diagnosis:
-    """Return the diagnosis for measurements in SI base units; others are the invented tank's."""
+def found_in(symptom: str, given: dict[str, float], guessed: Sequence[str] = ()) -> Diagnosis:
+    """Return the diagnosis for measurements in SI base units; others are the invented tank's.
+
+    What is `guessed` goes into the sums, but is no test; what the tree asks for always is one.
+    """
     tree = symptoms()[symptom]
     for name in tree.asks:
         if name not in given:
@@ -210,5 +256,25 @@ def found_in(symptom: str, given: dict[str, float]) -> Diagnosis:
             why = f'is not asked for "{symptom}"'
             raise ValidityError(name, "a number", valid, "", why)
     values = {n: given.get(n, parameter(row_of(n)).bare) for n in tree.measurements}
-    worked = TREES[symptom](**values)
-    return Diagnosis(tree, tree.leaves[worked.place], worked)
+    taken = {n: _within(n, value) for n, value in values.items()}
+    beyond = tuple(_note(n, values[n], taken[n]) for n in given if taken[n] != values[n])
+    worked = TREES[symptom](**taken)
+    leaf = tree.leaves[worked.place]
+    read = {*tree.asks, *(name for name in given if name not in guessed)}
+    tested = not leaf.tested_first or set(TESTS) <= read
+    return Diagnosis(tree, leaf, worked, tested, beyond)
+
+
+def _within(measurement: str, value: float) -> float:
+    """Return what the sums take for a reading: the end of its row, where they end there."""
+    if measurement not in CLAMPED:
+        return value
+    row = parameter(row_of(measurement))
+    return min(max(value, row.to_base(row.low)), row.to_base(row.high))
+
+
+def _note(measurement: str, told: float, taken: float) -> str:
+    unit = parameter(row_of(measurement)).unit
+    name = "pH" if measurement == "ph" else measurement.replace("_", " ")
+    numbers = (Figure(bare, unit).text for bare in (told, taken))
+    return "{} {} is beyond these sums, which take {}.".format(name, *numbers)

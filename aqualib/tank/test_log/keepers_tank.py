@@ -15,7 +15,6 @@ from aqualib.units import Amount, Number, Q, registry, show
 from aqualib.validity import ValidityError
 
 INVENTED = "the invented tank of the lesson"
-TELL = "Tell your own in the form of lesson 00, or with own_tank(...)."
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,7 +34,7 @@ class OwnTank:
 
     def __str__(self) -> str:
         if not self.told:
-            return f"Tank: {INVENTED} ({', '.join(self.taken)}). {TELL}"
+            return f"Tank: {INVENTED} ({', '.join(self.taken)}), until you tell your own."
         words = f"Tank: yours ({', '.join(self.told)})."
         if self.taken:
             words += f" Not told, so taken from the invented one: {', '.join(self.taken)}."

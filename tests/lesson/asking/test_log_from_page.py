@@ -6,9 +6,11 @@ import io
 import pytest
 
 from aqualib.lesson import asking
-from aqualib.lesson.whose_tank import own_file, use_tank
+from aqualib.lesson.whose_tank import use_tank
+from aqualib.parameters import parameter
+from aqualib.tank.load import ammonia_production
 from aqualib.tank.plan import Stock, System, Tank, Water, save_system
-from aqualib.tank.test_log import own_log
+from aqualib.tank.test_log import own_log, own_tank
 from aqualib.units import Q
 from aqualib.validity import ValidityError
 
@@ -87,27 +89,24 @@ def test_what_the_file_leaves_open_is_said_beside_it(invented):
     assert "Not read" in send(box, "start", "answer", "🐟")["says"]["said"]
 
 
-def test_the_tank_of_the_form_is_taken_when_it_is_in_use(tmp_path, monkeypatch):
-    """What was told there and no more; the invented log stays with the invented tank."""
-    monkeypatch.chdir(tmp_path)
-    told = System(
-        tank=Tank(water=Q(60, "L")),
-        stock=Stock(food=Q(1, "g/day"), protein=Q(50, "percent")),
-        water=Water(ph=7.2),
-    )
-    own_file().parent.mkdir()
-    save_system(told, own_file())
-    box = asking.chosen_log()
+def test_the_tank_is_the_one_in_use_unless_code_tells_another(tmp_path):
+    """Told once, in the form of lesson 00: nobody has to write it again as code."""
+    own = System(tank=Tank(water=Q(120, "L")), stock=Stock(food=Q(2, "g/day")), water=Water(ph=7.4))
+    box, told = asking.chosen_log(), asking.chosen_log(own_tank(volume=Q(80, "L")))
+    save_system(own, tmp_path / "tank.json")
+    use_tank("mine", tmp_path / "tank.json")
     try:
-        use_tank("mine")
-        assert "Tank: the invented tank" in str(box)
-        assert "form of lesson 00" in str(box)
+        assert "the invented tank" in str(box), "without a file it is the invented log"
         box.choose(_named(CSV))
-        # 0.092 times a gram of food times a half of protein
-        assert "Tank: yours (60 L of water, 0.046" in str(box)
-        assert "pH 7.2" in str(box)
-        assert "Not told, so taken from the invented one: 5 m² of media surface" in str(box)
-        use_tank("example")
-        assert "Tank: the invented tank" in str(box)
+        scenario = box.log.tank.scenario
+        assert scenario.volume.m_as("L") == pytest.approx(120)
+        assert scenario.load.m_as("g/day") == pytest.approx(
+            ammonia_production(Q(2, "g/day"), parameter("food_protein").bare).m_as("g/day")
+        )
+        assert "Tank: yours (120 L of water" in str(box)
+        assert "pH 7.4" in str(box)
+        assert "taken from the invented one: 5 m² of media surface" in str(box)
+        assert told.log.tank.scenario.volume.m_as("L") == pytest.approx(80)
     finally:
         use_tank("example")
+    assert "the invented tank" in str(box)

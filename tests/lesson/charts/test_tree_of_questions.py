@@ -28,12 +28,36 @@ def test_questions_bear_their_numbers_and_the_asked_ones_their_answer(draw):
     result = Reached(found(CASES["nitrite-cold"]))
     chart = draw(TreeOfQuestions(), result)
     assert [words.get_text() for words in chart.told] == result.numbers
-    assert [words.get_text() for words in chart.said] == ["no", "no", "no", "yes", "", "", ""]
-    assert [words.get_visible() for words in chart.asked] == [True] * 4 + [False] * 3
-    assert [words.get_visible() for words in chart.idle] == [False] * 4 + [True] * 3
-    said = result.diagnosis.words
-    for words, part in zip(chart.to_do, ("tonight", "week", "call"), strict=True):
-        assert words.get_text().replace("\n", " ").endswith(said[part])
+    assert [words.get_text() for words in chart.said] == [
+        "no",
+        "no",
+        "no",
+        "no",
+        "yes",
+        "",
+        "",
+        "",
+        "",
+    ]
+    assert [words.get_visible() for words in chart.asked] == [True] * 5 + [False] * 4
+    assert [words.get_visible() for words in chart.idle] == [False] * 5 + [True] * 4
+
+
+@pytest.mark.parametrize("code", ["ph-spent", "leak-unseen", "eggs-stood", "air-left"])
+def test_what_to_mind_is_read_before_what_to_do_and_then_what_else_it_could_be(draw, code):
+    diagnosis = found(CASES[code])
+    chart = draw(TreeOfQuestions(), Reached(diagnosis))
+    said = diagnosis.words
+    wanted = [diagnosis.minds, said["tonight"], said["week"], said["call"], said["otherwise"]]
+    for words, part in zip(chart.to_do, wanted, strict=True):
+        assert words.get_text().replace("\n", " ").endswith(part)
+    assert [words.get_text().split(":")[0] for words in chart.to_do] == [
+        "Mind", "Tonight", "This week", "Call", "It could also be",
+    ]  # fmt: skip
+    heights = [words.get_position()[1] for words in chart.to_do]
+    assert heights == sorted(heights, reverse=True)
+    for caution in diagnosis.leaf.cautions:
+        assert caution.first in chart.to_do[0].get_text().replace("\n", " ")
 
 
 def test_another_symptom_draws_another_tree(draw):

@@ -48,3 +48,9 @@ def test_no_table_is_asked_for_in_words(capsys):
     assert "name a table" in capsys.readouterr().err
     assert main(["plans", "nowhere.csv"]) == 1
     assert "cannot be read" in capsys.readouterr().err
+
+
+def test_a_day_far_from_ours_is_a_slip(table, capsys):
+    with pytest.raises(SystemExit):
+        main(["plans", str(table), "--start", "1800-01-01"])
+    assert "within 50 years" in capsys.readouterr().err

@@ -3,8 +3,9 @@
 import pytest
 
 from aqualib.lesson.charts.safety_map import Limit
-from aqualib.lesson.panels.safety_map import answer, compute, describe, safety_map_panel
+from aqualib.lesson.panels.safety_map import TO_DO, answer, compute, describe, safety_map_panel
 from aqualib.parameters import parameter
+from aqualib.tank.symptoms import diagnose
 from aqualib.units import Q
 from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
 from aqualib.water.nitrite_limits import safe_nitrite
@@ -60,16 +61,79 @@ def test_a_reading_on_a_limit_is_still_within_it():
 
 
 def test_the_verdict_is_that_of_the_worse_of_the_two(panel):
-    assert panel.view.answer == ["Ammonia and nitrite:", "Safe for weeks"]
-    weeks, today = "Harms over weeks: change water this week", "Act now: change water today"
-    for ammonia, nitrite, name, words in (
-        (2, 0, "ammonia", weeks), (0, 0.2, "nitrite", weeks),
-        (2, 0.2, "ammonia and nitrite", weeks),
-        (2, 0.5, "nitrite", today), (10, 0.2, "ammonia", today),
+    assert panel.view.answer == ["Ammonia and nitrite:", TO_DO["near"]]
+    assert TO_DO["near"].startswith("Below both limits today: feed little, test again tomorrow")
+    for ammonia, nitrite, name, found in (
+        (2, 0, "ammonia", "harms"), (0, 0.2, "nitrite", "harms"),
+        (2, 0.2, "ammonia and nitrite", "harms"),
+        (2, 0.5, "nitrite", "act"), (10, 0.2, "ammonia", "act"),
     ):  # fmt: skip
         panel.set(total_ammonia=ammonia, nitrite=nitrite)
+        assert panel.view.answer == [f"By its {name}:", TO_DO[found]]
+
+
+WATERS = [
+    (salinity, ph, ammonia)
+    for salinity, readings in ((0, (0.08, 0.4, 0.94, 2, 6)), (35, (0.1, 0.3, 0.9, 3, 10)))
+    for ph, ammonia in zip((6.0, 6.5, 7.0, 7.6, 8.3, 9.0) * 5, sorted(readings * 6), strict=True)
+]
+"""Of total ammonia, mg N/L: each pH with each reading, in fresh water and in the sea."""
+SAYS = {
+    "ammonia-none": ("Safe for weeks", "carry on"),
+    "ammonia-meal": ("Below both limits today", "feed little, test again tomorrow"),
+    "ammonia-harms": ("Harms over weeks", "feed nothing today, change"),
+    "ammonia-trap": ("Old-tank trap", "test pH first, change only 10 %"),
+    "ammonia-act": ("Act now", "feed nothing, more air, change water if its pH is no higher"),
+}
+"""What the panel says for each leaf of lesson 14's tree, where nitrite is none."""
+
+
+def test_verdict_and_action_are_those_of_lesson_14(panel):
+    """One water, one advice; where the two lessons' lines differ the panel is the more careful."""
+    seen = set()
+    for salinity, ph, ammonia in WATERS:
+        panel.set(salinity=salinity, ph=ph, total_ammonia=ammonia, nitrite=0)
+        said, water = panel.view.answer[1], (salinity, ph, ammonia)
+        given = {"ammonia": Q(ammonia, "mg/L"), "ph": ph, "salinity": salinity}
+        leaf = diagnose(
+            "ammonia stays", temperature=parameter("tank_temperature").quantity, **given
+        )
+        zone, place = panel.result.ammonia.zone, panel.result
+        if leaf.code == "ammonia-none" and zone != "safe":
+            assert said == TO_DO[zone], water
+        elif leaf.code == "ammonia-none" and place.ammonia.reading > place.ammonia.long / 2:
+            assert said == TO_DO["near"], water
+        else:
+            what, to_do = SAYS[leaf.code]
+            assert what in said or (zone == "act" and said.startswith("Act now")), water
+            assert to_do in said or leaf.code == "ammonia-trap", water
+        if leaf.code == "ammonia-trap":
+            assert "change only 10 %" in said, water
+            assert "Change only 10 %" in leaf.tonight
+        seen.add(leaf.code)
+    assert seen == set(SAYS), "every kind of water was tried"
+
+
+def test_old_water_that_holds_ammonia_is_changed_by_a_tenth_at_a_time(panel):
+    """2 mg N/L at pH 6.5: half new water would leave 1 at pH 8.1, where 0.51 is the limit."""
+    for nitrite, begins in ((0, "Old-tank trap"), (0.2, "Old-tank trap"), (5, "Act now")):
+        panel.set(total_ammonia=2, ph=6.5, nitrite=nitrite)
+        name = "ammonia and nitrite" if nitrite else "ammonia"
         assert panel.view.answer[0] == f"By its {name}:"
-        assert panel.view.answer[1].startswith(words)
+        assert panel.view.answer[1].startswith(begins)
+        assert "change only 10 % at a time" in panel.view.answer[1]
+        assert "test pH first" in panel.view.answer[1]
+        assert "New water lifts the pH" in panel.sentence
+
+
+def test_just_under_a_limit_is_not_safe_for_weeks(panel):
+    below = "Below both limits today"
+    for ammonia, nitrite, ph, words in (
+        (0.94, 0.09, 7.6, below), (0.0, 0.09, 7.6, below), (0.08, 0.0, 9.0, below),
+        (0.1, 0.05, 7.6, "Safe for weeks"), (0.11, 0.0, 7.6, below),
+    ):  # fmt: skip
+        panel.set(total_ammonia=ammonia, nitrite=nitrite, ph=ph)
+        assert panel.view.answer[1].startswith(words), (ammonia, nitrite, ph)
 
 
 def test_it_opens_well_inside_a_region_and_takes_nought(panel):
@@ -78,7 +142,7 @@ def test_it_opens_well_inside_a_region_and_takes_nought(panel):
     panel.set(total_ammonia=0, nitrite=0)
     assert panel.view.error == ""
     assert "0 mg N/L, of which 0 is un-ionised" in panel.sentence
-    assert answer(panel.result)[1] == "Safe for weeks"
+    assert answer(panel.result)[1].startswith("Safe for weeks")
 
 
 def test_below_the_printed_limits_that_of_their_end_is_used_and_said(panel):

@@ -7,6 +7,7 @@ from leaves_of_symptoms import CASES, found
 
 from aqualib.lesson.panels.what_is_wrong import FIRST, SLIDERS, symptoms_panel
 from aqualib.tank.symptoms import diagnose, symptoms
+from aqualib.tank.symptoms.what_it_says import TESTS
 from aqualib.tank.symptoms.what_tonight import row_of
 
 pytestmark = pytest.mark.usefixtures("lesson_start")
@@ -29,7 +30,8 @@ def test_the_first_controls_are_the_symptom_and_the_two_it_asks_for(wrong):
     for code, tree in symptoms().items():
         wrong.set(symptom=code)
         names = [spec["name"] for spec in wrong.view.controls]
-        assert names == ["symptom", *tree.measurements]
+        tick = ["tested"] if tree.wants_tests else []
+        assert names == ["symptom", *tree.asks, *tick, *tree.also]
     wrong.reset()
     assert wrong.values["symptom"] == FIRST
 
@@ -38,16 +40,32 @@ def test_the_first_controls_are_the_symptom_and_the_two_it_asks_for(wrong):
 def test_hand_and_code_come_to_the_same_leaf(wrong, code):
     case = CASES[code]
     defaults = {name: wrong.controls[name].parameter.value for name in SLIDERS}
-    wrong.set(symptom=case.symptom, **{**defaults, **case.given})
+    # The tick stands for the two tests; a case without them is one in which they were not made.
+    told = {**dict.fromkeys(TESTS), **case.given}
+    tested = None not in (told["ammonia"], told["ph"])
+    wrong.set(symptom=case.symptom, tested=tested, **{**defaults, **case.given})
     assert wrong.result.diagnosis.code == code
-    assert wrong.view.answer == ["Tonight:", found(case).tonight]
+    told = found(case)
+    assert wrong.view.answer == [f"{told.first} Tonight:", told.tonight]
     assert wrong.result.diagnosis.words == found(case).words
+
+
+def test_a_slider_is_no_test_until_the_tick_says_so(wrong):
+    """It always shows a number: without the tick the answer is to test, and no soda."""
+    sinks = {"symptom": "ph sinks", "ph": 6.2, "alkalinity": 10, "ammonia": 0.25}
+    assert "Test ammonia and pH" in wrong.replay(**sinks)
+    assert "Dissolve" in wrong.replay(**sinks, tested=True)
+    assert wrong.view.answer[0] == "Test ammonia before pH is lifted. Tonight:"
+    # The numbers in the picture are those of the sliders either way.
+    numbers = wrong.result.numbers
+    wrong.set(tested=False)
+    assert wrong.result.numbers == numbers
 
 
 def test_the_caption_is_short_at_every_leaf(wrong):
     long = {}
     for code, case in CASES.items():
-        wrong.set(symptom=case.symptom, **case.given)
+        wrong.set(symptom=case.symptom, tested=True, **case.given)
         if len(wrong.sentence.split()) > 59:
             long[code] = wrong.sentence
     assert long == {}

@@ -4,6 +4,7 @@ import asyncio
 import copy
 import json
 import logging
+from pathlib import Path
 
 import nbformat
 import pytest
@@ -99,8 +100,7 @@ def test_a_hook_that_fails_lets_the_save_go_on(manager, broken, caplog):
 def test_other_files_are_let_through(manager):
     text = {"type": "file", "format": "text", "content": "a log"}
     asyncio.run(manager.save(text, "log.csv"))
-    with open(f"{manager.root_dir}/log.csv", encoding="utf-8") as file:
-        assert file.read() == "a log"
+    assert Path(manager.root_dir, "log.csv").read_text(encoding="utf-8") == "a log"
 
 
 def test_both_servers_of_ours_are_told(tmp_path):

@@ -8,9 +8,9 @@ from aqualib.tank.inspection.keep_or_not import KEEP, WORDS, in_kg_and_lb, judge
 from aqualib.tank.inspection.observed import Piece
 from aqualib.tank.inspection.stacking import as_bought, best_stack, put_in_order
 from aqualib.tank.plan import example_system, filled, outcome
-from aqualib.tank.plan.changes import gains
 from aqualib.tank.plan.parts import NOTHING
 from aqualib.tank.plan.trays import Place
+from aqualib.tank.plan.what_it_buys import gains
 from aqualib.units import UNIT_SETS, Q, set_units
 from aqualib.validity import ValidityError
 

@@ -6,7 +6,7 @@ import pytest
 from plan_systems import nano
 
 from aqualib.parameters import parameter
-from aqualib.tank.plan import Unknown, example_system, filled, outcome, widest_unknowns
+from aqualib.tank.plan import Tray, Unknown, example_system, filled, outcome, widest_unknowns
 from aqualib.tank.plan.doubts import GUESSED_FOOD
 from aqualib.units import Q
 
@@ -69,3 +69,14 @@ def test_width_is_the_log_of_the_ratio():
 def test_without_food_there_is_no_margin_to_doubt():
     _, _, found = of(example_system().changed("stock", food=Q(0, "g/day"), solids=None))
     assert {one.of for one in found.values()} <= {"nitrate"}
+
+
+def test_air_that_nobody_judged_moves_what_it_limits():
+    """By hand: where the air limits, three times as much of it carries three times the food."""
+    system = nano().changed("tank", air=None).changed("stock", food=Q(40, "g/day"), fish=None)
+    roomy = system.changed("filter", trays=(Tray("coarse pad", Q(1, "m")),) * 3)
+    roomy = roomy.changed("care", clean_every=Q(1, "day"))
+    whole, now, found = of(roomy)
+    assert now.carried.limiting == "tank_oxygen"
+    assert found["air"].low == pytest.approx(now.carried.feed.best / whole.feed / 3, rel=0.01)
+    assert "air" not in of(system.changed("tank", air=Q(2, "1/h")))[2]

@@ -64,6 +64,8 @@ BAD = [
     ({"care.seed": "plenty"}, "care.seed"),
     ({"name": "x" * 99}, "name"),
     ({"name": "a\nb"}, "name"),
+    ({"tank.water_L": "1,200"}, "Is that 1.200 or 1200?"),
+    ({"tank.water_L": "1,2,00"}, "one decimal point or comma"),
 ]
 
 
@@ -82,8 +84,9 @@ def test_bad_rows_are_told_by_line_and_the_rest_is_planned(tmp_path):
 @pytest.mark.parametrize(
     ("text", "words"),
     [("tank.water\n20\n", "heading"), ("", "heading"), ("name\n" + "a\n" * (MOST_ROWS + 1), "rows"),
-     ("name\n\xff", "cannot be read")],
-    ids=["unknown heading", "empty", "too long", "no UTF-8"],
+     ("name\n\xff", "cannot be read"), ("name;tank.water_L\nA;20\n", "save the table with commas"),
+     ("Name,tank.water_L\nA,20\n", "other letters"), ("name,tank.water_L\n", "no rows")],
+    ids=["unknown heading", "empty", "too long", "no UTF-8", "semicolons", "capital", "no row"],
 )  # fmt: skip
 def test_a_file_that_is_no_such_table_is_refused(text, words, tmp_path):
     path = tmp_path / "t.csv"

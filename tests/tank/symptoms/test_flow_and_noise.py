@@ -25,8 +25,8 @@ def test_clean_pads_take_a_little_of_the_running_tank_s_flow():
 def test_a_narrow_hose_lets_less_through_and_needs_no_culprit():
     assert clean_flow(1150 * FLOW, 2.0, 0.012) < 0.9 * clean_flow(*BOX)
     narrow = weak_flow(500 * FLOW, 500 * FLOW, 1150 * FLOW, 2.0, 0.012)
-    assert narrow.place == 0
-    assert weak_flow(500 * FLOW, 500 * FLOW, *BOX).place == 3
+    assert narrow.place == 1
+    assert weak_flow(500 * FLOW, 500 * FLOW, *BOX).place == 4
 
 
 def test_more_than_the_box_says_leaves_no_unknown():
@@ -51,6 +51,12 @@ def test_a_film_matters_where_oxygen_is_low_or_the_flow_is_weak():
     def place(oxygen, flow):
         return film_on_top(1e-3 * oxygen, flow * FLOW, 297.65, 0.0, *BOX).place
 
-    assert (place(5, 200), place(7, 200), place(7, 700)) == (0, 1, 2)
+    assert (place(2, 700), place(5, 200), place(7, 200), place(7, 700)) == (0, 1, 2, 3)
     # Salt water holds less, so that the same reading is nearer to full.
-    assert film_on_top(5e-3, 700 * FLOW, 297.65, 35.0, *BOX).place == 2
+    assert film_on_top(5e-3, 700 * FLOW, 297.65, 35.0, *BOX).place == 3
+
+
+def test_less_flow_without_pads_than_with_them_is_no_reading():
+    assert weak_flow(1000 * FLOW, 300 * FLOW, *BOX).place == 0
+    # A bucket errs: a little less is no contradiction.
+    assert weak_flow(700 * FLOW, 650 * FLOW, *BOX).place == 1

@@ -2,16 +2,19 @@
 
 import pytest
 
+from aqualib.tank.symptoms import diagnose
 from aqualib.tank.symptoms.how_it_looks import cloudy_white, green, yellow
-from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q
 
 WARM, COLD = ZERO_CELSIUS + 28, ZERO_CELSIUS + 10
+CALM = 0.0, 7.6, 0.06, 0.12, WARM, 0.0
+"""Water without ammonia."""
 LITRES, LITRES_PER_HOUR = 1e-3, 1e-3 / 3600
 
 
 def test_dust_sinks_more_slowly_in_cold_and_in_salt_water():
     def dust(temperature, salinity=0.0):
-        return cloudy_white(600.0, 0.0, 7.6, temperature, salinity).figures["dust"].bare
+        return cloudy_white(600.0, 0.0, 7.6, 0.06, 0.12, temperature, salinity).figures["dust"].bare
 
     assert dust(COLD) > 1.4 * dust(WARM)
     assert dust(WARM, 35.0) > dust(WARM)
@@ -27,15 +30,31 @@ def test_a_stronger_lamp_clears_sooner_and_a_larger_tank_later():
 
 def test_more_carbon_and_less_new_water_keep_the_effect_longer():
     def halved(grams, share):
-        return yellow(1e-3 * grams, 0.0, share, 0.19).figures["halved"].bare / SECONDS_PER_DAY
+        return (
+            yellow(1e-3 * grams, 0.0, share, 0.19, *CALM).figures["halved"].bare / SECONDS_PER_DAY
+        )
 
     assert halved(240, 0.15) > halved(120, 0.15) > 10
     assert halved(120, 0.15) > halved(120, 0.60)
-    assert yellow(0.0, 0.0, 0.15, 0.19).place == 0
+    assert yellow(0.0, 0.0, 0.15, 0.19, *CALM).place == 2
 
 
 @pytest.mark.parametrize("ph", [6.0, 9.0])
 def test_a_ph_beyond_the_printed_limits_takes_that_of_the_end(ph):
     end = min(max(ph, 6.5), 9.0)
-    limits = [cloudy_white(600.0, 0.0, one, WARM, 0.0).figures["limit"].bare for one in (ph, end)]
+    limits = [
+        cloudy_white(600.0, 0.0, one, 0.06, 0.12, WARM, 0.0).figures["limit_ammonia"].bare
+        for one in (ph, end)
+    ]
     assert limits[0] == limits[1]
+
+
+def test_a_bloom_with_much_ammonia_is_told_what_the_tree_of_ammonia_tells():
+    """8 mg/L at pH 8.5: half of the water now, and a vet, whatever the glass shows."""
+    given = {"ammonia": Q(8, "mg/L"), "ph": 8.5}
+    white = diagnose("cloudy white", glass_clears=Q(30, "min"), **given)
+    ammonia = diagnose("ammonia stays", **given)
+    assert (white.code, ammonia.code) == ("white-ammonia", "ammonia-act")
+    assert white.amounts["share_ammonia"] == ammonia.amounts["share_ammonia"]
+    assert "50 %" in white.tonight
+    assert white.words["call"].startswith("A vet tonight")

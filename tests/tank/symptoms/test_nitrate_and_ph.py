@@ -4,12 +4,16 @@ import math
 
 import pytest
 
+from aqualib.tank.symptoms import diagnose
 from aqualib.tank.symptoms.nitrate_and_ph import changes_until, nitrate_stays, ph_sinks
-from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
+from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q
 
 MG = 1e-3
 WARM = ZERO_CELSIUS + 24.5
 TANK = {"tap_alkalinity": 120 * MG, "temperature": WARM, "salinity": 0.0, "volume": 0.19}
+
+CALM = 0.0, 7.6, 60 * MG, 120 * MG, WARM, 0.0
+"""Water without ammonia."""
 
 
 def sunk(ph, alkalinity, ammonia=0.0):
@@ -18,9 +22,10 @@ def sunk(ph, alkalinity, ammonia=0.0):
 
 def test_the_trap_comes_before_spent_alkalinity_and_that_before_stale_air():
     assert sunk(6.5, 10, 2).place == 0
-    assert sunk(6.2, 20).place == 1
-    assert sunk(6.6, 100).place == 2
-    assert sunk(8.0, 100).place == 3
+    assert sunk(8.0, 100, 2).place == 1
+    assert sunk(6.2, 20).place == 2
+    assert sunk(6.6, 100).place == 3
+    assert sunk(8.0, 100).place == 4
 
 
 def test_a_ph_that_cannot_be_at_this_alkalinity_has_no_gas_and_no_traceback():
@@ -36,5 +41,29 @@ def test_changes_are_counted_until_the_peak_is_within_the_limit():
 
 @pytest.mark.parametrize("tap", [0.05, 0.06])
 def test_a_tap_at_the_limit_is_named_before_any_habit(tap):
-    found = nitrate_stays(0.08, tap, 0.3, 14 * SECONDS_PER_DAY, 3e-3 / SECONDS_PER_DAY, 0.19, 0.05)
-    assert found.place == 1
+    found = nitrate_stays(
+        0.08, tap, 0.3, 14 * SECONDS_PER_DAY, 3e-3 / SECONDS_PER_DAY, 0.19, 0.05, *CALM
+    )
+    assert found.place == 3
+
+
+def test_sea_water_with_half_its_alkalinity_is_not_in_order():
+    """Sea water has some 120 mg/L: at 60 it is short, and soda goes on to 120, not to 80."""
+    given = {"ph": 7.7, "alkalinity": Q(60, "mg/L"), "ammonia": Q(0.05, "mg/L")}
+    sea = diagnose("ph sinks", **given, salinity=35)
+    assert sea.code == "ph-spent"
+    assert sea.amounts["held"] == Q(120, "mg/L")
+    assert sea.amounts["soda_all"].m_as("g") == pytest.approx(1.6787 * 190 * 0.060, rel=1e-3)
+    assert diagnose("ph sinks", **given).code == "ph-own"
+
+
+def test_what_is_changed_tonight_is_never_more_than_half():
+    found = nitrate_stays(0.1, 0.008, 0.9, 28 * SECONDS_PER_DAY, 2e-2 / SECONDS_PER_DAY, 0.19, 0.05,
+                          *CALM)  # fmt: skip
+    assert found.figures["now"].bare == 0.5
+
+
+def test_stirring_too_lifts_the_ph_and_waits_for_the_ammonia():
+    """pH 6.8 and 100 mg/L: out of the gas it is 8.1, where 0.49 may stay; 0.9 is too much."""
+    assert sunk(6.8, 100, 0.3).place == 3
+    assert sunk(6.8, 100, 0.9).place == 0

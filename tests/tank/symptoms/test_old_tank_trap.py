@@ -1,6 +1,6 @@
 """The old-tank trap: seen where half new water makes much more poison, and nowhere else."""
 
-from aqualib.tank.symptoms.old_tank_trap import trap
+from aqualib.tank.symptoms.old_tank_trap import Water, trap
 from aqualib.units import ZERO_CELSIUS
 
 MG = 1e-3
@@ -8,7 +8,7 @@ WARM = ZERO_CELSIUS + 24.5
 
 
 def trapped(ph, alkalinity, ammonia, tap=120.0):
-    return trap(ammonia * MG, ph, alkalinity * MG, tap * MG, WARM, 0.0)
+    return trap(Water(ammonia * MG, ph, alkalinity * MG, tap * MG, WARM, 0.0))
 
 
 def test_the_trap_of_lesson_02_is_one():

@@ -76,7 +76,7 @@ def test_the_unit_set_changes_words_and_no_number():
 def test_worse_readings_never_lead_to_a_milder_leaf():
     """More ammonia, a longer cut: the leaf that is reached never moves back to a milder one."""
     order = ["cut-restart", "cut-smell", "cut-rinse", "cut-fish"]
-    hours = [order.index(diagnose("power cut", hours_stood=Q(h / 4, "h"),
+    hours = [order.index(diagnose("power cut", hours_stood=Q(h / 4, "h"), volume=Q(400, "L"),
              temperature=Q(24, "degC")).code) for h in range(80)]  # fmt: skip
     assert hours == sorted(hours)
     assert set(hours) == set(range(4))
@@ -85,6 +85,44 @@ def test_worse_readings_never_lead_to_a_milder_leaf():
                for x in range(100)]  # fmt: skip
     assert ammonia == sorted(ammonia)
     assert set(ammonia) == set(range(4))
+
+
+def test_much_water_and_soda_wait_for_ammonia_and_ph():
+    """What was not told is no test: the cause is named, and the action is to test first."""
+    spent = {"ph": 6.2, "alkalinity": Q(10, "mg/L")}
+    for symptom, given in (
+        ("ph sinks", spent),
+        ("nitrite stays", {"nitrite": Q(1, "mg/L"), "alkalinity": Q(10, "mg/L")}),
+        ("yellow", {"carbon": Q(0, "g"), "carbon_day": Q(0, "day")}),
+    ):
+        words = diagnose(symptom, **given).words
+        assert words["tonight"].startswith("Test ammonia and pH"), symptom
+        assert "soda" not in words["sum"] + words["week"].replace("whether soda", "")
+    assert diagnose("ph sinks", **spent, ammonia=Q(0.25, "mg/L")).tonight.startswith("Dissolve")
+    # A hand that only guessed is told the same.
+    guessed = found_in("ph sinks", {"ph": 6.2, "alkalinity": 0.01, "ammonia": 0.00025}, ["ammonia"])
+    assert guessed.tonight.startswith("Test ammonia and pH")
+
+
+def test_a_reading_past_the_slider_is_answered():
+    """From a nano to a college: the sum goes on, or takes the end of its range and says so."""
+    nano = diagnose("ph sinks", ph=5.5, alkalinity=Q(10, "mg/L"), ammonia=Q(0.1, "mg/L"),
+                    volume=Q(12, "L"))  # fmt: skip
+    assert nano.code == "ph-spent"
+    assert nano.amounts["soda"].m_as("g") == pytest.approx(1.6787 * 12 * 0.020, rel=1e-3)
+    assert nano.beyond == ("pH 5.5 is beyond these sums, which take 6.",)
+    assert "Note: pH 5.5" in str(nano)
+    college = diagnose("ph sinks", ph=6.8, alkalinity=Q(20, "mg/L"), ammonia=Q(0.1, "mg/L"),
+                       volume=Q(20000, "L"))  # fmt: skip
+    assert college.amounts["soda_all"].m_as("g") == pytest.approx(1678.7 * 20 * 0.060, rel=1e-3)
+    assert college.beyond == ()
+    for symptom, given in (
+        ("nitrate stays", {"nitrate": Q(250, "mg/L"), "tap_nitrate": Q(8, "mg/L")}),
+        ("nitrite stays", {"nitrite": Q(12, "mg/L"), "alkalinity": Q(80, "mg/L")}),
+        ("rattle", {"flow": Q(500, "L/h"), "hours_since_opened": Q(6 * 168, "h")}),
+        ("power cut", {"hours_stood": Q(200, "h"), "temperature": Q(32, "degC")}),
+    ):
+        assert diagnose(symptom, **given).tonight
 
 
 def test_at_every_corner_of_the_ranges_there_is_an_answer_in_words():
