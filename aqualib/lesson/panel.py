@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from copy import copy
 from typing import Any, Self
 from weakref import finalize
 
+from aqualib.lesson.among_controls import kinds_first, name_of, on_page, start_anew
 from aqualib.lesson.controls import (
     LONGEST_ENTRY,
     Choice,
@@ -115,11 +116,11 @@ class Panel:
         before = self.values
         with self._one_update():
             try:
-                for name in self._kinds_first(values):
+                for name in kinds_first(self.controls, values):
                     assign(self.controls[name], values[name])
                     self._not_used.pop(name, None)
             except ValidityError:
-                for name in self._kinds_first(before):
+                for name in kinds_first(self.controls, before):
                     self.controls[name].value = before[name]
                 raise
         return self.sentence
@@ -132,7 +133,7 @@ class Panel:
         """Go back to the start, set controls as `set` does, and return the highlighted answer."""
         with self._one_update():
             self._not_used.clear()
-            for name in self._kinds_first(self.controls):
+            for name in kinds_first(self.controls, self.controls):
                 self.controls[name].value = self.controls[name].start
             self.set(**values)
         return " ".join(self.view.answer)
@@ -151,7 +152,7 @@ class Panel:
         """Compute, draw and describe; an error is shown in the panel in words, then raised."""
         with _one_at_a_time, self.view.hold_sync():
             self.updates += 1
-            if [spec["name"] for spec in self.view.controls] != self._on_page():
+            if [spec["name"] for spec in self.view.controls] != on_page(self.controls):
                 self._show_controls()
             self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             try:
@@ -190,7 +191,9 @@ class Panel:
 
     def _tell_not_used(self) -> None:
         """Let no verdict stand beside an entry that it does not rest on."""
-        self._not_used = {n: self._not_used[n] for n in self._on_page() if n in self._not_used}
+        self._not_used = {
+            n: self._not_used[n] for n in on_page(self.controls) if n in self._not_used
+        }
         self.view.refused = dict(self._not_used)
         if self._not_used:
             names = ", ".join(self.controls[name].name for name in self._not_used)
@@ -198,7 +201,9 @@ class Panel:
             self.view.sentence = LAST_PICTURE
 
     def _on_value(self, change: Any) -> None:
-        self._not_used = {n: e for n, e in self._not_used.items() if n != self._name(change.owner)}
+        self._not_used = {
+            n: e for n, e in self._not_used.items() if n != name_of(self.controls, change.owner)
+        }
         self._bring(change.owner)
         if not self._held:
             self.update()
@@ -210,13 +215,6 @@ class Panel:
             for name, value in brought.items():
                 assign(self.controls[name], value)
                 self._not_used.pop(name, None)
-
-    def _name(self, control: Control) -> str:
-        return next(name for name, own in self.controls.items() if own is control)
-
-    def _kinds_first(self, names: Iterable[str]) -> list[str]:
-        """Return names of controls, those before the rest that bring others' numbers."""
-        return sorted(names, key=lambda name: not getattr(self.controls[name], "brings", None))
 
     @contextmanager
     def _holding(self) -> Iterator[None]:
@@ -258,26 +256,17 @@ class Panel:
 
     def _round_starts(self, before: str) -> None:
         """Let sliders at their start stand at the start of the unit set in force."""
-        system = get_units()
-        sliders = [c for c in self.controls.values() if isinstance(c, Slider)]
         with self._holding():
-            for control in sliders if before != system else ():
-                if control.value == control.start_in(before):
-                    control.value = control.start_in(system)
+            start_anew(self.controls, before, get_units())
 
     def _show_controls(self) -> None:
         self.view.units = get_units()
         self.view.large = get_text_size() == "projector"
         self.view.tank = whose_tank.value
         self.view.note = note_on(self.controls.values())
-        self.view.controls = [{"name": n, **self.controls[n].spec()} for n in self._on_page()]
-
-    def _on_page(self) -> list[str]:
-        """Return the controls that the page shows: those that no choice owns, then those wanted."""
-        choices = [c for c in self.controls.values() if isinstance(c, Choice)]
-        owned = {name for c in choices for names in c.shows.values() for name in names}
-        wanted = [name for c in choices for name in c.shows.get(c.value, ())]
-        return [*(name for name in self.controls if name not in owned), *wanted]
+        self.view.controls = [
+            {"name": n, **self.controls[n].spec()} for n in on_page(self.controls)
+        ]
 
     def _on_message(self, _view: Any, message: Any, _buffers: Any) -> None:
         """Do what the page asks; `done` tells it that the answer is there."""
@@ -344,7 +333,7 @@ class Panel:
         self._in_hand = True
         try:
             control.take(value, units)
-            self._not_used.pop(self._name(control), None)
+            self._not_used.pop(name_of(self.controls, control), None)
             # The value that is there was entered again.
             if self.view.error or self.view.refused != self._not_used:
                 self.update()

@@ -24,7 +24,7 @@ class Step(NamedTuple):
 class Protocol(tuple[Step, ...]):
     """The steps in their order; a notebook shows them as a table."""
 
-    headings = ("minutes", "tool", "do", "write down", "it tells")
+    headings = ("minutes", "tool", "mind first", "do", "write down", "it tells")
 
     @property
     def minutes(self) -> float:
@@ -37,7 +37,7 @@ class Protocol(tuple[Step, ...]):
         return tuple(step.caution for step in self if step.caution)
 
     def _cells(self) -> list[list[str]]:
-        return [[f"{s.minutes:g}", s.tool, s.do, s.write_down, s.tells] for s in self]
+        return [[f"{s.minutes:g}", s.tool, s.caution, s.do, s.write_down, s.tells] for s in self]
 
     def __repr__(self) -> str:
         return as_text(self.headings, self._cells())

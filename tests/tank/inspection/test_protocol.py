@@ -19,4 +19,14 @@ def test_hands_lamp_glass_bleach_and_live_media_are_warned_of():
 
 def test_it_shows_itself_as_a_table():
     assert repr(STEPS).count("\n") == len(STEPS)
-    assert STEPS._repr_html_().count("<tr>") == len(STEPS) + 1
+    page = STEPS._repr_html_()
+    assert page.count("<tr>") == len(STEPS) + 1
+    # A caution is read before the hands do what it is about.
+    assert STEPS.headings.index("mind first") < STEPS.headings.index("do")
+    for step in STEPS:
+        assert step.caution.split(";")[0][:40].replace("'", "&#x27;") in page or not step.caution
+
+
+def test_a_piece_soaks_overnight_before_it_is_weighed():
+    (step,) = (step for step in STEPS if step.tool == "bowl and thread")
+    assert step.do.startswith("The evening before")
