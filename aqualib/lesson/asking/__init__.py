@@ -8,3 +8,4 @@ from aqualib.lesson.asking.log_from_page import ChosenLog, chosen_log
 from aqualib.lesson.asking.own_tank import TankForm
 from aqualib.lesson.asking.question import ask, guess
 from aqualib.lesson.asking.sheet import exercises
+from aqualib.lesson.asking.sum_with_boxes import box, with_boxes
