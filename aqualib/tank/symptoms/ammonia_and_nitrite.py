@@ -39,7 +39,10 @@ def ammonia_stays(
     made = float(ammonia_production.bare(feed, bare_of("food_protein"))) * SECONDS_PER_DAY / volume
     by_now = float(ammonia_after_meal.bare(bare_of("excretion_peak")).share)
     figures |= {
-        "allowed": line_of("ammonia_allowed"),
+        # In warm water of a high pH even a ripe tank's ammonia is above the animals' limit.
+        "allowed": min(
+            line_of("ammonia_allowed"), figures["limit_ammonia"], key=lambda line: line.bare
+        ),
         "tap": Figure(tap_ammonia, "mg/L"),
         **chlorine_of(tap_ammonia),
         "made": Figure(made, "mg/L"),

@@ -116,9 +116,7 @@ def test_verdict_and_action_are_those_of_lesson_14(panel):
         assert TONIGHT[leaf.code] in leaf.tonight, "lesson 14 says something else now"
         seen.add(leaf.code)
         near = place.ammonia.reading > place.ammonia.long / 2
-        if leaf.code == "ammonia-none" and place.ammonia.zone != "safe":
-            assert said.startswith(BEGINS["ammonia-harms"]), water
-        elif leaf.code == "ammonia-none" and near:
+        if leaf.code == "ammonia-none" and near:
             assert said == TO_DO["near"], water
         elif leaf.code == "ammonia-trap" and place.ammonia.zone == "act":
             assert said.startswith("Act now: feed nothing, no soda, change 10 % at most"), water

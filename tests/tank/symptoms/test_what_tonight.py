@@ -143,3 +143,11 @@ def test_at_every_corner_of_the_ranges_there_is_an_answer_in_words():
                     assert not NO_NUMBER.search(words), (given, words)
                     for step in diagnosis.worked.steps:
                         assert math.isfinite(step.number.bare)
+
+
+def test_little_ammonia_is_not_nothing_in_warm_water_of_a_high_ph():
+    """EPA 1989 at salinity 35, pH 9 and 28 °C: 0.069 mg N/L for long, below the usual 0.1."""
+    sea = {"ph": 9.0, "temperature": Q(28, "degC"), "salinity": 35, "alkalinity": Q(120, "mg/L")}
+    found = diagnose("ammonia stays", ammonia=Q(0.09, "mg/L"), **sea)
+    assert found.code != "ammonia-none"
+    assert diagnose("ammonia stays", ammonia=Q(0.05, "mg/L"), **sea).code == "ammonia-none"
