@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import lru_cache
 from typing import Any, TypeAlias, TypeVar
 
@@ -126,6 +128,19 @@ def Q(value: Any, unit: str) -> Quantity:  # noqa: N802 - the short name every l
 def get_units() -> str:
     """Return the unit set in force: "metric", "us" or "imperial"."""
     return unit_set.value
+
+
+@contextmanager
+def metric_words() -> Iterator[None]:
+    """Write amounts in metric units for a while, for a file that is the same in all unit sets.
+
+    Nobody who follows the setting is told: what is shown meanwhile is none of theirs.
+    """
+    kept, unit_set.value = unit_set.value, "metric"
+    try:
+        yield
+    finally:
+        unit_set.value = kept
 
 
 def set_units(system: str) -> None:

@@ -145,6 +145,10 @@ class Slider(HasTraits):
         text = text if len(text) <= LONGEST_ENTRY else f"{text[:LONGEST_ENTRY]}…"
         return f"A number {between}, please; you typed “{text}”."
 
+    def not_used(self, typed: Any, units: Any = None) -> dict[str, str]:
+        """Return an entry that cannot be used, and the words that ask for another."""
+        return {"typed": str(typed)[:LONGEST_ENTRY], "words": self.request(typed, units)}
+
     def spec(self) -> dict[str, Any]:
         """Return what the page needs to build this control, in the units in force."""
         system = get_units()

@@ -55,6 +55,11 @@ class PanelView(anywidget.AnyWidget):
             self.layout.open()
         super().open()
 
+    def answered(self, turn: Any) -> None:
+        """Tell the page that its question of this number is answered."""
+        if isinstance(turn, int) and abs(turn) <= MOST_TURNS:
+            self.done = int(turn)
+
     def bundle(self) -> tuple[dict[str, Any], dict[str, Any]]:
         """Return what a notebook keeps of it.
 

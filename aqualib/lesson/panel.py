@@ -10,21 +10,14 @@ from typing import Any, Self
 from weakref import finalize
 
 from aqualib.lesson.among_controls import kinds_first, name_of, on_page, start_anew
-from aqualib.lesson.controls import (
-    LONGEST_ENTRY,
-    Choice,
-    Control,
-    Slider,
-    assign,
-    note_on,
-    start_of,
-)
+from aqualib.lesson.controls import Choice, Control, Slider, assign, note_on, start_of
 from aqualib.lesson.drawing.picture import Chart, Picture, Result
-from aqualib.lesson.drawing.style import get_text_size, set_text_size, text_size
-from aqualib.lesson.on_page import MOST_TURNS, RATIOS, WIDTHS, PanelView, is_size, let_go, weakly
+from aqualib.lesson.drawing.style import text_size
+from aqualib.lesson.on_page import RATIOS, WIDTHS, PanelView, is_size, let_go, weakly
 from aqualib.lesson.on_show import OnShow
-from aqualib.lesson.whose_tank import TANKS, use_tank, whose_tank
-from aqualib.units import UNIT_SETS, get_units, set_units, unit_set
+from aqualib.lesson.shared_settings import settings_in_force, use_setting
+from aqualib.lesson.whose_tank import whose_tank
+from aqualib.units import get_units, unit_set
 from aqualib.validity import OneOf, ValidityError
 
 _one_at_a_time = threading.RLock()
@@ -260,9 +253,8 @@ class Panel:
             start_anew(self.controls, before, get_units())
 
     def _show_controls(self) -> None:
-        self.view.units = get_units()
-        self.view.large = get_text_size() == "projector"
-        self.view.tank = whose_tank.value
+        for setting, value in settings_in_force().items():
+            setattr(self.view, setting, value)
         self.view.note = note_on(self.controls.values())
         self.view.controls = [
             {"name": n, **self.controls[n].spec()} for n in on_page(self.controls)
@@ -281,19 +273,14 @@ class Panel:
                 self._ask_again(message, refused)
                 self.view.readings = {n: c.reading() for n, c in self.controls.items()}
             finally:
-                turn = message.get("turn")
-                if isinstance(turn, int) and abs(turn) <= MOST_TURNS:
-                    self.view.done = int(turn)
+                self.view.answered(message.get("turn"))
 
     def _ask_again(self, message: dict[str, Any], refused: ValidityError) -> None:
         """Tell the page, beside the control, what it may be set to."""
         name = message.get("name")
         control = self.controls.get(name) if isinstance(name, str) else None
-        slider = control if isinstance(control, Slider) else None
-        if isinstance(name, str) and slider and refused.parameter == slider.name:
-            typed = message.get("value")
-            words = slider.request(typed, message.get("units"))
-            self._not_used[name] = {"typed": str(typed)[:LONGEST_ENTRY], "words": words}
+        if isinstance(control, Slider) and refused.parameter == control.name:
+            self._not_used[str(name)] = control.not_used(message.get("value"), message.get("units"))
             self._tell_not_used()
         else:
             self.view.error = str(refused)
@@ -308,12 +295,8 @@ class Panel:
                 self.update()
             case "reset":
                 self.reset()
-            case "units" if isinstance(value, str) and value in UNIT_SETS:
-                set_units(value)
-            case "tank" if isinstance(value, str) and value in TANKS:
-                use_tank(value)
-            case "large" if isinstance(value, bool):
-                set_text_size("projector" if value else "page")
+            case "units" | "tank" | "large" as setting:
+                use_setting(setting, value)
             case "fit":
                 self._fit(value, message.get("ratio"))
             case "here" if isinstance(name, str):

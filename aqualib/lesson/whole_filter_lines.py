@@ -30,9 +30,8 @@ def cut_line() -> str:
     known = {"hours_stood": Q(0, "h"), "temperature": parameter("tank_temperature").quantity}
     hours = diagnose("power cut", **known).amounts
     early, late, tank = (show(hours[name], 2) for name in ("early", "late", "tank"))
-    return (
-        f"In a power cut the closed filter has oxygen for {early} to {late}, the tank for {tank}."
-    )
+    filled = f"has oxygen for {early} to {late}; the tank, as at night, for {tank}"
+    return f"In a power cut the closed filter {filled}."
 
 
 def plan_line() -> str:

@@ -9,7 +9,7 @@ from plans_to_print import HOSTILE, START, SYSTEMS
 from aqualib.lesson.handout import OnPage, as_paper_form, as_plan_page
 from aqualib.lesson.on_page import HERE
 from aqualib.tank.plan import make_plan
-from aqualib.units import set_units
+from aqualib.units import Q, set_units
 
 SHEETS = ("A4", "Letter")
 
@@ -41,7 +41,9 @@ def sheets(page, size):
 
 def test_every_plan_is_one_sheet(paper):
     """In US units, which take the most room; the example in metric ones too, in larger letters."""
-    plans = {name: make_plan(one, START) for name, one in SYSTEMS.items()}
+    read = SYSTEMS["example"].changed("readings", ammonia=Q(5, "mg/L"), nitrite=Q(3, "mg/L"))
+    systems = {**SYSTEMS, "alarmed": read.changed("readings", nitrate=Q(300, "mg/L"))}
+    plans = {name: make_plan(one, START) for name, one in systems.items()}
     texts = {"metric": as_plan_page(plans["example"])}
     set_units("us")
     try:

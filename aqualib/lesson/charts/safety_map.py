@@ -72,8 +72,10 @@ class Place:
     celsius: float
     salinity: float
     unionised: float
-    leaf: str
-    """What lesson 14's tree of ammonia finds in such water."""
+    trapped: bool
+    """Whether lesson 14's trees find the old-tank trap in such water."""
+    share: float
+    """Percent of the water that is changed tonight, by the same trees."""
 
 
 @lru_cache(maxsize=64)

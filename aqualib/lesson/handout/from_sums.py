@@ -10,6 +10,7 @@ from typing import Any
 from aqualib.filtration.ultraviolet import service_hours
 from aqualib.parameters import parameter
 from aqualib.tank.plan import FilterPlan
+from aqualib.tank.plan.parts import SETTLING
 from aqualib.tank.upkeep import evaporation
 from aqualib.tank.upkeep.calendar import FIRST_YEAR, MOST_DAYS, WATER
 from aqualib.units import SECONDS_PER_DAY, Q, from_si
@@ -23,16 +24,19 @@ GRADES = ("coarse", "medium", "fine")
 def care_of(plan: FilterPlan) -> dict[str, Any]:
     """Return what `usual_tasks` asks, for the tank of a plan.
 
-    Pads are due when their working face is half full, and after the longest time of the trade at
-    the latest, because dirt rots. Carbon is due when half of its effect is gone, the lamp when its
-    hours are over; enough water is changed each week to hold the limit for nitrate, or, where no
-    change can hold it, as much as the keeper changes now.
+    Pads are due after the days that the plan's sum counts on, or sooner where their working face
+    is half full sooner, and after the longest time of the trade at the latest, because dirt rots.
+    The settling space is emptied with them. Media are cleaned a part at a time. Carbon is due when
+    half of its effect is gone, the lamp when its hours are over; the water is changed as the plan
+    advises it.
     """
     return {
         "test_every": WEEK,
         **_water(plan),
         **_top_up(plan),
         **{f"rinse_{grade}_every": day for grade, day in pads_due(plan).items()},
+        **_settling(plan),
+        **_media(plan),
         **_carbon(plan),
         **_lamp(plan),
     }
@@ -40,13 +44,10 @@ def care_of(plan: FilterPlan) -> dict[str, Any]:
 
 def _water(plan: FilterPlan) -> dict[str, Any]:
     """Return the water to be changed, if any."""
-    litres, every = from_si(plan.changing.weekly, "L"), WEEK
-    if not math.isfinite(litres):
-        litres = from_si(plan.whole.change * plan.whole.volume, "L")
-        every = _days(plan.whole.change_every)
+    litres = from_si(plan.changing.share * plan.whole.volume, "L")
     if not WATER.holds(litres):
         return {}
-    return {"change": Q(litres, "L"), "change_every": every}
+    return {"change": Q(litres, "L"), "change_every": plan.changing.every}
 
 
 def _top_up(plan: FilterPlan) -> dict[str, Any]:
@@ -60,13 +61,23 @@ def _top_up(plan: FilterPlan) -> dict[str, Any]:
     return {"top_up": Q(gone, "L"), "top_up_every": TOP_UP}
 
 
+def cleaned_every(plan: FilterPlan) -> int:
+    """Return the days from one cleaning to the next at the latest.
+
+    They are those on which the headline counts, so that who follows the calendar keeps to it; but
+    no longer than the trade has it, because dirt rots.
+    """
+    longest = parameter("filter_cleaning").high * WEEK * SECONDS_PER_DAY
+    return _days(min(plan.whole.clean_every, longest))
+
+
 def pads_due(plan: FilterPlan) -> dict[str, int]:
-    """Return the days until each grade of pad is due: half full on its face, or dirt that rots.
+    """Return the days until each grade of pad is rinsed: when a cleaning or its face is due.
 
     Of two pads of one grade the earlier counts.
     """
-    longest = parameter("filter_cleaning").high * WEEK * SECONDS_PER_DAY
-    return {grade: _days(min(*due, longest)) for grade, due in _faces(plan)}
+    usual = cleaned_every(plan)
+    return {grade: min(usual, _days(min(due))) for grade, due in _faces(plan)}
 
 
 def _faces(plan: FilterPlan) -> Iterator[tuple[str, list[float]]]:
@@ -75,6 +86,22 @@ def _faces(plan: FilterPlan) -> Iterator[tuple[str, list[float]]]:
         if plan.whole.holding(f"{grade} pad"):
             due = (when for name, when in plan.now.due_of.items() if name.split()[0] == grade)
             yield grade, [math.inf, *due]
+
+
+def _settling(plan: FilterPlan) -> dict[str, Any]:
+    """Return when the settling space is emptied: when it is due, or with a cleaning."""
+    if not plan.whole.holding(SETTLING):
+        return {}
+    due = (when for name, when in plan.now.due_of.items() if name.startswith("settling"))
+    return {"settling_every": min(cleaned_every(plan), _days(min([math.inf, *due])))}
+
+
+def _media(plan: FilterPlan) -> dict[str, Any]:
+    """Return the part of the media that is cleaned at one time, and how often."""
+    if not plan.whole.media:
+        return {}
+    days = round(parameter("media_part_interval").bare / SECONDS_PER_DAY)
+    return {"media_share": float(parameter("media_part").bare), "media_every": days}
 
 
 def _carbon(plan: FilterPlan) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from aqualib.lesson.handout.plan_calendar import as_plan_calendar
 from aqualib.lesson.handout.plan_numbers import keep_plan, last_plan
 from aqualib.lesson.handout.plan_page import LOOK, as_plan_page, plan_sheet
 from aqualib.lesson.handout.plan_text import as_plan_text
+from aqualib.lesson.handout.reminders import go_date
 from aqualib.lesson.handout.saving import keep
 from aqualib.lesson.handout.what_changed import what_changed
 from aqualib.lesson.own_folder import mine, own_folder
@@ -41,12 +42,17 @@ def plan_in_use(start: date | None = None, *, whole: bool = True) -> FilterPlan:
 
 
 def files_of(plan: FilterPlan) -> dict[str, str]:
-    """Return the texts of a plan by the names of their files, with the day in them."""
+    """Return the texts of a plan by the names of their files, with the day in them.
+
+    There are two calendars, one for a filter that runs and one for a new one: load one of them.
+    """
     until = plan.start + timedelta(DAYS_AHEAD)
+    new = as_plan_calendar(plan, until, new=True) if go_date(plan) else ""
     return {
         f"plan {plan.start}.html": as_plan_page(plan),
         f"plan {plan.start}.txt": as_plan_text(plan),
         f"plan {plan.start}.ics": as_plan_calendar(plan, until),
+        **({f"new filter {plan.start}.ics": new} if new else {}),
         "plan on paper.html": as_paper_form(),
     }
 
@@ -54,7 +60,8 @@ def files_of(plan: FilterPlan) -> dict[str, str]:
 def hand_out(plan: FilterPlan, folder: str | Path | None = None) -> None:
     """Keep a plan's files in a folder, and say what changed since the plan that lies there.
 
-    Its numbers go to `plan.json`; those of the plan before stay as `plan.earlier.json`. Without a
+    Its numbers go to `plan.json`; those of the plan before stay as `plan.earlier.json`, and what
+    cannot be read as `plan.unreadable 1.json`. Without a
     folder, the plan of a learner's own tank goes into `mine/` of their own copies of the lessons;
     anything else is not kept.
     """

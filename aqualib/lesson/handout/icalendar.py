@@ -21,7 +21,8 @@ LINE_END = "\r\n"
 def as_icalendar(tasks: Iterable[Task], stamp: datetime, until: date, name: str = NAME) -> str:
     """Return tasks as the text of an iCalendar file (RFC 5545), which calendar programs read.
 
-    Each task is a whole-day event that repeats until the day `until`, included. `stamp` is when
+    Each task is a whole-day event that repeats until the day `until`, included, or until its own
+    last day. `stamp` is when
     the file was made, with its time zone. The same tasks and stamp give the same text. The name
     of an event (UID) rests on the task alone, so that a program that reads a longer calendar of
     the same tasks can tell that it knows them. Each event reminds at nine in the morning of its
@@ -59,19 +60,29 @@ def _moment(stamp: object) -> str:
 
 def _event(task: Task, made: str, last: date) -> list[str]:
     content = "\n".join((task.what, f"{task.first}", f"{task.every}", task.why))
+    if task.last is not None:
+        content += f"\n{task.last}"
     name = hashlib.sha256(content.encode()).hexdigest()[:32]
     lines = [
         "BEGIN:VEVENT",
         f"UID:{name}@aqualib",
         f"DTSTAMP:{made}",
         f"DTSTART;VALUE=DATE:{task.first:%Y%m%d}",
-        f"RRULE:FREQ=DAILY;INTERVAL={task.every};UNTIL={last:%Y%m%d}",
+        *_again(task, last),
         f"SUMMARY:{escaped(task.what)}",
     ]
     if task.why:
         lines.append(f"DESCRIPTION:{escaped(task.why)}")
     # A day with a water change is still a free day.
     return [*lines, "TRANSP:TRANSPARENT", *_reminder(task), "END:VEVENT"]
+
+
+def _again(task: Task, last: date) -> list[str]:
+    """Return the rule by which a task comes again; none for one that is done once."""
+    if task.once:
+        return []
+    until = min(last, task.last) if task.last else last
+    return [f"RRULE:FREQ=DAILY;INTERVAL={task.every};UNTIL={until:%Y%m%d}"]
 
 
 def _reminder(task: Task) -> list[str]:

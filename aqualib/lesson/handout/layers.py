@@ -15,6 +15,22 @@ def told(value: float, unit: str, digits: int = 2) -> str:
     return shown(from_si(value, unit), unit, digits)
 
 
+FOOD = "g/day"
+LEAST_FOOD = 0.001
+"""Grams a day: a hundredth of a pinch."""
+
+
+def grams(feed: float) -> str:
+    """Return a food in grams a day; what no scales show is none."""
+    food = from_si(feed, FOOD)
+    return number(food, 2) if food >= LEAST_FOOD else "0"
+
+
+def weight(mass: float) -> str:
+    """Return a mass in grams, or from a kilogram on in kilograms."""
+    return told(mass, "kg" if mass >= 1.0 else "g")
+
+
 class Layer(NamedTuple):
     """One layer: its place from 1 on, what it holds, and its amounts in words."""
 

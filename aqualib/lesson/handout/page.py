@@ -12,7 +12,7 @@ from aqualib.tank.upkeep.calendar import TEST_WATER, a_day, checked, one_line, w
 from aqualib.validity import ValidityError
 
 NAME = "Care calendar"
-BLANKS = ("ammonia", "nitrite", "nitrate", "pH", "°")
+BLANKS = ("ammonia", "nitrite", "nitrate", "pH", "alkalinity", "°")
 """What a test is written down as, on the page itself."""
 MOST_WEEKS = 520
 MOST_BOXES = 20_000

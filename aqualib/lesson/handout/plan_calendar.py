@@ -1,30 +1,28 @@
-"""A plan as an iCalendar file: the dated start, once, and the care, again and again."""
+"""A plan as an iCalendar file: of a filter that runs, or of a new one with its dated start."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import UTC, date, datetime, time
 
 from aqualib.lesson.handout.icalendar import as_icalendar
-from aqualib.lesson.handout.plan_words import dated_steps, tasks_of
+from aqualib.lesson.handout.reminders import of_a_new_filter, of_a_running_filter
 from aqualib.tank.plan import FilterPlan
-from aqualib.tank.upkeep import Task
-from aqualib.tank.upkeep.calendar import MOST_DAYS, MOST_SIGNS
+from aqualib.validity import ValidityError
 
 
-def as_plan_calendar(plan: FilterPlan, until: date, stamp: datetime | None = None) -> str:
+def as_plan_calendar(
+    plan: FilterPlan, until: date, stamp: datetime | None = None, *, new: bool = False
+) -> str:
     """Return a plan as an iCalendar file up to a day, with reminders.
 
-    `stamp` is when the file was made; left out, noon of the plan's day.
+    That of a filter that runs has its care alone. That of a `new` one has the dated start, and the
+    care from GO on. `stamp` is when the file was made; left out, noon of the plan's day.
     """
     made = datetime.combine(plan.start, time(12), UTC) if stamp is None else stamp
-    tasks = [task for task in (*steps(plan), *tasks_of(plan)) if task.first <= until]
-    return as_icalendar(tasks, made, until, f"Filter plan: {plan.system.name}")
-
-
-def steps(plan: FilterPlan) -> Iterator[Task]:
-    """Give the dated start as tasks that are done once."""
-    for step in dated_steps(plan):
-        what, _, why = step.words.partition(". ")
-        # So long a gap that no calendar holds a second time.
-        yield Task(f"New filter: {what}"[: MOST_SIGNS["what"]], step.day, MOST_DAYS, why)
+    asked = of_a_new_filter(plan) if new else of_a_running_filter(plan)
+    if not asked:
+        why = "cannot be dated: the sum finds no day on which such a filter is ready"
+        raise ValidityError("plan", "of a new filter", "one with a day of GO", "", why)
+    tasks = [task for task in asked if task.first <= until]
+    kind = "New filter" if new else "Filter plan"
+    return as_icalendar(tasks, made, until, f"{kind}: {plan.system.name}")

@@ -10,9 +10,15 @@ from typing import Any, NamedTuple
 
 from aqualib import __version__
 from aqualib.files import replace_file
+from aqualib.lesson.handout.first_of_all import alarms, first_thing, verdict
+from aqualib.lesson.handout.new_water_words import water_words
+from aqualib.lesson.handout.plan_words import care, first_weeks
+from aqualib.lesson.handout.ranked import ranked
+from aqualib.lesson.handout.whys import CAUTIONS
 from aqualib.tank.plan import FilterPlan, System, as_table, from_table
+from aqualib.tank.plan.keeping import free_name
 from aqualib.tank.plan.written import MOST_SIGNS
-from aqualib.units import SECONDS_PER_DAY, from_si
+from aqualib.units import SECONDS_PER_DAY, from_si, metric_words
 from aqualib.validity import ValidityError, quoted
 
 FORMAT = "aqualib plan"
@@ -63,7 +69,7 @@ def written(plan: FilterPlan) -> WrittenPlan:
         plan.cost,
     )
     change = plan.best_change
-    words = plan.verdict, plan.limiting, change.words if change else ""
+    words = verdict(plan), plan.limiting, change.words if change else ""
     return WrittenPlan(
         plan.start,
         plan.system,
@@ -83,8 +89,24 @@ def as_plan_json(plan: FilterPlan) -> str:
         "start": found.start.isoformat(),
         "system": as_table(found.system),
         "plan": {**found.words, **numbers},
+        **_said(plan),
     }
     return json.dumps(table, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _said(plan: FilterPlan) -> dict[str, Any]:
+    """Return what page and text say beside the numbers, in metric units whatever the reader's."""
+    with metric_words():
+        return {
+            "before_anything_else": list(alarms(plan)),
+            "first": first_thing(plan),
+            "water": water_words(plan),
+            "if_the_filter_is_new": [line._asdict() for line in first_weeks(plan).lines],
+            "care": [line._asdict() for line in care(plan).lines],
+            "changes": [{"change": one.words, "worth": one.worth} for one in ranked(plan)],
+            "assumed": {one.place: f"{one.value} ({one.ground})" for one in plan.assumed},
+            "cautions": list(CAUTIONS),
+        }
 
 
 def _plain(value: float) -> float | str | None:
@@ -152,16 +174,29 @@ def last_plan(folder: Path | str) -> WrittenPlan | None:
 
 
 def keep_plan(plan: FilterPlan, folder: Path | str) -> Path:
-    """Write a plan into a folder; what stood there before lies beside it as `plan.earlier.json`."""
+    """Write a plan into a folder; what stood there before lies beside it as `plan.earlier.json`.
+
+    What cannot be read, such as the plan of a newer aqualib, gets a name of its own, and is never
+    written over.
+    """
     to, text = Path(folder) / FILE, as_plan_json(plan)
     try:
         if to.is_file() and to.read_bytes() != text.encode():
-            to.replace(to.with_name(EARLIER))
+            _move_aside(to)
         replace_file(to, text)
     except OSError as problem:
         why = f"was not written: {problem.strerror}"
         raise _refused("folder", quoted(str(folder)), "a folder that is there", why) from None
     return to
+
+
+def _move_aside(file: Path) -> None:
+    try:
+        read_plan(_text(file))
+    except ValidityError:
+        file.rename(free_name(file))
+        return
+    file.replace(file.with_name(EARLIER))
 
 
 def _text(file: Path) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from html import escape
 
-from aqualib.lesson.handout import plan_words
+from aqualib.lesson.handout import first_of_all, plan_words
 from aqualib.lesson.handout.filter_svg import filter_svg
 from aqualib.lesson.handout.plan_words import Line, Part
 from aqualib.lesson.handout.ranked import MOST_CHANGES, Ranked, headings, ranked
@@ -16,8 +16,11 @@ from aqualib.tank.plan import FilterPlan
 
 SHEET = "aqualib-plan"
 """The class of the page's one section: every rule of its look begins with it."""
-ROOMY = 7200
+ROOMY = 5400
 """Letters of a plan that leave room on the sheet for larger ones."""
+FULL = 6000
+"""Letters of a plan from which a sheet is full: it then has fewer changes and shorter whys."""
+FEWER_CHANGES = 3
 DRAWN = 100
 """Letters whose room a layer in the drawing takes."""
 TAG = re.compile("<[^>]*>")
@@ -32,6 +35,8 @@ LOOK = """\
 .aqualib-plan .verdict { font-size: 1.4em; font-weight: bold; border: .12em solid #000;
   padding: .2em .4em; margin: .3em 0; }
 .aqualib-plan .verdict span { font-size: .75em; font-weight: normal; }
+.aqualib-plan .before { border: .25em double #000; padding: .2em .4em; margin: .3em 0;
+  font-weight: bold; }
 .aqualib-plan .columns { columns: 2; column-gap: 1.6em; }
 .aqualib-plan .drawn, .aqualib-plan li { break-inside: avoid; }
 .aqualib-plan .part { margin: 0 0 .4em; }
@@ -51,7 +56,7 @@ LOOK = """\
 @media screen and (max-width: 50em) { .aqualib-plan .columns { columns: 1; } }
 @media print {
 .aqualib-plan { font-size: 7.4pt; line-height: 1.2; max-width: none; }
-.aqualib-plan.roomy { font-size: 8pt; }
+.aqualib-plan.roomy { font-size: 7.6pt; }
 }"""
 PAPER = """\
 @page { margin: 9mm; }
@@ -76,39 +81,52 @@ def standing_alone(title: str, look: str, sheet: str) -> str:
 def plan_sheet(plan: FilterPlan, lessons: str = "..") -> str:
     """Return the sheet alone, for a page that is there."""
     parts = [
-        plan_words.beside(plan),
+        plan_words.care(plan),
         plan_words.flow(plan),
         plan_words.first_weeks(plan),
-        plan_words.care(plan),
         plan_words.lamp_carbon_power(plan),
         plan_words.measures(plan),
         plan_words.assumed(plan),
+        plan_words.beside(plan),
     ]
     inside = [
         *_head(plan),
-        _changes(plan),
         '<div class="columns">',
         f'<div class="part drawn">{filter_svg(plan.whole)}</div>',
         *map(_part, filter(lambda part: part.lines, parts)),
-        _whys(lessons),
-        "</div>",
-        f"<p><b>Cautions.</b> {escape(' '.join(CAUTIONS))}</p>",
     ]
     letters = len(TAG.sub("", "".join(inside))) + DRAWN * len(plan.whole.places)
+    inside += [
+        _whys(lessons, in_full=letters < FULL),
+        "</div>",
+        _changes(plan, MOST_CHANGES if letters < FULL else FEWER_CHANGES),
+        f"<p><b>Cautions.</b> {escape(' '.join(CAUTIONS))}</p>",
+    ]
     look = SHEET + " roomy" * (letters < ROOMY)
     return "\n".join([f'<section class="{look}">', *inside, "</section>"])
 
 
 def _head(plan: FilterPlan) -> list[str]:
-    name, short = plan.system.name, plan_words.in_short(plan)
+    name, short = plan.system.name, first_of_all.in_short(plan)
     look = ' class="long"' if len(name) > LONG_NAME else ""
-    means = escape(plan_words.action(plan))
+    means = escape(f"{first_of_all.action(plan)} {first_of_all.first_thing(plan)}".strip())
     return [
         # What was typed stands apart, so that letters from right to left turn nothing round.
         f"<h1{look}><bdi>{escape(name)}</bdi></h1>",
-        f"<p>{escape(plan_words.byline(plan))}</p>",
+        f"<p>{escape(first_of_all.byline(plan))}</p>",
+        *_before(plan),
         f'<p class="verdict">{escape(short)} <span>{means}</span></p>',
     ]
+
+
+def _before(plan: FilterPlan) -> list[str]:
+    """Return what the readings ask for before any plan, in a frame of its own."""
+    found = first_of_all.alarms(plan)
+    if not found:
+        return []
+    lines = "".join(f"<li>{escape(words)}</li>" for words in found)
+    title = f"<h2>{escape(first_of_all.BEFORE)}</h2>"
+    return [f'<div class="before">{title}<ul class="lines">{lines}</ul></div>']
 
 
 def _part(part: Part) -> str:
@@ -120,12 +138,12 @@ def _line(line: Line) -> str:
     return f"<li><b>{escape(line.term)}:</b> <bdi>{escape(line.words)}</bdi></li>"
 
 
-def _changes(plan: FilterPlan) -> str:
+def _changes(plan: FilterPlan, most: int) -> str:
     """Return the ranked changes as a table, the best first."""
     head = "".join(f'<th scope="col">{escape(name)}</th>' for name in headings())
-    body = "".join(map(_change, ranked(plan)))
-    left = len(plan.changes) - MOST_CHANGES
-    more = f" (the first {MOST_CHANGES}; {left} more gain less)" if left > 0 else ""
+    body = "".join(map(_change, ranked(plan, most)))
+    left = len(plan.changes) - most
+    more = f" (the first {most}; {left} more gain less)" if left > 0 else ""
     return (
         f'<table class="ranked"><caption>Changes, the one that buys most first{more}</caption>'
         f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
@@ -138,10 +156,11 @@ def _change(one: Ranked) -> str:
     return f"<tr>{first}{moves}<td>{escape(one.worth)}</td></tr>"
 
 
-def _whys(lessons: str) -> str:
+def _whys(lessons: str, *, in_full: bool) -> str:
+    """Return why the numbers are what they are; on a full sheet where it stands, and no more."""
     files = {name[:2]: name for name in shipped_lessons()}
     lines = "".join(
-        f"<li><b>{escape(why.about)}.</b> {escape(why.words)} "
+        f"<li><b>{escape(why.about)}.</b> {escape(why.words) if in_full else ''} "
         f"{_link(lessons, files.get(why.lesson, ''), why.lesson)} [{escape(why.source)}]</li>"
         for why in WHYS
     )

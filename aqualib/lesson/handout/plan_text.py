@@ -1,4 +1,4 @@
-"""A plan as plain text to send: at most 60 lines of 72 signs."""
+"""A plan as plain text to send: short lines, and all that who has nothing else must know."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ import textwrap
 import unicodedata
 from collections.abc import Iterator
 
-from aqualib.lesson.handout import plan_words
+from aqualib.lesson.handout import first_of_all, plan_words
 from aqualib.lesson.handout.layers import layers_of
 from aqualib.lesson.handout.plan_words import Part
 from aqualib.lesson.handout.ranked import ranked
 from aqualib.tank.plan import FilterPlan
 
-COLUMNS, LINES = 72, 60
+COLUMNS, LINES = 72, 150
 CHANGES = 3
 MORE = "(More stands on the page of the plan.)"
 CAUTION = (
@@ -37,35 +37,30 @@ def as_plan_text(plan: FilterPlan) -> str:
 def _lines(plan: FilterPlan) -> Iterator[str]:
     """Give the lines, those that can be missed last."""
     yield from wrapped(isolated(plan.system.name))
-    yield from wrapped(plan_words.byline(plan))
+    yield from wrapped(first_of_all.byline(plan))
     yield ""
-    yield from wrapped(f"{plan_words.in_short(plan)} {plan_words.action(plan)}")
+    for words in first_of_all.alarms(plan):
+        yield from wrapped(f"{first_of_all.BEFORE}: {words}")
+    yield from wrapped(f"{first_of_all.in_short(plan)} {first_of_all.action(plan)}")
+    yield from wrapped(first_of_all.first_thing(plan))
+    yield ""
     layers = "; ".join(layer.words for layer in layers_of(plan.whole))
     yield from wrapped(f"The filter, in the water's order: {layers}.")
-    yield from _part(plan_words.flow(plan))
+    yield from _titled(plan_words.flow(plan))
+    yield from _titled(plan_words.care(plan))
+    yield from _titled(plan_words.first_weeks(plan))
     yield "What would help, the best first:"
     for change in ranked(plan, CHANGES):
         yield from wrapped(f"{change.words}: {change.worth}.", "- ")
     yield "Measure this next:"
     for one in plan.unknowns:
         yield from wrapped(f"{one.measure} (lesson {one.lesson}).", "- ")
-    yield from _first_weeks(plan)
-    yield "Care, once it runs (first day, then every so many days):"
-    for task in plan_words.tasks_of(plan):
-        yield from wrapped(f"{task.first}, {task.every}: {task.what}", "- ")
-    yield from _part(plan_words.lamp_carbon_power(plan))
-    yield from _part(plan_words.beside(plan))
+    for part in (plan_words.lamp_carbon_power, plan_words.beside, plan_words.assumed):
+        yield from _titled(part(plan))
 
 
-def _first_weeks(plan: FilterPlan) -> Iterator[str]:
-    """Give the dated start, the first sentence of each step."""
-    part = plan_words.first_weeks(plan)
-    yield f"{part.title}:"
-    for line in part.lines:
-        yield from wrapped(f"{line.term}: {line.words.partition('. ')[0].rstrip('.')}.", "- ")
-
-
-def _part(part: Part) -> Iterator[str]:
+def _titled(part: Part) -> Iterator[str]:
+    yield from wrapped(f"{part.title}:")
     for line in part.lines:
         yield from wrapped(f"{line.term}: {line.words}", "- ")
 

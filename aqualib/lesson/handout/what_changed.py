@@ -6,11 +6,18 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
+from aqualib.lesson.handout.first_of_all import BEFORE
 from aqualib.lesson.handout.plan_numbers import WrittenPlan, written
-from aqualib.tank.plan import FilterPlan, as_table
+from aqualib.tank.plan import FilterPlan, System, as_table
+from aqualib.tank.plan.nothing_open import filled
+from aqualib.tank.plan.parts import Part, Tray
+from aqualib.tank.plan.readings import alarms
+from aqualib.tank.plan.system import PARTS
 from aqualib.tank.plan.what_it_buys import SAME
+from aqualib.tank.plan.written import keys_of
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import number, shown
+from aqualib.validity import Range
 
 SAID = {
     "food_carried_g_per_day": ("The filter carries", "g/day"),
@@ -31,8 +38,19 @@ def what_changed(old: FilterPlan | WrittenPlan, new: FilterPlan | WrittenPlan) -
     Either may be a plan or one that was read from its file.
     """
     before, after = _written(old), _written(new)
-    found = (*_meaning(before, after), *_numbers(before, after), *_told(before, after))
+    found = (
+        *_alarms(after),
+        *_meaning(before, after),
+        *_numbers(before, after),
+        *_told(before, after),
+    )
     return found or (NOTHING,)
+
+
+def _alarms(after: WrittenPlan) -> Iterator[str]:
+    """Give what the new readings ask for before anything else."""
+    for alarm in alarms(after.system, filled(after.system)[0]):
+        yield f"{BEFORE}: {alarm.words} {alarm.tonight}"
 
 
 def _written(plan: FilterPlan | WrittenPlan) -> WrittenPlan:
@@ -71,25 +89,36 @@ def _shown(value: float, unit: str) -> str:
 
 
 def _told(before: WrittenPlan, after: WrittenPlan) -> Iterator[str]:
-    """Give what the keeper told otherwise."""
-    old, new = (dict(_flat(as_table(plan.system))) for plan in (before, after))
+    """Give what the keeper told otherwise, in the words of a keeper."""
+    old, new = (dict(_fields(plan.system)) for plan in (before, after))
     for name in {**old, **new}:
         if old.get(name) != new.get(name):
-            yield f"You told {name}: {_value(new, name)}; before, {_value(old, name)}."
+            said, was = (table.get(name, "left open") for table in (new, old))
+            yield f"You told {name}: {said}; before, {was}."
 
 
-def _value(table: dict[str, Any], name: str) -> str:
-    return str(table[name]) if name in table else "left open"
+def _fields(system: System) -> Iterator[tuple[str, str]]:
+    """Give every field that was told: its name in words, and its value in the reader's units."""
+    table = as_table(system)
+    for name in ("name", "currency"):
+        if name in table:
+            yield name, str(table[name])
+    for name, kind in PARTS.items():
+        if name in table:
+            yield from _of_part(name, kind, table[name])
 
 
-def _flat(table: dict[str, Any], before: str = "") -> Iterator[tuple[str, Any]]:
-    """Give every entry of a table within tables, with where it stands."""
-    for name, value in table.items():
-        where = f"{before}{name}"
-        if isinstance(value, dict):
-            yield from _flat(value, f"{where}.")
-        elif isinstance(value, list):
-            for at, one in enumerate(value, start=1):
-                yield from _flat(one, f"{where}[{at}].")
-        else:
-            yield where, value
+def _of_part(said: str, kind: type[Part], table: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    fields, rules = keys_of(kind), kind.rules()
+    if not table:
+        yield said, "there is one"
+    for key, value in table.items():
+        field = fields[key]
+        if isinstance(value, list):
+            for at, tray in enumerate(value, start=1):
+                yield from _of_part(f"{said}, tray {at}", Tray, tray)
+            continue
+        rule = rules[field]
+        unit = rule.unit if isinstance(rule, Range) else ""
+        words = shown(value, unit) if unit else str(value)
+        yield f"{said}: {field.replace('_', ' ')}", words

@@ -27,17 +27,18 @@ AS_NITROGEN: dict[str, Callable[[float], Any]] = {
     "ammonia": ammonia_as_nitrogen.bare,
     "nitrite": nitrite_as_nitrogen.bare,
 }
-NONE, TRAP = "ammonia-none", "ammonia-trap"
-"""Leaves of lesson 14's tree: no more than a ripe tank holds, and water that new water poisons."""
+TRAP = "nitrite-trap"
+"""The leaf of lesson 14's trees for water that new water, soda or air would poison."""
 TO_DO = {
     "safe": "Safe for weeks: carry on, test again this week",
     "near": "Below both limits today: feed little, test again tomorrow",
-    "harms": "Harms over weeks: feed nothing today, change part of the water",
-    "trap": "Old-tank trap: test pH first, change only {tenth} at a time, feed nothing",
-    "act": "Act now: feed nothing, more air, change water if its pH is no higher",
-    "act in the trap": "Act now: more air, no food, test pH first, change only {tenth} at a time",
+    "harms": "Harms over weeks: feed nothing, more air, change {share} of the water",
+    "trap": "Old-tank trap: feed nothing, no soda, change {tenth} at most, test pH first",
+    "act": "Act now: feed nothing, more air, change {share} of the water",
+    # More air would drive carbon dioxide out, and so lift the pH.
+    "act in the trap": "Act now: feed nothing, no soda, change {tenth} at most, test pH first",
 }
-"""The verdict with what lesson 14 says to do tonight."""
+"""The verdict, with what lesson 14 says to do tonight."""
 
 
 def compute(
@@ -54,10 +55,11 @@ def compute(
     total, as_nitrite = AS_NITROGEN[basis](total_ammonia), AS_NITROGEN[nitrite_basis](nitrite)
     limits = total_ammonia_limits.bare(max(ph, PRINTED_FROM), temperature, salinity)
     unionised = unionised_ammonia_nitrogen.bare(total, ph, temperature, salinity)
-    # What is not on a slider here is in lesson 14 too the invented tank's where it is left out.
+    # What has no slider here is that of a row, as in lesson 14 where it is left out.
     tree = diagnose.bare(
-        "ammonia stays", ammonia=total, ph=ph, temperature=temperature, salinity=salinity
-    )
+        "nitrite stays", nitrite=as_nitrite, alkalinity=alkalinity_taken(salinity),
+        ammonia=total, ph=ph, temperature=temperature, salinity=salinity, chloride=chloride,
+    )  # fmt: skip
     for_weeks = float(safe_nitrite.bare(salinity, chloride))
     for_days = parameter("nitrite_short_over_long").value * for_weeks
     return Place(
@@ -69,8 +71,15 @@ def compute(
         celsius=from_si(temperature, "degC"),
         salinity=salinity,
         unionised=from_si(float(unionised), "mg/L"),
-        leaf=tree.code,
+        trapped=tree.code == TRAP,
+        share=from_si(tree.worked.figures["share_ammonia"].bare, "percent"),
     )
+
+
+def alkalinity_taken(salinity: float) -> float:
+    """Return the alkalinity of a tank in which nobody measured it; the sea has more of it."""
+    fresh, sea = parameter("alkalinity_reading").bare, parameter("alkalinity_held_sea").bare
+    return fresh + (sea - fresh) * min(salinity / parameter("sea_salinity").bare, 1.0)
 
 
 def describe(place: Place) -> str:
@@ -85,7 +94,8 @@ def describe(place: Place) -> str:
         if place.ph < PRINTED_FROM
         else ""
     )
-    trap = " New water lifts the pH and makes this ammonia poison." if place.leaf == TRAP else ""
+    lifted = " New water, soda or air lifts the pH and makes this ammonia poison."
+    trap = lifted if place.trapped else ""
     return (
         f"Ammonia: {as_read}{number(ammonia.reading)} mg N/L, of which "
         f"{number(place.unionised, 2)} is un-ionised at pH {number(place.ph, 2)}{share}; "
@@ -98,20 +108,21 @@ def describe(place: Place) -> str:
 def verdict(place: Place) -> str:
     """Return which verdict it is; the old-tank trap holds back what the others would change."""
     worst = max(place.ammonia, place.nitrite, key=lambda limit: limit.rank).zone
-    if place.leaf == TRAP:
+    if place.trapped:
         return "act in the trap" if worst == "act" else "trap"
     if worst != "safe":
         return worst
-    share = parameter("near_limit").value
-    near = any(limit.reading > share * limit.long for limit in (place.ammonia, place.nitrite))
-    return "near" if near or place.leaf != NONE else "safe"
+    share, both = parameter("near_limit").value, (place.ammonia, place.nitrite)
+    near = any(limit.reading > share * limit.long for limit in both)
+    ripe = place.ammonia.reading <= parameter("ammonia_allowed").value
+    return "safe" if ripe and not near else "near"
 
 
 def answer(place: Place) -> tuple[str, str]:
     """Give the verdict, and what to do."""
     found = verdict(place)
     tenth = f"{number(100.0 * parameter('trap_change').value)} %"
-    to_do = TO_DO[found].format(tenth=tenth)
+    to_do = TO_DO[found].format(tenth=tenth, share=f"{number(place.share, 2)} %")
     if found in {"safe", "near"}:
         return "Ammonia and nitrite:", to_do
     return f"By its {_to_blame(place)}:", to_do
@@ -120,10 +131,9 @@ def answer(place: Place) -> tuple[str, str]:
 def _to_blame(place: Place) -> str:
     """Name the reading that gives the verdict, or both."""
     ammonia, nitrite = place.ammonia.rank, place.nitrite.rank
-    if place.leaf == TRAP:
-        return "ammonia and nitrite" if nitrite else "ammonia"
-    both = "ammonia and nitrite"
-    return both if ammonia == nitrite else "ammonia" if ammonia > nitrite else "nitrite"
+    if nitrite and (place.trapped or ammonia == nitrite):
+        return "ammonia and nitrite"
+    return "ammonia" if place.trapped or ammonia > nitrite else "nitrite"
 
 
 def safety_map_panel() -> Panel:

@@ -49,9 +49,18 @@ SLIDERS: dict[str, tuple[str, float, float | None]] = {
     "tap_ammonia": ("Ammonia in the new water, as N", 0.05, None),
     "tap_nitrate": ("Nitrate of the new water, as NO₃", 1.0, None),
     "temperature": ("Temperature", 0.5, None),
-    "volume": ("Water in the tank", 10.0, None),
+    "volume": ("Water in the tank", 1.0, None),
     "weekly_change": ("Water changed in a week", 1.0, None),
 }
+ENDS = {
+    "ammonia": (0.0, 20.0),
+    "nitrate": (0.0, 500.0),
+    "nitrite": (0.0, 20.0),
+    "ph": (5.0, 9.5),
+    "temperature": (2.0, 36.0),
+    "volume": (4.0, 2000.0),
+}
+"""Wider than the rows, which serve lessons: a keeper in need is not told "out of range"."""
 
 
 def compute(symptom: str, *, tested: bool, **measured: float) -> Reached:
@@ -86,7 +95,7 @@ def symptoms_panel() -> Panel:
     controls: dict[str, Control] = {"symptom": Choice("What I see", says, FIRST, shows=shows)}
     controls["tested"] = Tick("I tested ammonia and pH, and set them here", start=False)
     for name, (label, step, start) in SLIDERS.items():
-        controls[name] = Slider(label, row_of(name), step, start)
+        controls[name] = Slider(label, row_of(name), step, start, ENDS.get(name))
     return Panel("What is wrong?", controls, compute, TreeOfQuestions(), describe, answer)
 
 

@@ -135,18 +135,28 @@ def dated_start(
     ready = found.ready
     if ready is None or math.isinf(ready.best):
         return ()
-    early = max(round(ready.low), TEST_FROM + 1)
+    early = early_day(ready)
     steps = [
         (0, _begin(dose, lamp=lamp)),
         (TEST_FROM, _test()),
         (early, "From now on test daily: the first such filters are ready."),
-        *_when_ready(max(round(ready.best), early + 1), stop, lamp=lamp),
+        *_when_ready(go_day(ready), stop, lamp=lamp),
     ]
     if math.isfinite(ready.high):
         late = "Not ready yet? Then something holds it back: lesson 14, a stuck start."
         steps.append((round(ready.high), late))
     ordered = sorted(steps, key=lambda step: step[0])
     return tuple(Dated(start + timedelta(days=day), words) for day, words in ordered)
+
+
+def early_day(ready: Span) -> int:
+    """Return the day from which tests are daily: the first such filters are ready."""
+    return max(round(ready.low), TEST_FROM + 1)
+
+
+def go_day(ready: Span) -> int:
+    """Return the day of GO, by the sum; before it no animal comes in, and from it on no dose."""
+    return max(round(ready.best), early_day(ready) + 1)
 
 
 def _begin(dose: str, *, lamp: bool) -> str:

@@ -49,13 +49,14 @@ def _keep(file: Path) -> None:
     try:
         from_json(_text_in(file))
     except ValidityError:
-        file.rename(_free_name(file))
+        file.rename(free_name(file))
         return
     kept = file.with_name(f"{file.stem}.earlier{ENDING}")
     replace_file(kept, file.read_text(encoding="utf-8"))
 
 
-def _free_name(file: Path) -> Path:
+def free_name(file: Path) -> Path:
+    """Return a name that is not taken yet, for what cannot be read and yet is kept."""
     names = (file.with_name(f"{file.stem}.unreadable {n}{ENDING}") for n in count(1))
     return next(name for name in names if not os.path.lexists(name))
 

@@ -20,6 +20,7 @@ from aqualib.tank.volume import (
 )
 from aqualib.units import from_si
 from aqualib.validity import ValidityError
+from aqualib.water.ph_scales import FRESH_BELOW
 from aqualib.water.properties import chloride
 
 SALTY = 15.0
@@ -78,6 +79,14 @@ class Filled(NamedTuple):
     def is_sea(self) -> bool:
         """Whether it is kept as a marine tank."""
         return self.salinity >= SALTY
+
+    @property
+    def water_name(self) -> str:
+        """What the water is called, with its salinity where it has any."""
+        if self.salinity < FRESH_BELOW:
+            return "fresh water"
+        kind = "sea" if self.is_sea else "brackish"
+        return f"{kind} water (salinity {self.salinity:.3g})"
 
     def holding(self, *kinds: str) -> list[Place]:
         """Return the trays that hold one of these."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from aqualib.parameters import parameter
+from aqualib.tank.plan.new_water import NITRATE, water_plan
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.parts import AIR
 from aqualib.tank.plan.what_it_buys import SAME, Change
-from aqualib.tank.plan.what_it_does import Outcome
-from aqualib.units import Q
+from aqualib.tank.plan.what_it_does import Outcome, nitrate_peak
+from aqualib.units import SECONDS_PER_DAY, Q
 
 MOST_OF_THE_FLOW = 0.5
 """Where less than this share of the flow on the box arrives, the way takes most of it."""
@@ -80,6 +80,20 @@ def _air(whole: Filled) -> Iterator[Change]:
         )
 
 
+def _new_water(whole: Filled) -> Iterator[Change]:
+    """Change the water as the plan advises it, where that is more than now."""
+    found = water_plan(whole, nitrate_peak(whole))
+    if found.ground == NITRATE:
+        days = "day" if found.every == 1 else f"{found.every} days"
+        yield Change(
+            "change more water",
+            f"Change {100.0 * found.share:.0f} % of the water every {days}",
+            "Nitrate falls with the share; the filter carries no more for it.",
+            "11",
+            whole._replace(change=found.share, change_every=found.every * SECONDS_PER_DAY),
+        )
+
+
 def _by_hand(whole: Filled) -> Iterator[Change]:
     """What costs nothing, or next to it, but work."""
     yield from _air(whole)
@@ -91,15 +105,7 @@ def _by_hand(whole: Filled) -> Iterator[Change]:
         "05",
         whole._replace(clean_every=sooner),
     )
-    more = min(1.5 * whole.change, parameter("tonight_most_changed").bare)
-    if more > whole.change * (1.0 + SAME):
-        yield Change(
-            "change more water",
-            f"Change {100.0 * more:.0f} % of the water each time",
-            "Nitrate falls with the share; the filter carries no more for it.",
-            "11",
-            whole._replace(change=more),
-        )
+    yield from _new_water(whole)
     yield Change(
         "feed a quarter less",
         "Feed a quarter less, if the animals stay well on it",

@@ -27,6 +27,7 @@ from aqualib.tank.plan.first_weeks import (
     start_up,
     stocking_stop,
 )
+from aqualib.tank.plan.new_water import WaterPlan, water_plan
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.readings import Alarm, alarms
 from aqualib.tank.plan.system import System
@@ -35,10 +36,8 @@ from aqualib.tank.plan.what_it_does import (
     VERDICTS,
     Outcome,
     carries,
-    nitrate_gain,
     outcome,
 )
-from aqualib.tank.upkeep import schedule_for_interval
 from aqualib.tank.upkeep.calendar import a_day
 from aqualib.units import SECONDS_PER_DAY, Q, Quantity
 from aqualib.validity import ValidityError, quoted
@@ -57,15 +56,6 @@ class LampPlan(NamedTuple):
     kill_rate: float
     share_of_light: float
     hours_left: float
-
-
-class WaterPlan(NamedTuple):
-    """What the water changes do, in SI units."""
-
-    peak: float
-    limit: float
-    weekly: float
-    """New water a week that holds the limit; infinite where no change can."""
 
 
 @dataclass(frozen=True)
@@ -261,19 +251,6 @@ def carbon_halved(whole: Filled, now: Outcome) -> float:
             exchange=exchange,
         ).halved_on
     )
-
-
-def water_plan(whole: Filled, peak: float) -> WaterPlan:
-    """Return what the keeper's water changes come to, and what the limit would ask."""
-    gain = nitrate_gain(whole)
-    limit = parameter("nitrate_limit").bare
-    if limit <= whole.tap_nitrate:
-        # New water that stands at the limit cannot hold it.
-        return WaterPlan(peak, limit, math.inf)
-    plan = schedule_for_interval.bare(gain, limit, whole.tap_nitrate, whole.volume, WEEK)
-    share = float(plan.share)
-    weekly = share * whole.volume if share <= 1.0 else math.inf
-    return WaterPlan(peak, limit, weekly)
 
 
 def in_other_water(whole: Filled, now: Outcome) -> Span:

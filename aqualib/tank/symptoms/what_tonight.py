@@ -158,8 +158,8 @@ class Diagnosis:
 
     @property
     def minds(self) -> str:
-        """All that is to be minded, in a few words each."""
-        return " ".join(caution.first for caution in self.leaf.cautions)
+        """All that is to be minded, in a few words each, and what was taken for a reading."""
+        return " ".join([*(caution.first for caution in self.leaf.cautions), *self.beyond])
 
     @property
     def origin(self) -> str:
@@ -275,6 +275,6 @@ def _within(measurement: str, value: float) -> float:
 
 def _note(measurement: str, told: float, taken: float) -> str:
     unit = parameter(row_of(measurement)).unit
-    name = "pH" if measurement == "ph" else measurement.replace("_", " ")
-    numbers = (Figure(bare, unit).text for bare in (told, taken))
-    return "{} {} is beyond these sums, which take {}.".format(name, *numbers)
+    name = "pH" if measurement == "ph" else measurement.replace("_", " ").capitalize()
+    one, other = (Figure(bare, unit).text for bare in (told, taken))
+    return f"{name} {one} is beyond these sums, which take {other}."

@@ -26,7 +26,10 @@ SHARE = Range(0.01, 1)
 UNPLUG = "Unplug everything in the water before a hand goes in."
 SAME_WATER = "Rinse in water taken from the tank: chlorine in tap water kills the bacteria."
 CHANGE = "Takes out nitrate and what else piles up. New water as warm as the tank's, no chlorine."
-TEST = "Write the readings down: a change over weeks tells more than one number."
+TEST = (
+    "Ammonia, nitrite, nitrate, pH and alkalinity. Write the readings down: a change over weeks "
+    "tells more than one number."
+)
 MEDIA = "Only a part at a time, so that enough bacteria stay for the ammonia of the day."
 LAMP = (
     "It still glows when it has grown too weak. Follow the maker's instructions; never look at "
@@ -38,6 +41,7 @@ SWITCH = (
     "Press the test button of the residual-current switch (RCD, GFCI): the power must go off. If "
     "it does not, use nothing on it and call a licensed electrician. Local codes come first."
 )
+SLUDGE = "What lies there rots and uses up oxygen."
 RINSE = "A full pad lets less water through."
 TEST_WATER = "Test the water and write it down"
 WEEK, APART = 7, 2
@@ -46,22 +50,37 @@ WEEK, APART = 7, 2
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """Something to do on the day `first` and every so many days after it, and why."""
+    """Something to do on the day `first` and every so many days after it, and why.
+
+    With a day `last` it ends there; where that is `first` itself it is done once.
+    """
 
     what: str
     first: date
     every: int
     why: str = ""
+    last: date | None = None
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "what", one_line("what", self.what))
         object.__setattr__(self, "why", _text("why", self.why, MOST_SIGNS["why"]))
         a_day("first", self.first)
         object.__setattr__(self, "every", whole_days("every", self.every))
+        if self.last is not None and a_day("last", self.last) < self.first:
+            raise ValidityError(
+                "last", str(self.last), f"{self.first} or later", "", "is too early"
+            )
+
+    @property
+    def once(self) -> bool:
+        """Whether it is done once."""
+        return self.last is not None and (self.last - self.first).days < self.every
 
     def falls_on(self, day: date) -> bool:
         """Return whether the task is due on a day."""
-        return a_day("day", day) >= self.first and (day - self.first).days % self.every == 0
+        past = (a_day("day", day) - self.first).days
+        ended = self.last is not None and day > self.last
+        return past >= 0 and past % self.every == 0 and not ended
 
 
 def a_day(name: str, value: object) -> date:
@@ -156,6 +175,7 @@ def usual_tasks(
     rinse_coarse_every: int | None = None,
     rinse_medium_every: int | None = None,
     rinse_fine_every: int | None = None,
+    settling_every: int | None = None,
     media_share: Any = None,
     media_every: int | None = None,
     lamp_every: int | None = None,
@@ -200,6 +220,9 @@ def usual_tasks(
         why = f"{RINSE} {SAME_WATER} {UNPLUG}"
         what = f"Rinse the {grade} pad"
         tasks += _apart(start, what, every, f"rinse_{grade}_every", why, place)
+    what, why = "Empty the settling space", f"{SLUDGE} {UNPLUG}"
+    # No bacteria are lost with it, so it may meet a pad's day: the filter is open then.
+    tasks += _later(start, what, settling_every, "settling_every", why)
     tasks += _media(start, media_share, media_every, place)
     tasks += _carbon(start, carbon, carbon_every)
     tasks += _lamp(start, lamp_every, lamp_since)

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 import pytest
 
+from aqualib.lesson.handout.first_of_all import interval_words
 from aqualib.lesson.handout.from_sums import care_of, pads_due
 from aqualib.lesson.tank_sheet import tank_sheet
 from aqualib.parameters import parameter
@@ -27,8 +28,9 @@ def on_the_sheet(capsys, line, pattern):
 
 
 def test_pads_and_carbon_are_due_as_the_sheet_says(care, capsys):
-    day = on_the_sheet(capsys, "05", r"day (\d+)")
-    assert care["rinse_coarse_every"] == pytest.approx(day, abs=1)
+    # The face is half full on day 51, and the tank is cleaned every 35 days.
+    assert care["rinse_coarse_every"] < on_the_sheet(capsys, "05", r"day (\d+)")
+    assert care["rinse_coarse_every"] == parameter("cleaning_interval").value
     day = on_the_sheet(capsys, "10", r"day (\d+)")
     assert care["carbon_every"] == pytest.approx(day, abs=1)
 
@@ -37,12 +39,26 @@ def plan_of(system):
     return make_plan(system, START, doubt=False, changes=False)
 
 
-def test_pads_are_due_half_full_or_after_the_longest_time_of_the_trade():
-    plan = plan_of(example_system())
-    due, longest = pads_due(plan), 7 * parameter("filter_cleaning").high
-    assert due["coarse"] == int(plan.due.m_as("day")) < longest
-    assert due["medium"] == due["fine"] == longest
-    assert longest < plan.now.due_of["medium"] / 86400 < plan.now.due_of["fine"] / 86400
+def test_the_calendar_keeps_the_interval_of_the_headline():
+    """Who cleans as the calendar says has what the page says is carried, or more."""
+    for days, kept in ((20, 20), (35, 35), (200, 56)):
+        told = example_system().changed("care", clean_every=Q(days, "day"))
+        plan = plan_of(told)
+        assert set(pads_due(plan).values()) == {kept, min(kept, int(plan.due.m_as("day")))}
+        assert care_of(plan)["settling_every"] == kept
+        assert f"cleaning every {days} days (as you told)" in interval_words(plan)
+        assert ("the calendar has it every 56" in interval_words(plan)) == (days == 200)
+        followed = plan_of(told.changed("care", clean_every=Q(kept, "day")))
+        assert followed.carried.best >= plan.carried.best
+    assert "every 35 days (assumed)" in interval_words(plan_of(System()))
+
+
+def test_media_are_cleaned_a_part_at_a_time(care):
+    """A fifth each 90 days: all of them in some 15 months (our choice, no source)."""
+    assert (care["media_share"], care["media_every"]) == (0.2, 90)
+    assert "media_share" not in care_of(
+        plan_of(System(filter=Filter((Tray("fine pad", Q(9, "cm")),))))
+    )
 
 
 def test_of_two_pads_of_one_grade_the_earlier_counts():
@@ -50,12 +66,12 @@ def test_of_two_pads_of_one_grade_the_earlier_counts():
     plan = plan_of(System(filter=Filter(tuple(trays), width=Q(16, "cm"))))
     first, second = (plan.now.due_of[f"fine {n}"] / 86400 for n in (1, 2))
     assert first < 0.1 * second
-    assert pads_due(plan) == {"coarse": 56, "fine": int(first)}
+    assert pads_due(plan) == {"coarse": 35, "fine": int(first)}
 
 
 def test_so_much_water_just_holds_the_limit(care):
     volume, share = plan_of(example_system()).water, care["change"]
-    made = on_paper() * Q(7, "day")
+    made = on_paper() * Q(care["change_every"], "day")
     peak = steady_peak(made, float(share / volume), parameter("fill_nitrate").quantity)
     assert peak.m_as("mg/L") == pytest.approx(parameter("nitrate_limit").value, rel=1e-3)
 
@@ -64,7 +80,12 @@ def test_so_much_water_just_holds_the_limit(care):
     ("system", "left_out"),
     [
         (System(), "top_up lamp_every carbon"),
-        (example_system().changed("stock", food=Q(0, "g/day")), "change"),
+        (
+            example_system()
+            .changed("care", change=Q(0, "percent"))
+            .changed("stock", food=Q(0, "g/day")),
+            "change",
+        ),
         (System(filter=Filter((Tray("porous rings", Q(90, "mm")),))), "rinse_coarse_every"),
     ],
 )

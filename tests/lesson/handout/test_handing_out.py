@@ -46,7 +46,18 @@ def test_a_last_plan_that_is_none_is_told_and_kept(plan, tmp_path, capsys):
     (tmp_path / FILE).write_text("no plan", encoding="utf-8")
     hand_out(plan, tmp_path)
     assert "The last plan cannot be compared" in capsys.readouterr().out
-    assert (tmp_path / EARLIER).read_text(encoding="utf-8") == "no plan"
+    assert (tmp_path / "plan.unreadable 1.json").read_text(encoding="utf-8") == "no plan"
+
+
+def test_the_plan_of_a_newer_aqualib_is_never_lost(plan, plans, tmp_path):
+    newer = '{"format": "aqualib plan", "version": 9}'
+    (tmp_path / FILE).write_text(newer, encoding="utf-8")
+    for one in (plan, plans["marine"], plan):
+        hand_out(one, tmp_path)
+    assert (tmp_path / "plan.unreadable 1.json").read_text(encoding="utf-8") == newer
+    assert (
+        read_plan((tmp_path / EARLIER).read_text(encoding="utf-8")).system == plans["marine"].system
+    )
 
 
 def test_in_a_lesson_its_look_touches_nothing_else(plan):

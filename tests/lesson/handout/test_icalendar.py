@@ -184,3 +184,15 @@ def test_one_task_that_begins_too_late_is_refused_and_named():
 def test_no_tasks_are_refused():
     with pytest.raises(ValidityError, match="tasks"):
         as_icalendar([], STAMP, UNTIL)
+
+
+def test_what_is_done_once_has_no_rule_and_what_ends_ends():
+    once = Task("Begin", START, 3660, last=START)
+    while_new = Task("Dose", START, 2, last=START + timedelta(5))
+    one, some = events(as_icalendar([once, while_new], STAMP, UNTIL))
+    assert "RRULE" not in one
+    days = rrulestr(some["RRULE"].to_ical().decode(), dtstart=datetime(2030, 5, 1))
+    assert [day.day for day in days] == [1, 3, 5]
+    assert sum(while_new.falls_on(START + timedelta(n)) for n in range(30)) == 3
+    with pytest.raises(ValidityError, match="last"):
+        Task("Dose", START, 2, last=START - timedelta(1))

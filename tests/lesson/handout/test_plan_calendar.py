@@ -9,11 +9,14 @@ from icalendar import Calendar
 from plans_to_print import HOSTILE, START, SYSTEMS
 
 from aqualib.lesson.handout import as_plan_page, as_plan_text
+from aqualib.lesson.handout.handing_out import files_of
 from aqualib.lesson.handout.icalendar import escaped
 from aqualib.lesson.handout.plan_calendar import as_plan_calendar
 from aqualib.lesson.handout.plan_words import tasks_of
+from aqualib.lesson.handout.reminders import NEW, go_date
 from aqualib.tank.plan import dated_start, example_system, make_plan
 from aqualib.units import Q
+from aqualib.validity import ValidityError
 
 UNTIL = date(2031, 3, 2)
 
@@ -28,10 +31,10 @@ def days_of_event(event):
 
 
 def test_each_step_of_the_start_stands_on_its_day_and_only_once(plan):
-    found = events(as_plan_calendar(plan, UNTIL))
-    steps = [e for e in found if str(e["SUMMARY"]).startswith("New filter: ")]
+    found = events(as_plan_calendar(plan, UNTIL, new=True))
+    steps = [e for e in found if str(e["SUMMARY"]).startswith(NEW) and "RRULE" not in e]
     due = dated_start(plan.start, plan.first_weeks, "0.53 g")
-    assert [days_of_event(e) for e in steps] == [[step.day] for step in due]
+    assert [e["DTSTART"].dt for e in steps] == [step.day for step in due]
     said = [f"{e['SUMMARY']} {e.get('DESCRIPTION', '')}" for e in steps]
     for words, step in zip(said, due, strict=True):
         assert set(step.words.replace(".", "").split()) <= set(words.replace(".", "").split())
@@ -39,7 +42,7 @@ def test_each_step_of_the_start_stands_on_its_day_and_only_once(plan):
 
 @pytest.mark.parametrize(
     "write",
-    [as_plan_page, as_plan_text, lambda plan: as_plan_calendar(plan, UNTIL)],
+    [as_plan_page, as_plan_text, lambda plan: as_plan_calendar(plan, UNTIL, new=True)],
     ids=["page", "text", "calendar"],
 )
 def test_no_paper_lets_in_more_animals_than_the_filter_carries(write):
@@ -49,6 +52,61 @@ def test_no_paper_lets_in_more_animals_than_the_filter_carries(write):
     assert "Stop here: 3.2 g of food a day is what this filter carries" in words
     assert "next third" not in words
     assert "next third" in " ".join(write(make_plan(example_system(), START)).split())
+
+
+def test_the_dose_and_the_tests_come_again_until_go(plan):
+    """GO is on day 18: 17 doses after the first, none of them with an animal in the tank."""
+    go = go_date(plan)
+    assert go == START + timedelta(18)
+    found = {
+        str(e["SUMMARY"]): e
+        for e in events(as_plan_calendar(plan, UNTIL, new=True))
+        if str(e["SUMMARY"]).startswith(NEW) and "RRULE" in e
+    }
+    doses = days_of_event(found[f"{NEW}0.53 g of ammonium chloride, if no animals are in"])
+    assert doses == [START + timedelta(n) for n in range(1, 18)]
+    early = START + timedelta(12)
+    every_other = days_of_event(found[f"{NEW}Test ammonia, nitrite and alkalinity"])
+    assert every_other == [START + timedelta(n) for n in (5, 7, 9, 11)]
+    daily = days_of_event(found[f"{NEW}Test ammonia and nitrite"])
+    assert daily[0] == early + timedelta(1)
+    assert daily[-1] == go + timedelta(14)
+    for event in found.values():
+        assert event.walk("VALARM")
+        said = str(event["DESCRIPTION"])
+        assert "ammonia 0.95 mg/L, nitrite 0.10 mg/L" in said or "above 5 mg/L" in said
+
+
+def test_care_of_a_new_filter_begins_with_go_and_an_old_one_has_no_start(plan):
+    old, new = (as_plan_calendar(plan, UNTIL, new=new) for new in (False, True))
+    assert NEW not in old
+    assert "no animals" not in old
+    changes = [
+        next(e for e in events(text) if str(e["SUMMARY"]).startswith("Change "))["DTSTART"].dt
+        for text in (old, new)
+    ]
+    assert changes == [START + timedelta(3), go_date(plan) + timedelta(3)]
+
+
+def test_a_new_filter_without_a_day_has_no_calendar(plans):
+    none = make_plan(example_system().changed("hose", lift=Q(3, "m")), START, doubt=False)
+    with pytest.raises(ValidityError, match="no day"):
+        as_plan_calendar(none, UNTIL, new=True)
+    assert not any(name.startswith("new filter") for name in files_of(none))
+    assert any(name.startswith("new filter") for name in files_of(plans["example"]))
+
+
+def test_a_tank_that_stands_high_begins_with_small_changes():
+    """19 L are a tenth of 190; 3 days apart, for 4 weeks; then the change that holds the limit."""
+    high = example_system().changed("readings", nitrate=Q(159, "mg/L"))
+    _, small, full, *_ = tasks_of(make_plan(high, START, doubt=False, changes=False))
+    assert (small.what, small.every, small.last) == (
+        "Change only 19.0 L of water",
+        3,
+        START + timedelta(28),
+    )
+    assert (full.what, full.first) == ("Change 43.8 L of water", START + timedelta(31))
+    assert "Test ammonia, pH and alkalinity first" in small.why
 
 
 def test_care_comes_again_and_reminds(plan):

@@ -20,7 +20,7 @@ from aqualib.lesson.handout.plan_numbers import (
     written,
 )
 from aqualib.tank.plan import make_plan
-from aqualib.units import Q
+from aqualib.units import UNIT_SETS, Q, set_units
 from aqualib.validity import ValidityError
 
 
@@ -94,3 +94,21 @@ def test_the_plan_before_is_kept_beside_the_new_one(tmp_path, plans):
 def test_a_folder_that_is_not_there_is_refused(tmp_path, plan):
     with pytest.raises(ValidityError, match="folder"):
         keep_plan(plan, tmp_path / "nowhere")
+
+
+@pytest.mark.parametrize("units", UNIT_SETS)
+def test_it_says_what_page_and_text_say_and_in_one_unit_set(plan, units):
+    metric = as_plan_json(plan)
+    set_units(units)
+    assert as_plan_json(plan) == metric
+    table = json.loads(metric)
+    assert table["assumed"]["pump.price"].startswith("0.300")
+    assert len(table["assumed"]) == len(plan.assumed)
+    start = {line["term"]: line["words"] for line in table["if_the_filter_is_new"]}
+    assert "Each day 0.53 g of ammonium chloride" in start["2030-03-02"]
+    assert {"term": "2030-03-05, then every 3 days", "words": "Change 43.8 L of water."} in table[
+        "care"
+    ]
+    assert [one["change"] for one in table["changes"]] == [c.words for c in plan.changes[:6]]
+    assert table["first"].startswith("First: ")
+    assert read_plan(metric).system == plan.system

@@ -9,7 +9,7 @@ import pytest
 from plans_to_print import HOSTILE, SYSTEMS
 
 from aqualib import __version__
-from aqualib.lesson.handout import plan_words
+from aqualib.lesson.handout import first_of_all, plan_words
 from aqualib.lesson.handout.plan_page import as_plan_page
 from aqualib.tank.plan import Stock, System, make_plan
 from aqualib.tank.sizing import LIMITS
@@ -59,11 +59,11 @@ def text_of(page):
 
 
 def test_a_food_that_nobody_told_is_not_said_to_be_given():
-    short = plan_words.in_short(make_plan(System()))
+    short = first_of_all.in_short(make_plan(System(stock=Stock(fish=Q(300, "g")))))
     assert "You give" not in short
-    assert "The food was not told; 3.5 g a day is assumed: " in short
+    assert "The food was not told; such fish eat some 2.5 g a day: " in short
     told = System(stock=Stock(food=Q(2, "g/day")))
-    assert "You give 2 g a day" in plan_words.in_short(make_plan(told))
+    assert "You give 2 g a day" in first_of_all.in_short(make_plan(told))
 
 
 def test_the_numbers_on_the_page_are_those_of_the_plan(plan):
@@ -79,7 +79,7 @@ def test_the_numbers_on_the_page_are_those_of_the_plan(plan):
         f"coarse: {number(plan.due.m, 2)} days",
         f"comes to {number(plan.nitrate.m_as('mg/L'))} mg/L (as nitrate)",
         f"{number(plan.energy / 3.6e6)} kWh a year",
-        f"{number(plan.cost, 2)} (in the money of the price)",
+        f"{number(plan.cost, 2)} (at 0.300 a kWh, assumed)",
         "1.80 kg (3.97 lb), 4 L, 9 cm",
         f"Plan of 2030-03-02 · 190 L of fresh water · aqualib {__version__}",
         "suit a tank of 90 L here, 4 turnovers an hour by the box one of 288 L; yours holds 190 L",

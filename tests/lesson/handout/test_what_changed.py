@@ -20,7 +20,7 @@ def test_less_food_is_told_with_what_it_means(plan):
     words = what_changed(plan, less)
     assert words[0] == "The verdict was “tight”, now it is “comfortable”."
     assert "You give 1.50 g/day; before, 3.50 g/day." in words
-    assert "You told stock.food_g_per_day: 1.5; before, 3.5." in words
+    assert "You told stock: food: 1.50 g/day; before, 3.50 g/day." in words
     assert not any(line.startswith("The flow") for line in words)
 
 
@@ -35,11 +35,21 @@ def test_a_tray_and_a_measured_flow(plan):
     )
     words = "\n".join(what_changed(plan, new))
     assert "The media weigh 0 kg; before, 1.80 kg." in words
-    assert "You told pump.measured_flow_L_per_h: 600; before, left open." in words
-    assert "You told filter.trays[5].holds: left open; before, porous rings." in words
+    assert "You told pump: measured flow: 600 L/h; before, left open." in words
+    assert "You told filter, tray 5: holds: left open; before, porous rings." in words
 
 
 def test_it_speaks_the_readers_units(plan):
     slow = make_plan(plan.system.changed("pump", measured_flow=Q(600, "L/h")), START, doubt=False)
     set_units("us")
     assert any("US gal/h (" in line for line in what_changed(plan, slow))
+
+
+def test_a_reading_above_its_line_comes_first_and_no_key_is_shown(plan):
+    """At pH 7.6 and 24.5 °C animals bear 0.95 mg/L for long: 5 is an alarm, not a number."""
+    read = make_plan(plan.system.changed("readings", ammonia=Q(5, "mg/L")), START, doubt=False)
+    words = what_changed(plan, read)
+    assert words[0].startswith("Before anything else: Ammonia reads 5 mg/L")
+    assert "Feed nothing tonight" in words[0]
+    assert "You told readings: ammonia: 5 mg/L; before, left open." in words
+    assert "_" not in "".join(words)

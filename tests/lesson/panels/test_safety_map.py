@@ -3,10 +3,17 @@
 import pytest
 
 from aqualib.lesson.charts.safety_map import Limit
-from aqualib.lesson.panels.safety_map import TO_DO, answer, compute, describe, safety_map_panel
+from aqualib.lesson.panels.safety_map import (
+    TO_DO,
+    alkalinity_taken,
+    answer,
+    compute,
+    describe,
+    safety_map_panel,
+)
 from aqualib.parameters import parameter
 from aqualib.tank.symptoms import diagnose
-from aqualib.units import Q
+from aqualib.units import Q, number
 from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.nitrogen import ammonia_as_nitrogen, ammonium_as_nitrogen, nitrite_as_nitrogen
@@ -61,15 +68,15 @@ def test_a_reading_on_a_limit_is_still_within_it():
 
 
 def test_the_verdict_is_that_of_the_worse_of_the_two(panel):
+    """Down to a limit: 1 - 0.95 / 2 is 53 %, and half is the most; 1 - 0.1 / 0.15 is a third."""
     assert panel.view.answer == ["Ammonia and nitrite:", TO_DO["near"]]
-    assert TO_DO["near"].startswith("Below both limits today: feed little, test again tomorrow")
-    for ammonia, nitrite, name, found in (
-        (2, 0, "ammonia", "harms"), (0, 0.2, "nitrite", "harms"),
-        (2, 0.2, "ammonia and nitrite", "harms"),
-        (2, 0.5, "nitrite", "act"), (10, 0.2, "ammonia", "act"),
+    for ammonia, nitrite, name, found, share in (
+        (2, 0, "ammonia", "harms", "50 %"), (0, 0.15, "nitrite", "harms", "33 %"),
+        (1.2, 0.15, "ammonia and nitrite", "harms", "33 %"), (1.2, 0, "ammonia", "harms", "21 %"),
+        (2, 0.5, "nitrite", "act", "50 %"), (10, 0.2, "ammonia", "act", "50 %"),
     ):  # fmt: skip
         panel.set(total_ammonia=ammonia, nitrite=nitrite)
-        assert panel.view.answer == [f"By its {name}:", TO_DO[found]]
+        assert panel.view.answer == [f"By its {name}:", TO_DO[found].format(share=share)]
 
 
 WATERS = [
@@ -78,14 +85,21 @@ WATERS = [
     for ph, ammonia in zip((6.0, 6.5, 7.0, 7.6, 8.3, 9.0) * 5, sorted(readings * 6), strict=True)
 ]
 """Of total ammonia, mg N/L: each pH with each reading, in fresh water and in the sea."""
-SAYS = {
-    "ammonia-none": ("Safe for weeks", "carry on"),
-    "ammonia-meal": ("Below both limits today", "feed little, test again tomorrow"),
-    "ammonia-harms": ("Harms over weeks", "feed nothing today, change"),
-    "ammonia-trap": ("Old-tank trap", "test pH first, change only 10 %"),
-    "ammonia-act": ("Act now", "feed nothing, more air, change water if its pH is no higher"),
+BEGINS = {
+    "ammonia-none": "Safe for weeks: carry on, test again this week",
+    "ammonia-meal": "Below both limits today: feed little, test again tomorrow",
+    "ammonia-harms": "Harms over weeks: feed nothing, more air, change ",
+    "ammonia-trap": "Old-tank trap: feed nothing, no soda, change 10 % at most",
+    "ammonia-act": "Act now: feed nothing, more air, change ",
 }
 """What the panel says for each leaf of lesson 14's tree, where nitrite is none."""
+TONIGHT = {
+    "ammonia-none": "Carry on, and test again this week.",
+    "ammonia-meal": "Feed little, and test again tomorrow",
+    "ammonia-harms": "Feed nothing, more air, and change ",
+    "ammonia-trap": "Feed nothing; no soda. Change 10 % at most",
+    "ammonia-act": "Feed nothing, more air, and change ",
+}
 
 
 def test_verdict_and_action_are_those_of_lesson_14(panel):
@@ -93,37 +107,38 @@ def test_verdict_and_action_are_those_of_lesson_14(panel):
     seen = set()
     for salinity, ph, ammonia in WATERS:
         panel.set(salinity=salinity, ph=ph, total_ammonia=ammonia, nitrite=0)
-        said, water = panel.view.answer[1], (salinity, ph, ammonia)
-        given = {"ammonia": Q(ammonia, "mg/L"), "ph": ph, "salinity": salinity}
+        said, place, water = panel.view.answer[1], panel.result, (salinity, ph, ammonia)
         leaf = diagnose(
-            "ammonia stays", temperature=parameter("tank_temperature").quantity, **given
-        )
-        zone, place = panel.result.ammonia.zone, panel.result
-        if leaf.code == "ammonia-none" and zone != "safe":
-            assert said == TO_DO[zone], water
-        elif leaf.code == "ammonia-none" and place.ammonia.reading > place.ammonia.long / 2:
-            assert said == TO_DO["near"], water
-        else:
-            what, to_do = SAYS[leaf.code]
-            assert what in said or (zone == "act" and said.startswith("Act now")), water
-            assert to_do in said or leaf.code == "ammonia-trap", water
-        if leaf.code == "ammonia-trap":
-            assert "change only 10 %" in said, water
-            assert "Change only 10 %" in leaf.tonight
+            "ammonia stays", ammonia=Q(ammonia, "mg/L"), ph=ph, salinity=salinity,
+            temperature=parameter("tank_temperature").quantity,
+            alkalinity=Q(1e3 * alkalinity_taken(salinity), "mg/L"),
+        )  # fmt: skip
+        assert TONIGHT[leaf.code] in leaf.tonight, "lesson 14 says something else now"
         seen.add(leaf.code)
-    assert seen == set(SAYS), "every kind of water was tried"
+        near = place.ammonia.reading > place.ammonia.long / 2
+        if leaf.code == "ammonia-none" and place.ammonia.zone != "safe":
+            assert said.startswith(BEGINS["ammonia-harms"]), water
+        elif leaf.code == "ammonia-none" and near:
+            assert said == TO_DO["near"], water
+        elif leaf.code == "ammonia-trap" and place.ammonia.zone == "act":
+            assert said.startswith("Act now: feed nothing, no soda, change 10 % at most"), water
+        else:
+            assert said.startswith(BEGINS[leaf.code]), water
+        if "air, change" in said:
+            share = number(leaf.amounts["share_ammonia"].m_as("percent"), 2)
+            assert f"change {share} % of the water" in said, water
+    assert seen == set(BEGINS), "every kind of water was tried"
 
 
-def test_old_water_that_holds_ammonia_is_changed_by_a_tenth_at_a_time(panel):
+def test_old_water_that_holds_ammonia_is_hardly_changed(panel):
     """2 mg N/L at pH 6.5: half new water would leave 1 at pH 8.1, where 0.51 is the limit."""
     for nitrite, begins in ((0, "Old-tank trap"), (0.2, "Old-tank trap"), (5, "Act now")):
         panel.set(total_ammonia=2, ph=6.5, nitrite=nitrite)
         name = "ammonia and nitrite" if nitrite else "ammonia"
         assert panel.view.answer[0] == f"By its {name}:"
-        assert panel.view.answer[1].startswith(begins)
-        assert "change only 10 % at a time" in panel.view.answer[1]
-        assert "test pH first" in panel.view.answer[1]
-        assert "New water lifts the pH" in panel.sentence
+        to_do = "feed nothing, no soda, change 10 % at most, test pH first"
+        assert panel.view.answer[1] == f"{begins}: {to_do}"
+        assert "New water, soda or air lifts the pH" in panel.sentence
 
 
 def test_just_under_a_limit_is_not_safe_for_weeks(panel):

@@ -4,13 +4,20 @@ import inspect
 
 import pytest
 from leaves_of_symptoms import CASES, found
+from words_in_pictures import out_of_place
 
+from aqualib.lesson.drawing import style
 from aqualib.lesson.panels.what_is_wrong import FIRST, SLIDERS, symptoms_panel
 from aqualib.tank.symptoms import diagnose, symptoms
 from aqualib.tank.symptoms.what_it_says import TESTS
 from aqualib.tank.symptoms.what_tonight import row_of
+from aqualib.units import set_units
 
 pytestmark = pytest.mark.usefixtures("lesson_start")
+
+
+ORDER, BEFORE = 95, 65
+"""Signs of a headline at most: of a thing to do, and of the words before it."""
 
 
 @pytest.fixture(scope="module")
@@ -77,3 +84,32 @@ def test_a_keepers_readings_stay_when_the_symptom_is_changed(wrong):
     wrong.set(symptom="gasping")
     assert wrong.values["nitrite"] == 0.33
     assert all(wrong.controls[name].parameter.name == row_of(name) for name in SLIDERS)
+
+
+def test_what_a_keeper_reads_is_answered_and_not_out_of_range(wrong):
+    """A nano of 12 L, pH 5.5, 32 degC: what is taken in their place stands in the picture."""
+    wrong.replay(symptom="ph sinks", volume=12, ph=5.5, alkalinity=5, ammonia=0.1, tested=True)
+    assert wrong.result.diagnosis.amounts["soda"].m_as("g") == pytest.approx(0.403, abs=0.001)
+    assert "pH 5.5 is beyond these sums, which take 6." in wrong.result.diagnosis.minds
+    wrong.replay(symptom="nitrate stays", nitrate=250, temperature=32, tested=True)
+    assert "Temperature 32 °C is beyond" in wrong.result.diagnosis.minds
+    wrong.replay(symptom="nitrite stays", nitrite=12)
+    wrong.replay(symptom="rattle", hours_since_opened=6 * 7 * 24)
+    wrong.replay(symptom="power cut", hours_stood=100)
+    assert wrong.result.diagnosis.code == "cut-fish"
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize(("system", "size"), [("metric", "page"), ("us", "projector")])
+def test_every_leaf_has_room_for_its_cautions_and_is_short(wrong, system, size):
+    set_units(system)
+    style.set_text_size(size)
+    odd = {}
+    for code, case in CASES.items():
+        for tested in (True, False):
+            wrong.replay(symptom=case.symptom, tested=tested, **case.given)
+            what, bold = wrong.view.answer
+            long = [bold] * (len(bold) > ORDER or len(what) > BEFORE)
+            if found_odd := [*out_of_place(wrong.picture.figure), *long]:
+                odd[code, tested] = found_odd
+    assert odd == {}
