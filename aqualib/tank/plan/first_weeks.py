@@ -19,7 +19,7 @@ from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
 
 SETS = 300
-"""Sets of uncertain numbers for the band of the ready day: as many as in lesson 03, for one date."""
+"""Sets of uncertain numbers for the ready day's band: as many as in lesson 03, for one date."""
 TEST_FROM = 3
 STEPS = 3
 """Parts in which the stock comes in, a week apart."""
