@@ -1,11 +1,16 @@
 """What lesson 15 says in words of the invented tank: true of its plan as it is."""
 
+import json
+import re
 from datetime import date
+from pathlib import Path
 
 import pytest
 
 from aqualib.lesson.panels.your_filter_plan import plan_panel
 from aqualib.tank.plan import VERDICTS, example_system, gains, make_plan
+
+LESSONS = Path(__file__).parents[2] / "lessons"
 
 
 @pytest.fixture(scope="module")
@@ -60,3 +65,14 @@ def test_the_span_is_wide_and_the_verdicts_are_those_of_the_text(plan):
     assert high > 2 * low
     assert VERDICTS == ("comfortable", "tight", "too much")
     assert plan.verdict == "tight"
+
+
+def test_the_start_has_the_dates_that_lesson_03_prints():
+    """One band of the ready day, in the lesson and in the plan, and so one set of dates."""
+    lesson = json.loads((LESSONS / "03-maturing-a-filter.ipynb").read_text(encoding="utf-8"))
+    printed = json.dumps([cell.get("outputs", []) for cell in lesson["cells"]])
+    dates = set(re.findall(r"2030-\d\d-\d\d", printed))
+    start = date(2030, 3, 2)
+    told = {str(step.day) for step in make_plan(example_system(), start).dated_start("", "")}
+    assert len(dates) >= 5
+    assert dates <= told

@@ -19,8 +19,8 @@ from aqualib.lesson.drawing.words import Words
 from aqualib.tank.symptoms import Diagnosis
 
 # The sheet, in points.
-WIDE, HIGH = 490.0, 558.0
-TOP, FOOT = 550.0, 206.0
+WIDE, HIGH = 490.0, 572.0
+TOP, FOOT = 564.0, 220.0
 """Between them stands the tree; below, what to do."""
 TALLEST = 58.0
 """Of a row of the tree."""

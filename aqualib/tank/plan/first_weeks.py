@@ -18,8 +18,8 @@ from aqualib.validity import ValidityError
 from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
 
-SETS = 200
-"""Sets of uncertain numbers for the band of the ready day."""
+SETS = 300
+"""Sets of uncertain numbers for the band of the ready day: as many as in lesson 03, for one date."""
 TEST_FROM = 3
 STEPS = 3
 """Parts in which the stock comes in, a week apart."""

@@ -46,7 +46,7 @@ def _ammonia(system: System, whole: Filled) -> Iterator[Alarm]:
     long, hour = float(limits.chronic), float(limits.acute)
     if found <= long:
         return
-    after = LESSON_14.format(symptom="ammonia does not fall")
+    after = LESSON_14.format(symptom="ammonia does not go away")
     words = f"Ammonia reads {_told(found)} as N. In this water animals bear {_told(long)} for long"
     if found > hour:
         yield Alarm(
@@ -63,7 +63,7 @@ def _nitrite(system: System, whole: Filled) -> Iterator[Alarm]:
     found = float(system.readings.bare.nitrite)
     line = float(safe_nitrite.bare(whole.salinity, whole.chloride))
     if found > line:
-        after = LESSON_14.format(symptom="nitrite does not fall")
+        after = LESSON_14.format(symptom="nitrite does not go away")
         yield Alarm(
             f"Nitrite reads {_told(found)} as N. In this water animals bear {_told(line)} for "
             "long.",

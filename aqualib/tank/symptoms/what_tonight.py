@@ -277,4 +277,4 @@ def _note(measurement: str, told: float, taken: float) -> str:
     unit = parameter(row_of(measurement)).unit
     name = "pH" if measurement == "ph" else measurement.replace("_", " ").capitalize()
     one, other = (Figure(bare, unit).text for bare in (told, taken))
-    return f"{name} {one} is beyond these sums, which take {other}."
+    return f"{name} {one}: these sums take {other}."

@@ -110,7 +110,7 @@ def test_a_reading_past_the_slider_is_answered():
                     volume=Q(12, "L"))  # fmt: skip
     assert nano.code == "ph-spent"
     assert nano.amounts["soda"].m_as("g") == pytest.approx(1.6787 * 12 * 0.020, rel=1e-3)
-    assert nano.beyond == ("pH 5.5 is beyond these sums, which take 6.",)
+    assert nano.beyond == ("pH 5.5: these sums take 6.",)
     assert "Note: pH 5.5" in str(nano)
     college = diagnose("ph sinks", ph=6.8, alkalinity=Q(20, "mg/L"), ammonia=Q(0.1, "mg/L"),
                        volume=Q(20000, "L"))  # fmt: skip
