@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from aqualib.lesson.asking.as_typed import read_field
 from aqualib.lesson.asking.form_words import ASKED, CHOICES, NAMES, TRAY, TRAYS
 from aqualib.lesson.asking.on_page import Asked, Item
-from aqualib.lesson.asking.salt import read_salinity
-from aqualib.lesson.asking.typed import NotReadError, read, wanted
+from aqualib.lesson.asking.typed import NotReadError, wanted
 from aqualib.lesson.whose_tank import MINE, own_file, use_tank, whose_tank
 from aqualib.tank.plan import (
     Filter,
@@ -33,7 +33,6 @@ from aqualib.units import Q, shown, unit_set
 from aqualib.validity import OneOf, Range, ValidityError
 
 SAVE = "Save my tank"
-SALT = "water.salinity"
 LONGEST = 200
 LINES = {"name": (LONGEST_NAME, 1), "currency": (LONGEST_CURRENCY, 0)}
 
@@ -268,7 +267,7 @@ def _value(field: str, given: object) -> Any:
         return given
     if not isinstance(rule, Range):
         return one_line(field, str(given), *LINES[field])
-    value = read_salinity(given) if field == SALT else read(given, rule.unit)
+    value = read_field(field, given, rule.unit)
     if not rule.holds(value):
         ends = f"{shown(rule.low, rule.unit)} and {shown(rule.high, rule.unit)}"
         raise NotReadError(f"Between {ends}, please.")
