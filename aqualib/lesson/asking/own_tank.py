@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from aqualib.lesson.asking.as_typed import read_field
+from aqualib.lesson.asking.by_rule import asked_again, read_by_rule, shown_by_rule
 from aqualib.lesson.asking.form_words import ASKED, CHOICES, NAMES, TRAY, TRAYS
 from aqualib.lesson.asking.on_page import Asked, Item
 from aqualib.lesson.asking.typed import NotReadError, wanted
@@ -29,7 +31,7 @@ from aqualib.tank.plan.system import (
     PARTS,
     one_line,
 )
-from aqualib.units import Q, shown, unit_set
+from aqualib.units import unit_set
 from aqualib.validity import OneOf, Range, ValidityError
 
 SAVE = "Save my tank"
@@ -74,7 +76,7 @@ class TankForm(Asked):
                 self.values[field] = _value(field, given)
                 self.said[field] = ("kept", f"Kept: {_in_words(field, self.values[field])}.")
             except (NotReadError, ValidityError) as refused:
-                self.said[field] = ("odd", _asked_again(refused))
+                self.said[field] = ("odd", asked_again(refused))
         self.show()
         return self.said.get(field, ("", "Left open."))[1]
 
@@ -261,29 +263,10 @@ _FIELDS = _all_fields()
 def _value(field: str, given: object) -> Any:
     """Return an answer as its part takes it, or raise in words."""
     rule = fields()[field][1]
-    if isinstance(rule, OneOf):
-        if given not in rule.words:
-            raise NotReadError(f"Choose one of: {', '.join(rule.words)}.")
-        return given
-    if not isinstance(rule, Range):
-        return one_line(field, str(given), *LINES[field])
-    value = read_field(field, given, rule.unit)
-    if not rule.holds(value):
-        ends = f"{shown(rule.low, rule.unit)} and {shown(rule.high, rule.unit)}"
-        raise NotReadError(f"Between {ends}, please.")
-    if rule.whole and value != round(value):
-        raise NotReadError("A whole number, please.")
-    return Q(value, rule.unit) if rule.unit else value
-
-
-def _asked_again(refused: Exception) -> str:
-    if isinstance(refused, ValidityError):
-        return f"{refused.why[0].upper()}{refused.why[1:]}; wanted: {refused.valid}."
-    return str(refused)
+    if isinstance(rule, OneOf | Range):
+        return read_by_rule(rule, given, partial(read_field, field))
+    return one_line(field, str(given), *LINES[field])
 
 
 def _in_words(field: str, value: Any) -> str:
-    rule = fields()[field][1]
-    if isinstance(rule, Range):
-        return shown(value.m_as(rule.unit) if rule.unit else value, rule.unit)
-    return str(value)
+    return shown_by_rule(fields()[field][1], value)
