@@ -7,8 +7,8 @@ from collections.abc import Callable
 
 from aqualib.lesson.asking.salt import read_salinity
 from aqualib.lesson.asking.typed import NotReadError, bare_number, read
-from aqualib.units import display_unit, label, number
-from aqualib.water.molar_masses import ALKALINITY
+from aqualib.units import Q, display_unit, label, number
+from aqualib.water.alkalinity import milliequivalents_as_alkalinity
 
 PARTS_OF_ONE = re.compile(r"(?:(\d{1,3})[ -])?(\d{1,3})/(\d{1,3})((?: ?[^\d\s/].*)?)", re.ASCII)
 MILLIEQUIVALENTS = re.compile(r"(.+?) *(?:meq|mval) ?(?:/|per) ?(?:l|litre|liter)", re.IGNORECASE)
@@ -59,7 +59,10 @@ def _alkalinity(given: object) -> float:
     mmol/L stays refused: of acid it is one meq/L, of the carbonate two.
     """
     found = MILLIEQUIVALENTS.fullmatch(given.strip()) if isinstance(given, str) else None
-    return read(found[1], "") * ALKALINITY if found else read(given, "mg/L")
+    if not found:
+        return read(given, "mg/L")
+    told = Q(read(found[1], ""), "mmol/L")
+    return float(milliequivalents_as_alkalinity(told).m_as("mg/L"))
 
 
 OWN: dict[str, Callable[[object], float]] = {

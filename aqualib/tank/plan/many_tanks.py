@@ -129,7 +129,8 @@ def _number(place: str, text: str) -> float:
     try:
         value = float(f"{found[1]}{plain_digits(found[2])}{found[3]}")
     except TwoMeaningsError as question:
-        raise ValidityError(place, quoted(text), valid, "", f"may be two: {question}") from None
+        why = f"may be two: {question}".rstrip(".")
+        raise ValidityError(place, quoted(text), valid, "", why) from None
     if not math.isfinite(value):
         raise ValidityError(place, quoted(text), valid, "", "is no number")
     return value
