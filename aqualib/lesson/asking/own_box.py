@@ -8,9 +8,9 @@ from typing import Any
 from aqualib.lesson.asking.by_rule import asked_again, read_by_rule, shown_by_rule
 from aqualib.lesson.asking.on_page import Asked, Item
 from aqualib.lesson.asking.typed import NotReadError, wanted
-from aqualib.lesson.whose_tank import MINE, own_file, whose_tank
+from aqualib.lesson.whose_tank import MINE, system_in_use, whose_tank
 from aqualib.tank.inspection import Piece, as_bought, judge
-from aqualib.tank.plan import System, load_system
+from aqualib.tank.plan import System
 from aqualib.tank.plan.system import LONGEST_NAME, one_line
 from aqualib.units import unit_set
 from aqualib.validity import OneOf, Range, ValidityError, quoted
@@ -49,7 +49,7 @@ class BoxForm(Asked):
     ) -> None:
         """Open the form on some pieces, to be judged in the system in use."""
         super().__init__("The pieces in the box")
-        self.system = system_in_use if system is None else system
+        self.system = system_of_box if system is None else system
         self.values: dict[str, Any] = {}
         self.typed: dict[str, str] = {}
         self.odd: dict[str, str] = {}
@@ -158,10 +158,10 @@ def judge_the_box(*pieces: Piece) -> BoxForm:
     return form
 
 
-def system_in_use() -> System:
+def system_of_box() -> System:
     """Return the keeper's own system where that is in use, else the invented one as bought."""
-    file = own_file()
-    return load_system(file) if whose_tank.value == MINE and file.is_file() else as_bought()
+    own = system_in_use()
+    return own if whose_tank.value == MINE else as_bought()
 
 
 def fields() -> dict[str, tuple[str, Any]]:

@@ -141,7 +141,7 @@ def client_of(cluster: Any) -> Iterator[Any]:
         yield cluster
     elif isinstance(cluster, str) and cluster == HERE:
         with (
-            distributed.LocalCluster(threads_per_worker=1, dashboard_address=None) as local,
+            distributed.LocalCluster(threads_per_worker=1, dashboard_address=":0") as local,
             distributed.Client(local) as client,
         ):
             yield client

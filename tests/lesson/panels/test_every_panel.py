@@ -32,7 +32,8 @@ def test_a_file_holds_one_panel_by_the_same_names(name):
     result = compute_result(module)
     for reader in ("describe", "answer"):
         (argument,) = inspect.signature(own[reader]).parameters.values()
-        assert argument.annotation == result
+        # None where there is nothing to show, such as a log that cannot be read.
+        assert argument.annotation.removesuffix(" | None") == result
     assert [n for n, one in own.items() if one.__annotations__.get("return") == "Panel"] == [
         n for n in own if n.endswith("_panel")
     ]

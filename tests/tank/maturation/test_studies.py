@@ -77,7 +77,7 @@ def client():
         warnings.simplefilter("ignore")
         with (
             distributed.LocalCluster(
-                n_workers=2, threads_per_worker=1, processes=False, dashboard_address=None
+                n_workers=2, threads_per_worker=1, processes=False, dashboard_address=":0"
             ) as cluster,
             distributed.Client(cluster) as client,
         ):
@@ -112,7 +112,7 @@ def test_a_worker_that_dies_loses_nothing():
 
     with (
         distributed.LocalCluster(
-            n_workers=2, threads_per_worker=1, dashboard_address=None
+            n_workers=2, threads_per_worker=1, dashboard_address=":0"
         ) as cluster,
         distributed.Client(cluster) as client,
     ):

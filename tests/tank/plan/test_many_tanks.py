@@ -106,7 +106,7 @@ def test_a_cell_too_many_is_told_with_its_line(tmp_path):
 def test_a_cluster_gives_the_same(tmp_path):
     path = write(tmp_path / "t.csv", [{**NANO, "tank.water_L": str(20 + n)} for n in range(4)])
     distributed = pytest.importorskip("distributed")
-    with distributed.Client(processes=False, n_workers=1, dashboard_address=None) as client:
+    with distributed.Client(processes=False, n_workers=1, dashboard_address=":0") as client:
         there, _ = plans_of(path, FIRST, cluster=client)
     here, _ = plans_of(path, FIRST)
     assert there.equals(here)
