@@ -188,6 +188,7 @@ function render({ model, el }) {
   model.on("change:link", showLink);
   model.on("change:done", answered);
   show();
+  showLink();
   readOn(root);
   return () => {
     clearTimeout(timer);

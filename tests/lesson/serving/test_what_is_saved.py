@@ -4,6 +4,7 @@ import asyncio
 import copy
 import json
 import logging
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import nbformat
@@ -30,9 +31,15 @@ def manager(tmp_path):
     return AsyncLargeFileManager(config=config, root_dir=str(tmp_path))
 
 
+def finish(saving):
+    """Wait for it in a thread of its own: tests before this one may have left a loop here."""
+    with ThreadPoolExecutor(1) as thread:
+        thread.submit(asyncio.run, saving).result()
+
+
 def save(manager, content):
     model = {"type": "notebook", "format": "json", "content": content}
-    asyncio.run(manager.save(model, PATH))
+    finish(manager.save(model, PATH))
     return nbformat.read(f"{manager.root_dir}/{PATH}", as_version=4)
 
 
@@ -99,7 +106,7 @@ def test_a_hook_that_fails_lets_the_save_go_on(manager, broken, caplog):
 
 def test_other_files_are_let_through(manager):
     text = {"type": "file", "format": "text", "content": "a log"}
-    asyncio.run(manager.save(text, "log.csv"))
+    finish(manager.save(text, "log.csv"))
     assert Path(manager.root_dir, "log.csv").read_text(encoding="utf-8") == "a log"
 
 
