@@ -10,6 +10,7 @@ from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.symptoms import diagnose
+from aqualib.tank.symptoms.old_tank_trap import towards_sea
 from aqualib.units import from_si, number
 from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
 from aqualib.water.nitrite_limits import safe_nitrite
@@ -79,7 +80,7 @@ def compute(
 def alkalinity_taken(salinity: float) -> float:
     """Return the alkalinity of a tank in which nobody measured it; the sea has more of it."""
     fresh, sea = parameter("alkalinity_reading").bare, parameter("alkalinity_held_sea").bare
-    return fresh + (sea - fresh) * min(salinity / parameter("sea_salinity").bare, 1.0)
+    return towards_sea(fresh, sea, salinity)
 
 
 def describe(place: Place) -> str:

@@ -23,18 +23,12 @@ USUAL_WARMTH = ZERO_CELSIUS + 25.0
 
 
 def ammonia_stays(
-    ammonia: float,
-    ph: float,
-    temperature: float,
-    alkalinity: float,
-    tap_alkalinity: float,
     tap_ammonia: float,
-    salinity: float,
     feed: float,
     volume: float,
+    water: Water,
 ) -> Worked:
     """Say how pressing it is, then look for the cause: new water, food, alkalinity."""
-    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     (trapped, above), figures = ammonia_first(water)
     made = float(ammonia_production.bare(feed, bare_of("food_protein"))) * SECONDS_PER_DAY / volume
     by_now = float(ammonia_after_meal.bare(bare_of("excretion_peak")).share)
@@ -53,7 +47,7 @@ def ammonia_stays(
         trapped,
         Step(figures["ammonia"], figures["acute"]),
         Step(figures["ammonia"], figures["allowed"], below=True),
-        Step(figures["tap"], explained_by_tap(ammonia)),
+        Step(figures["tap"], explained_by_tap(water.ammonia)),
         above,
         Step(figures["alkalinity"], figures["short"], below=True),
     )
@@ -68,27 +62,21 @@ def explained_by_tap(ammonia: float) -> Figure:
 
 def nitrite_stays(
     nitrite: float,
-    alkalinity: float,
-    ammonia: float,
-    ph: float,
-    temperature: float,
-    tap_alkalinity: float,
     tap_ammonia: float,
     salt_rise: float,
     days_since_medicine: float,
     chloride: float,
-    salinity: float,
     volume: float,
+    water: Water,
 ) -> Worked:
     """Ammonia first; then the causes apart: alkalinity, cold, new water, salt, medicine, basis."""
-    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
-    limit = Figure(float(safe_nitrite.bare(salinity, chloride)), "mg/L")
+    limit = Figure(float(safe_nitrite.bare(water.salinity, chloride)), "mg/L")
     first, figures = ammonia_first(water, share_towards(nitrite, limit.bare))
     figures |= {
         "nitrite": Figure(nitrite, "mg/L"),
         "limit": limit,
         "as_ion": Figure(float(nitrite_as_nitrogen.bare(nitrite)), "mg/L"),
-        **warmth_of(temperature),
+        **warmth_of(water.temperature),
         "tap": Figure(tap_ammonia, "mg/L"),
         **chlorine_of(tap_ammonia),
         "allowed": line_of("ammonia_allowed"),

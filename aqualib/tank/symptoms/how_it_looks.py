@@ -15,7 +15,7 @@ from aqualib.units import SECONDS_PER_DAY
 
 NONE = 0.0
 A_TENTH = 0.1
-"""Of the colour that may remain when it is called thinned."""
+"""Of the colour, or of the smell, that may remain when it is called thinned."""
 WEEK = 7.0 * SECONDS_PER_DAY
 LEAST_CARBON = 1e-9
 """A run asks for some carbon; no run is made for none."""
@@ -23,18 +23,12 @@ LEAST_CARBON = 1e-9
 
 def cloudy_white(
     glass_clears: float,
-    ammonia: float,
-    ph: float,
-    alkalinity: float,
-    tap_alkalinity: float,
-    temperature: float,
-    salinity: float,
+    water: Water,
 ) -> Worked:
     """Ammonia first; then tell dust, which sinks in a glass, from bacteria, which do not."""
-    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     first, figures = ammonia_first(water)
     grain, rock = bare_of("dust_grain"), bare_of("granite_density")
-    sinks = float(stokes_velocity.bare(grain, rock, temperature, salinity))
+    sinks = float(stokes_velocity.bare(grain, rock, water.temperature, water.salinity))
     dust = Figure(bare_of("glass_depth") / sinks, "min")
     doubling = math.log(2.0) / bare_of("bloom_growth")
     figures |= {
@@ -50,6 +44,12 @@ def cloudy_white(
 def usual_change(water: Water) -> Figure:
     """Return the share of a usual change, or a little more where so much would not be safe."""
     return Figure(safe_share(water, bare_of("change_share")), "percent")
+
+
+def changes_to_thin() -> Figure:
+    """Return how many of the largest changes thin a colour or a smell to a tenth."""
+    most = bare_of("tonight_most_changed")
+    return Figure(float(changes_to_reach.bare(A_TENTH, most).whole))
 
 
 def green(lamp: float, lamp_hours: float, flow: float, volume: float) -> Worked:
@@ -84,15 +84,9 @@ def yellow(
     carbon_day: float,
     weekly_change: float,
     volume: float,
-    ammonia: float,
-    ph: float,
-    alkalinity: float,
-    tap_alkalinity: float,
-    temperature: float,
-    salinity: float,
+    water: Water,
 ) -> Worked:
     """Ammonia first; then tell no carbon from spent carbon, or too little for its source."""
-    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     first, figures = ammonia_first(water)
     exchange = -math.log1p(-weekly_change) / WEEK
     halved = math.inf
@@ -101,12 +95,11 @@ def yellow(
         given = carbon, *(bare_of(row) for row in rows), volume, bare_of("carbon_watched")
         run = carbon_run.bare(*given, bare_of("organics_at_start"), exchange=exchange)
         halved = float(run.halved_on)
-    tonight = bare_of("tonight_most_changed")
     figures |= {
         "carbon": Figure(carbon, "g"),
         "day": Figure(carbon_day, "day"),
         "halved": Figure(min(halved, bare_of("carbon_watched")), "day"),
-        "changes": Figure(float(changes_to_reach.bare(A_TENTH, tonight).whole)),
+        "changes": changes_to_thin(),
     }
     steps = (
         *first,

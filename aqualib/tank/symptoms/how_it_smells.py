@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from aqualib.parameters import parameter
 from aqualib.tank.load import solids_production
-from aqualib.tank.symptoms.how_it_looks import usual_change
+from aqualib.tank.symptoms.how_it_looks import changes_to_thin, usual_change
 from aqualib.tank.symptoms.old_tank_trap import Water
 from aqualib.tank.symptoms.oxygen_and_power import filter_hours
-from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
+from aqualib.tank.symptoms.questions import Figure, Step, Worked, line_of
 from aqualib.tank.symptoms.what_comes_first import ammonia_first
-from aqualib.tank.upkeep import changes_to_reach
-
-A_TENTH = 0.1
-"""Of the smell that may remain when it is called thinned."""
 
 
 def eggs(
@@ -50,23 +46,16 @@ def eggs(
 def earth(
     days_since_cleaning: float,
     weekly_change: float,
-    ammonia: float,
-    ph: float,
-    alkalinity: float,
-    tap_alkalinity: float,
-    temperature: float,
-    salinity: float,
+    water: Water,
 ) -> Worked:
     """Ammonia first; then tell old dirt from old water, and both from what grows on the glass."""
-    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     first, figures = ammonia_first(water)
-    changes = changes_to_reach.bare(A_TENTH, bare_of("tonight_most_changed")).whole
     figures |= {
         "days": Figure(days_since_cleaning, "day"),
         "rule": longest_uncleaned(),
         "change": Figure(weekly_change, "percent"),
         "least": line_of("least_weekly_change"),
-        "fewer": Figure(float(changes)),
+        "fewer": changes_to_thin(),
         "part": usual_change(water),
     }
     steps = (

@@ -8,7 +8,7 @@ import numpy as np
 
 from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.symptoms.ammonia_and_nitrite import soda_for
-from aqualib.tank.symptoms.old_tank_trap import Water, gas, safe_share
+from aqualib.tank.symptoms.old_tank_trap import Water, air_of, gas, safe_share
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
 from aqualib.tank.symptoms.what_comes_first import ammonia_first
 from aqualib.tank.upkeep import after_water_changes, steady_peak
@@ -29,15 +29,9 @@ def nitrate_stays(
     feed: float,
     volume: float,
     nitrate_limit: float,
-    ammonia: float,
-    ph: float,
-    alkalinity: float,
-    tap_alkalinity: float,
-    temperature: float,
-    salinity: float,
+    water: Water,
 ) -> Worked:
     """Ammonia first; then tell the tap, the habit and hidden dirt apart, and patience."""
-    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     first, figures = ammonia_first(water)
     made = ammonia_production.bare(feed, bare_of("food_protein"))
     daily = float(nitrate_rise.bare(made, volume))
@@ -80,22 +74,16 @@ def changes_until(limit: float, start: float, gain: float, share: float, source:
 
 
 def ph_sinks(
-    ph: float,
-    alkalinity: float,
-    ammonia: float,
-    tap_alkalinity: float,
-    temperature: float,
-    salinity: float,
     volume: float,
+    water: Water,
 ) -> Worked:
     """Ammonia first; then tell spent alkalinity from stale air."""
-    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     first, figures = ammonia_first(water)
-    room = bare_of("room_carbon_dioxide")
+    at_rest = ph_at_equilibrium.bare(water.alkalinity, *air_of(water))
     figures |= {
         "gas": Figure(gas(water), "mg/L"),
         "stale": line_of("stale_carbon_dioxide"),
-        "in_air": Figure(float(ph_at_equilibrium.bare(alkalinity, temperature, salinity, room))),
+        "in_air": Figure(float(at_rest)),
         **soda_for(water, volume),
     }
     steps = (

@@ -11,6 +11,7 @@ from aqualib.parameters import parameter
 from aqualib.tank.symptoms.questions import Figure, Step, bare_of
 from aqualib.water.ammonia import (
     PRINTED_PH,
+    Limits,
     total_ammonia_limits,
     unionised_ammonia_nitrogen,
 )
@@ -66,13 +67,18 @@ def after_air(water: Water) -> After:
 
 def _in_air(water: Water, ammonia: float, alkalinity: float) -> After:
     """Return the water in the air of a room; it is not counted on to lower the pH."""
-    about = water.temperature, water.salinity, bare_of("room_carbon_dioxide")
-    return _at(water, ammonia, max(water.ph, float(ph_at_equilibrium.bare(alkalinity, *about))))
+    at_rest = float(ph_at_equilibrium.bare(alkalinity, *air_of(water)))
+    return _at(water, ammonia, max(water.ph, at_rest))
+
+
+def air_of(water: Water) -> tuple[float, float, float]:
+    """Return what the air of a room makes of the pH: warmth, salt, its carbon dioxide."""
+    return water.temperature, water.salinity, bare_of("room_carbon_dioxide")
 
 
 def _at(water: Water, ammonia: float, ph: float) -> After:
-    about = water.temperature, water.salinity
-    return After(ammonia, ph, harmful(ammonia, ph, *about).bare, chronic(ph, *about).bare)
+    poison = unionised_ammonia_nitrogen.bare(ammonia, ph, water.temperature, water.salinity)
+    return After(ammonia, ph, float(poison), float(limits_at(ph, water).chronic))
 
 
 def harms(before: After, after: After) -> bool:
@@ -149,22 +155,16 @@ def gas(water: Water) -> float:
 
 def sea_or_fresh(row: str, salinity: float) -> float:
     """Return a row's value for this salinity: that of fresh water, of the sea, or between them."""
-    fresh, sea = parameter(row).bare, parameter(f"{row}_sea").bare
+    return towards_sea(parameter(row).bare, parameter(f"{row}_sea").bare, salinity)
+
+
+def towards_sea(fresh: float, sea: float, salinity: float) -> float:
+    """Return what lies between fresh water and the sea, in a straight line of salinity."""
     return fresh + (sea - fresh) * min(salinity / bare_of("sea_salinity"), 1.0)
 
 
-def chronic(ph: float, temperature: float, salinity: float) -> Figure:
-    """Return the long-term limit of total ammonia, as nitrogen."""
-    limits = total_ammonia_limits.bare(printed(ph), temperature, salinity)
-    return Figure(float(limits.chronic), "mg/L")
-
-
-def harmful(ammonia: float, ph: float, temperature: float, salinity: float) -> Figure:
-    """Return the un-ionised ammonia, as nitrogen."""
-    poison = unionised_ammonia_nitrogen.bare(ammonia, ph, temperature, salinity)
-    return Figure(float(poison), "mg/L")
-
-
-def printed(ph: float) -> float:
-    """Return the nearest pH for which limits of ammonia are printed."""
-    return min(max(ph, PRINTED_PH.low), PRINTED_PH.high)
+def limits_at(ph: float, water: Water) -> Limits:
+    """Return the limits of total ammonia, as nitrogen, at the nearest pH that has printed ones."""
+    nearest = min(max(ph, PRINTED_PH.low), PRINTED_PH.high)
+    limits: Limits = total_ammonia_limits.bare(nearest, water.temperature, water.salinity)
+    return limits

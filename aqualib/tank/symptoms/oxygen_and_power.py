@@ -18,23 +18,18 @@ TRAYS = 3
 def gasping(
     oxygen: float,
     nitrite: float,
-    ammonia: float,
-    ph: float,
-    temperature: float,
     chloride: float,
-    salinity: float,
     feed: float,
     volume: float,
-    alkalinity: float,
-    tap_alkalinity: float,
+    water: Water,
 ) -> Worked:
     """Air first, then ammonia and nitrite, which harm gills, and last sick gills."""
-    water = Water(ammonia, ph, alkalinity, tap_alkalinity, temperature, salinity)
     first, figures = ammonia_first(water)
-    full = float(saturation.bare(temperature, salinity))
-    needs = _needs(temperature)
-    brought = oxygen_through_surface.bare(volume, temperature, oxygen, None, salinity)
-    nitrite_days = bare_of("nitrite_short_over_long") * float(safe_nitrite.bare(salinity, chloride))
+    warmth, salt = water.temperature, water.salinity
+    full = float(saturation.bare(warmth, salt))
+    needs = _needs(warmth)
+    brought = oxygen_through_surface.bare(volume, warmth, oxygen, None, salt)
+    nitrite_days = bare_of("nitrite_short_over_long") * float(safe_nitrite.bare(salt, chloride))
     figures |= {
         "oxygen": Figure(oxygen, "mg/L"),
         "least": line_of("fish_oxygen_least"),

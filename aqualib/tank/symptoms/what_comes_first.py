@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from aqualib.tank.symptoms.old_tank_trap import Water, printed, safe_share, trap
+from aqualib.tank.symptoms.old_tank_trap import Water, limits_at, safe_share, trap
 from aqualib.tank.symptoms.questions import Figure, Step, bare_of
 from aqualib.tank.upkeep import after_water_changes
-from aqualib.water.ammonia import total_ammonia_limits
 
 
 def ammonia_first(water: Water, at_least: float = 0.0) -> tuple[list[Step], dict[str, Figure]]:
@@ -16,7 +15,7 @@ def ammonia_first(water: Water, at_least: float = 0.0) -> tuple[list[Step], dict
     reading asks for.
     """
     asked, figures = trap(water)
-    limits = total_ammonia_limits.bare(printed(water.ph), water.temperature, water.salinity)
+    limits = limits_at(water.ph, water)
     acute, chronic = (Figure(float(limit), "mg/L") for limit in (limits.acute, limits.chronic))
     wanted = share_towards(water.ammonia, chronic.bare)
     share = safe_share(water, max(wanted, at_least))

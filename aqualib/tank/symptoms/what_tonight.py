@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -13,6 +13,7 @@ from aqualib.tank.symptoms.flow_and_noise import air, film_on_top, leak, rattle,
 from aqualib.tank.symptoms.how_it_looks import cloudy_white, green, yellow
 from aqualib.tank.symptoms.how_it_smells import earth, eggs
 from aqualib.tank.symptoms.nitrate_and_ph import nitrate_stays, ph_sinks
+from aqualib.tank.symptoms.old_tank_trap import Water
 from aqualib.tank.symptoms.oxygen_and_power import gasping, power_cut
 from aqualib.tank.symptoms.questions import Figure, Worked
 from aqualib.tank.symptoms.what_it_says import PARTS, TESTS, Leaf, Symptom, symptoms
@@ -258,11 +259,20 @@ def found_in(symptom: str, given: dict[str, float], guessed: Sequence[str] = ())
     values = {n: given.get(n, parameter(row_of(n)).bare) for n in tree.measurements}
     taken = {n: _within(n, value) for n, value in values.items()}
     beyond = tuple(_note(n, values[n], taken[n]) for n in given if taken[n] != values[n])
-    worked = TREES[symptom](**taken)
+    worked = led_through(TREES[symptom], taken)
     leaf = tree.leaves[worked.place]
     read = {*tree.asks, *(name for name in given if name not in guessed)}
     tested = not leaf.tested_first or set(TESTS) <= read
     return Diagnosis(tree, leaf, worked, tested, beyond)
+
+
+def led_through(tree: Callable[..., Worked], told: Mapping[str, float]) -> Worked:
+    """Return what a tree makes of measurements; a tree may ask for those of the water as one."""
+    rest = dict(told)
+    if "water" in tree.__annotations__:
+        water = Water(**{name: rest.pop(name) for name in Water._fields})
+        return tree(water=water, **rest)
+    return tree(**rest)
 
 
 def _within(measurement: str, value: float) -> float:

@@ -10,6 +10,7 @@ from aqualib.tank.symptoms.ammonia_and_nitrite import (
     soda_for,
 )
 from aqualib.tank.symptoms.old_tank_trap import Water
+from aqualib.tank.symptoms.what_tonight import led_through
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q
 
 WARM = ZERO_CELSIUS + 25
@@ -42,12 +43,12 @@ CAUSES = {
 
 @pytest.mark.parametrize("place", CAUSES)
 def test_one_measurement_that_is_off_names_its_cause(place):
-    assert nitrite_stays(**{**FINE, **CAUSES[place]}).place == place
+    assert led_through(nitrite_stays, {**FINE, **CAUSES[place]}).place == place
 
 
 def test_salt_and_chloride_make_the_same_nitrite_harmless():
     def place(**off):
-        return nitrite_stays(**{**FINE, **off}).place
+        return led_through(nitrite_stays, {**FINE, **off}).place
 
     assert place(nitrite=0.15 * MG, chloride=30 * MG) == 2
     assert place(nitrite=0.25 * MG, salinity=35.0, alkalinity=115 * MG) == 2
@@ -56,9 +57,9 @@ def test_salt_and_chloride_make_the_same_nitrite_harmless():
 
 def test_a_cause_that_can_be_mended_comes_before_how_the_test_counts():
     both = {**FINE, "nitrite": 0.3 * MG}
-    assert nitrite_stays(**both).place == 8
-    assert nitrite_stays(**{**both, "alkalinity": 10 * MG}).place == 3
-    assert nitrite_stays(**{**both, "temperature": ZERO_CELSIUS + 10}).place == 4
+    assert led_through(nitrite_stays, both).place == 8
+    assert led_through(nitrite_stays, {**both, "alkalinity": 10 * MG}).place == 3
+    assert led_through(nitrite_stays, {**both, "temperature": ZERO_CELSIUS + 10}).place == 4
 
 
 def soda(alkalinity, salinity=0.0):

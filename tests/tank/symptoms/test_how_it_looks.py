@@ -4,17 +4,19 @@ import pytest
 
 from aqualib.tank.symptoms import diagnose
 from aqualib.tank.symptoms.how_it_looks import cloudy_white, green, yellow
+from aqualib.tank.symptoms.old_tank_trap import Water
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q
 
 WARM, COLD = ZERO_CELSIUS + 28, ZERO_CELSIUS + 10
-CALM = 0.0, 7.6, 0.06, 0.12, WARM, 0.0
+CALM = Water(0.0, 7.6, 0.06, 0.12, WARM, 0.0)
 """Water without ammonia."""
 LITRES, LITRES_PER_HOUR = 1e-3, 1e-3 / 3600
 
 
 def test_dust_sinks_more_slowly_in_cold_and_in_salt_water():
     def dust(temperature, salinity=0.0):
-        return cloudy_white(600.0, 0.0, 7.6, 0.06, 0.12, temperature, salinity).figures["dust"].bare
+        water = Water(0.0, 7.6, 0.06, 0.12, temperature, salinity)
+        return cloudy_white(600.0, water).figures["dust"].bare
 
     assert dust(COLD) > 1.4 * dust(WARM)
     assert dust(WARM, 35.0) > dust(WARM)
@@ -30,20 +32,18 @@ def test_a_stronger_lamp_clears_sooner_and_a_larger_tank_later():
 
 def test_more_carbon_and_less_new_water_keep_the_effect_longer():
     def halved(grams, share):
-        return (
-            yellow(1e-3 * grams, 0.0, share, 0.19, *CALM).figures["halved"].bare / SECONDS_PER_DAY
-        )
+        return yellow(1e-3 * grams, 0.0, share, 0.19, CALM).figures["halved"].bare / SECONDS_PER_DAY
 
     assert halved(240, 0.15) > halved(120, 0.15) > 10
     assert halved(120, 0.15) > halved(120, 0.60)
-    assert yellow(0.0, 0.0, 0.15, 0.19, *CALM).place == 2
+    assert yellow(0.0, 0.0, 0.15, 0.19, CALM).place == 2
 
 
 @pytest.mark.parametrize("ph", [6.0, 9.0])
 def test_a_ph_beyond_the_printed_limits_takes_that_of_the_end(ph):
     end = min(max(ph, 6.5), 9.0)
     limits = [
-        cloudy_white(600.0, 0.0, one, 0.06, 0.12, WARM, 0.0).figures["limit_ammonia"].bare
+        cloudy_white(600.0, CALM._replace(ph=one)).figures["limit_ammonia"].bare
         for one in (ph, end)
     ]
     assert limits[0] == limits[1]

@@ -4,6 +4,7 @@ import pytest
 
 from aqualib.parameters import parameter
 from aqualib.tank.symptoms.how_it_smells import earth, eggs
+from aqualib.tank.symptoms.old_tank_trap import Water
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS
 
 GRAMS_A_DAY = 1e-3 / SECONDS_PER_DAY
@@ -35,6 +36,6 @@ def test_the_days_are_those_at_which_a_plan_s_calendar_ends():
 
 
 def test_no_change_at_all_is_little_and_has_words():
-    found = earth(0.0, 0.0, 0.0, 7.6, 0.06, 0.12, WARM, 0.0)
+    found = earth(0.0, 0.0, Water(0.0, 7.6, 0.06, 0.12, WARM, 0.0))
     assert found.place == 3
     assert found.figures["fewer"].bare == 4

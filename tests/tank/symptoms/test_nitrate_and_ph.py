@@ -6,18 +6,21 @@ import pytest
 
 from aqualib.tank.symptoms import diagnose
 from aqualib.tank.symptoms.nitrate_and_ph import changes_until, nitrate_stays, ph_sinks
+from aqualib.tank.symptoms.old_tank_trap import Water
+from aqualib.tank.symptoms.what_tonight import led_through
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q
 
 MG = 1e-3
 WARM = ZERO_CELSIUS + 24.5
 TANK = {"tap_alkalinity": 120 * MG, "temperature": WARM, "salinity": 0.0, "volume": 0.19}
 
-CALM = 0.0, 7.6, 60 * MG, 120 * MG, WARM, 0.0
+CALM = Water(0.0, 7.6, 60 * MG, 120 * MG, WARM, 0.0)
 """Water without ammonia."""
 
 
 def sunk(ph, alkalinity, ammonia=0.0):
-    return ph_sinks(ph, alkalinity * MG, ammonia * MG, **TANK)
+    told = {"ph": ph, "alkalinity": alkalinity * MG, "ammonia": ammonia * MG, **TANK}
+    return led_through(ph_sinks, told)
 
 
 def test_the_trap_comes_before_spent_alkalinity_and_that_before_stale_air():
@@ -42,7 +45,7 @@ def test_changes_are_counted_until_the_peak_is_within_the_limit():
 @pytest.mark.parametrize("tap", [0.05, 0.06])
 def test_a_tap_at_the_limit_is_named_before_any_habit(tap):
     found = nitrate_stays(
-        0.08, tap, 0.3, 14 * SECONDS_PER_DAY, 3e-3 / SECONDS_PER_DAY, 0.19, 0.05, *CALM
+        0.08, tap, 0.3, 14 * SECONDS_PER_DAY, 3e-3 / SECONDS_PER_DAY, 0.19, 0.05, CALM
     )
     assert found.place == 3
 
@@ -59,7 +62,7 @@ def test_sea_water_with_half_its_alkalinity_is_not_in_order():
 
 def test_what_is_changed_tonight_is_never_more_than_half():
     found = nitrate_stays(0.1, 0.008, 0.9, 28 * SECONDS_PER_DAY, 2e-2 / SECONDS_PER_DAY, 0.19, 0.05,
-                          *CALM)  # fmt: skip
+                          CALM)  # fmt: skip
     assert found.figures["now"].bare == 0.5
 
 

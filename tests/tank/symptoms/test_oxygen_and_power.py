@@ -6,6 +6,7 @@ from leaves_of_symptoms import CASES, found
 from aqualib.parameters import parameter
 from aqualib.tank.symptoms import diagnose
 from aqualib.tank.symptoms.oxygen_and_power import filter_hours, filter_litres, gasping, power_cut
+from aqualib.tank.symptoms.what_tonight import led_through
 from aqualib.units import SECONDS_PER_DAY, ZERO_CELSIUS, Q
 
 WARM = ZERO_CELSIUS + 24.5
@@ -53,11 +54,11 @@ def test_warm_water_shortens_every_hour():
     ],
 )
 def test_the_nearest_danger_comes_first(place, off):
-    assert gasping(**{**FINE, **off}).place == place
+    assert led_through(gasping, {**FINE, **off}).place == place
 
 
 def test_full_water_takes_nothing_from_the_air():
-    assert gasping(**{**FINE, "oxygen": 12 * MG}).figures["brought"].bare == 0.0
+    assert led_through(gasping, {**FINE, "oxygen": 12 * MG}).figures["brought"].bare == 0.0
 
 
 def tank_hours(**off):
