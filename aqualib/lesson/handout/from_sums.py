@@ -67,8 +67,8 @@ def cleaned_every(plan: FilterPlan) -> int:
     They are those on which the headline counts, so that who follows the calendar keeps to it; but
     no longer than the trade has it, because dirt rots.
     """
-    longest = parameter("filter_cleaning").high * WEEK * SECONDS_PER_DAY
-    return _days(min(plan.whole.clean_every, longest))
+    row = parameter("filter_cleaning")
+    return _days(min(plan.whole.clean_every, row.to_base(row.high)))
 
 
 def pads_due(plan: FilterPlan) -> dict[str, int]:

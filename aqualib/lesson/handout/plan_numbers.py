@@ -16,14 +16,14 @@ from aqualib.lesson.handout.plan_words import care, first_weeks
 from aqualib.lesson.handout.ranked import ranked
 from aqualib.lesson.handout.whys import CAUTIONS
 from aqualib.tank.plan import FilterPlan, System, as_table, from_table
-from aqualib.tank.plan.keeping import free_name
+from aqualib.tank.plan.keeping import keep_before
 from aqualib.tank.plan.written import MOST_SIGNS
 from aqualib.units import SECONDS_PER_DAY, from_si, metric_words
 from aqualib.validity import ValidityError, quoted
 
 FORMAT = "aqualib plan"
 VERSION = 1
-FILE, EARLIER = "plan.json", "plan.earlier.json"
+FILE = "plan.json"
 NUMBERS = (
     "food_carried_low_g_per_day",
     "food_carried_g_per_day",
@@ -182,21 +182,12 @@ def keep_plan(plan: FilterPlan, folder: Path | str) -> Path:
     to, text = Path(folder) / FILE, as_plan_json(plan)
     try:
         if to.is_file() and to.read_bytes() != text.encode():
-            _move_aside(to)
+            keep_before(to, lambda file: read_plan(_text(file)))
         replace_file(to, text)
     except OSError as problem:
         why = f"was not written: {problem.strerror}"
         raise _refused("folder", quoted(str(folder)), "a folder that is there", why) from None
     return to
-
-
-def _move_aside(file: Path) -> None:
-    try:
-        read_plan(_text(file))
-    except ValidityError:
-        file.rename(free_name(file))
-        return
-    file.replace(file.with_name(EARLIER))
 
 
 def _text(file: Path) -> str:

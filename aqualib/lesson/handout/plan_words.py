@@ -23,13 +23,11 @@ from aqualib.tank.plan import FilterPlan
 from aqualib.tank.plan.assumed import Assumption
 from aqualib.tank.plan.doubts import Unknown
 from aqualib.tank.plan.parts import PADS
-from aqualib.tank.plan.what_it_does import flows
+from aqualib.tank.plan.what_it_does import LEAST_FLOW, flows
 from aqualib.tank.upkeep import Task
 from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
 
 GRAMS_A_KILOGRAM = 1000.0
-TRICKLE = 1e-9
-"""m³/s; a sum without any flow still divides."""
 NEVER = "begin with less food, more surface, or more seed."
 
 
@@ -113,7 +111,7 @@ def _beside_the_sum(plan: FilterPlan) -> str:
     if not plan.whole.measured_flow:
         return ""
     by_sum, _ = flows(plan.whole._replace(measured_flow=0.0))
-    share, near = plan.now.flow_clean / max(by_sum, TRICKLE), parameter("flow_regained").bare
+    share, near = plan.now.flow_clean / max(by_sum, LEAST_FLOW), parameter("flow_regained").bare
     if near <= share <= 1.0 / near:
         return ""
     said = f" The sum gives {told(by_sum, 'L/h', 3)}"

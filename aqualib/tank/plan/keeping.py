@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from itertools import count
 from pathlib import Path
 
@@ -36,7 +37,7 @@ def save_system(system: System, path: str | os.PathLike[str]) -> Path:
         if os.path.lexists(to) and not to.is_symlink() and to.is_file():
             if to.read_bytes() == text.encode():
                 return to
-            _keep(to)
+            keep_before(to, lambda file: from_json(_text_in(file)))
         replace_file(to, text)
     except OSError as problem:
         why = f"was not written: {problem.strerror or 'no file can be called so'}"
@@ -44,18 +45,21 @@ def save_system(system: System, path: str | os.PathLike[str]) -> Path:
     return to
 
 
-def _keep(file: Path) -> None:
-    """Give what stands in a file a second name, before the first one goes to what is new."""
+def keep_before(file: Path, read: Callable[[Path], object]) -> None:
+    """Give what stands in a file a second name, before the first one goes to what is new.
+
+    What `read` refuses gets a name of its own, and is never written over.
+    """
     try:
-        from_json(_text_in(file))
+        read(file)
     except ValidityError:
-        file.rename(free_name(file))
+        file.rename(_free_name(file))
         return
     kept = file.with_name(f"{file.stem}.earlier{ENDING}")
     replace_file(kept, file.read_text(encoding="utf-8"))
 
 
-def free_name(file: Path) -> Path:
+def _free_name(file: Path) -> Path:
     """Return a name that is not taken yet, for what cannot be read and yet is kept."""
     names = (file.with_name(f"{file.stem}.unreadable {n}{ENDING}") for n in count(1))
     return next(name for name in names if not os.path.lexists(name))

@@ -82,14 +82,15 @@ def _up_to(rows: Iterable[dict[str, str]], most: int) -> Iterator[dict[str, str]
 
 def _check_headings(found: Iterable[str] | None) -> None:
     known = headings()
+    by_letters = {one.lower(): one for one in known}
     for heading in found or ("",):
         if heading not in known:
-            valid, why = f"{known[2]}, …", "is not known here"
+            meant = by_letters.get(heading.strip().lower())
+            valid, why = meant or f"{known[2]}, …", "is not known here"
             if ";" in heading:
                 why = "has semicolons in it: save the table with commas between the cells"
-            elif heading.strip().lower() in {one.lower() for one in known}:
+            elif meant:
                 why = "is written with other letters or spaces than here"
-                valid = next(one for one in known if one.lower() == heading.strip().lower())
             raise ValidityError("heading", quoted(heading), valid, "", why)
 
 

@@ -16,9 +16,8 @@ WORTH_A_TRIP = 0.05
 
 def in_the_trays(whole: Filled) -> Iterator[Change]:
     """Give every change of what stands in the trays."""
-    for make in (_order, _restage, _settle, _first_pad, _for_the_fine, _for_the_carbon, _fill):
-        yield from make(whole)
-    for make in (_pads, _media):
+    in_use = _order, _restage, _settle, _first_pad, _for_the_fine, _for_the_carbon, _fill
+    for make in (*in_use, _pads, _media):
         yield from make(whole)
 
 
@@ -58,16 +57,15 @@ def _first_empty(whole: Filled) -> tuple[Place | None, list[Place]]:
 def _restage(whole: Filled) -> Iterator[Change]:
     """Put the trays in order, and let the water settle where the carbon was."""
     if whole.holding(CARBON) and whole.holding(*PADS) and not whole.holding(SETTLING):
-        places = list(whole.places)
-        at = max(n for n, place in enumerate(places) if place.holds == CARBON)
-        places[at] = places[at]._replace(holds=SETTLING)
+        at = _last(whole, CARBON)
+        settling = whole.with_tray(at, whole.places[at]._replace(holds=SETTLING))
         yield Change(
             "settle for the carbon",
             "Take the carbon out when it is spent, make its tray a settling space first in the "
             "water's way, and put the rest in order",
             "The heaviest dirt sinks before it reaches a pad; carbon is full within weeks.",
             "13",
-            whole.with_trays(in_order(tuple(places)))._replace(carbon=0.0),
+            settling.with_trays(in_order(settling.places))._replace(carbon=0.0),
         )
 
 
@@ -99,12 +97,17 @@ def _settle(whole: Filled) -> Iterator[Change]:
     )
 
 
+def _last(whole: Filled, held: str) -> int:
+    """Return which tray is the last that holds a thing."""
+    return max(n for n, place in enumerate(whole.places) if place.holds == held)
+
+
 def _swapped(whole: Filled, old: str, kind: str) -> Filled:
     """Return the system with the last tray of one thing full of media instead.
 
     It keeps its place: a change of order is a change of its own.
     """
-    at = max(n for n, p in enumerate(whole.places) if p.holds == old)
+    at = _last(whole, old)
     return whole.with_tray(at, full_of(kind, whole.places[at].height, whole.floor))
 
 

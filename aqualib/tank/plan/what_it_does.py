@@ -15,9 +15,8 @@ from aqualib.filtration.capture import (
     Pad,
     SettlingSpace,
     clog_run,
-    full_to,
-    in_series,
     pad,
+    pads_loss,
     settling_space,
 )
 from aqualib.filtration.hydraulics import PumpCurve, bed_pressure_loss, canister_loop
@@ -146,14 +145,12 @@ def flows(whole: Filled) -> tuple[float, float]:
     """Return the flow with clean pads and with pads that are due, measured where it was."""
     pump, parts = pump_of(whole), plumbing(whole)
     pads = [pad_of(whole, place) for place in pads_of(whole)]
-    slow, fast = in_series(pads, whole.temperature, whole.salinity)
 
-    def through(flow: float, harder: float) -> float:
-        heads = sum(part(flow) for part in parts)
-        return float(heads + (harder * slow + fast * flow) * flow)
+    def through(full: float) -> float:
+        part_of_pads = pads_loss(pads, whole.temperature, whole.salinity, full).bare
+        return crossing(pump, lambda q: float(sum(part(q) for part in parts) + part_of_pads(q)))
 
-    clean = crossing(pump, lambda q: through(q, 1.0))
-    due = crossing(pump, lambda q: through(q, full_to(parameter("pad_deposit_limit").bare)))
+    clean, due = through(0.0), through(parameter("pad_deposit_limit").bare)
     if whole.measured_flow and clean:
         # The bucket is right; the sum tells only how it falls.
         return whole.measured_flow, whole.measured_flow * due / clean

@@ -14,12 +14,14 @@ from aqualib.lesson.handout.handing_out import (
     hand_out_care,
     plan_in_use,
 )
-from aqualib.lesson.handout.plan_numbers import EARLIER, FILE, read_plan
+from aqualib.lesson.handout.plan_numbers import FILE, read_plan
 from aqualib.lesson.handout.plan_text import as_plan_text
 from aqualib.lesson.whose_tank import use_tank
 from aqualib.tank.plan import make_plan, save_system
 from aqualib.tank.upkeep import usual_tasks
 from aqualib.units import Q
+
+EARLIER = "plan.earlier.json"
 
 
 def test_without_a_folder_nothing_is_kept(plan, capsys):

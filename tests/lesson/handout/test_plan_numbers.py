@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from plans_to_print import HOSTILE, START, SYSTEMS
 
 from aqualib.lesson.handout.plan_numbers import (
-    EARLIER,
     FILE,
     as_plan_json,
     keep_plan,
@@ -22,6 +21,8 @@ from aqualib.lesson.handout.plan_numbers import (
 from aqualib.tank.plan import make_plan
 from aqualib.units import UNIT_SETS, Q, set_units
 from aqualib.validity import ValidityError
+
+EARLIER = "plan.earlier.json"
 
 
 @pytest.mark.parametrize("name", SYSTEMS)
