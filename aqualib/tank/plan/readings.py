@@ -8,6 +8,7 @@ from typing import NamedTuple
 from aqualib.parameters import parameter
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.system import System
+from aqualib.tank.symptoms.old_tank_trap import sea_or_fresh
 from aqualib.units import from_si, shown
 from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
@@ -73,7 +74,7 @@ def _nitrite(system: System, whole: Filled) -> Iterator[Alarm]:
 
 def _alkalinity(system: System, whole: Filled) -> Iterator[Alarm]:
     """Bacteria use it up; no sum of what is carried counts it."""
-    short = parameter("alkalinity_short").bare
+    short = sea_or_fresh("alkalinity_short", whole.salinity)
     if system.water.gives("alkalinity") and whole.alkalinity < short:
         yield Alarm(
             f"Alkalinity is {_told(whole.alkalinity)} (as CaCO3). Below {_told(short)} the "

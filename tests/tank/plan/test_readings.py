@@ -2,6 +2,7 @@
 
 import pytest
 
+from aqualib.parameters import parameter
 from aqualib.tank.plan import example_system, make_plan
 from aqualib.units import Q, set_units
 
@@ -43,6 +44,14 @@ def test_alkalinity_that_no_sum_counts_is_told(alkalinity, count):
     found = plan_of(water={"alkalinity": mg(alkalinity)}).readings
     assert len(found) == count
     assert all("Test ammonia before" in one.tonight for one in found)
+
+
+def test_in_the_sea_the_line_of_alkalinity_is_that_of_lesson_14():
+    """60 mg/L is enough for fresh water, and little for the sea, whose row says 100."""
+    line = parameter("alkalinity_short_sea").value
+    for alkalinity, count in ((60, 1), (line - 1, 1), (line, 0)):
+        found = plan_of(water={"alkalinity": mg(alkalinity), "salinity": 35}).readings
+        assert len(found) == count
 
 
 def test_a_bucket_that_beats_the_box():
