@@ -47,14 +47,21 @@ function leftAtTheFoot(page, scroller) {
     && (inSight || scroller.scrollTop === 0);
 }
 
-// Puts a place at the upper edge, or the page's top. If the focus was in the page, the cell there
-// gets it and becomes the active one: keyboard and screen reader go on from there too.
+// Whether the focus is nobody's, or at a cell where JupyterLab left it: in one of our boxes it is
+// the reader's.
+function focusIsFree(scroller) {
+  const focused = document.activeElement;
+  if (focused === document.body) return true;
+  return scroller.contains(focused) && !focused.closest(`[class*="aqualib-"]`);
+}
+
+// Puts a place at the upper edge, or the page's top. The cell there gets a focus that is free, and
+// becomes the active one: keyboard and screen reader go on from there too.
 function goTo(scroller, place) {
   if (place) place.scrollIntoView();
   else scroller.scrollTop = 0;
-  const focused = document.activeElement;
   const cell = place ? place.closest(".jp-Cell") : scroller.querySelector(".jp-Cell");
-  if (focused === document.body || scroller.contains(focused)) cell?.focus({ preventScroll: true });
+  if (focusIsFree(scroller)) cell?.focus({ preventScroll: true });
 }
 
 // What is drawn above a place pushes it down: it is held until the page is quiet.

@@ -201,6 +201,20 @@ class Lesson:
         for session in self.page.request.get(f"{sessions}?token={TOKEN}").json():
             self.page.request.delete(f"{sessions}/{session['id']}?token={TOKEN}")
 
+    def take_focus(self, control):
+        """Give a control the focus just after a run, and wait until it is left there.
+
+        JupyterLab may take it to itself once more then, between focus and key.
+        """
+        self.page.wait_for_function(FINISHED, timeout=60_000)
+        for _ in range(20):
+            control.focus()
+            self.page.wait_for_timeout(300)
+            if control.evaluate("(element) => element === document.activeElement"):
+                return
+        message = f"the focus does not stay on {control}"
+        raise AssertionError(message)
+
     def panel(self, number=0):
         """The lesson's panels in order."""
         return self.page.locator(".aqualib-panel").nth(number)

@@ -56,12 +56,16 @@ def test_the_form_of_ones_own_tank_by_the_keyboard_alone(lesson):
     name = page.get_by_role("textbox", name="What you call it")
     name.wait_for()
     cells = page.evaluate("() => jupyterapp.shell.currentWidget.content.model.cells.length")
-    name.focus()
+    lesson.take_focus(name)
     keys.type("<b>Shelf</b> d d b a")
-    keys.press("Tab")  # to the money
-    keys.press("Tab")  # to the first part, folded
+    keys.press("Tab")
+    expect(page.get_by_role("textbox", name="Your money")).to_be_focused()
+    keys.press("Tab")
+    fold = page.locator(".aqualib-questions summary").first
+    expect(fold).to_be_focused()
     keys.press("Enter")
     keys.press("Tab")
+    expect(page.locator(".aqualib-questions details[open] input").first).to_be_focused()
     keys.type("16 gal")
     keys.press("Tab")
     keys.type("long")
