@@ -9,8 +9,8 @@ from typing import NamedTuple
 from aqualib.filtration.media import media_kinds
 from aqualib.parameters import parameter
 from aqualib.tank.inspection.observed import Piece
-from aqualib.tank.inspection.stacking import run
 from aqualib.tank.inspection.what_it_is import Found, litres_of, recognised
+from aqualib.tank.plan.best_filling import remembered_outcome
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
@@ -68,13 +68,13 @@ def judge(piece: Piece, system: System | Filled) -> Verdict:
     found = recognised(piece)
     at = _tray_of(piece, found, whole)
     whole = _as_observed(whole, at, piece, found)
-    now = run(whole)
+    now = remembered_outcome(whole)
     place = whole.places[at]
     volume = litres_of(piece, found, whole.floor, place.height)
     best = _must(found, whole, at)
     if best is None:
         best = _best(now, list(_trials(whole, at)))
-    after = run(best.whole)
+    after = remembered_outcome(best.whole)
     return Verdict(
         piece=piece,
         found=found,
@@ -84,7 +84,7 @@ def judge(piece: Piece, system: System | Filled) -> Verdict:
         volume=volume,
         mass=place.media,
         now=now,
-        without=run(whole.with_tray(at, Place(NOTHING, place.height, 0.0))),
+        without=remembered_outcome(whole.with_tray(at, Place(NOTHING, place.height, 0.0))),
         after=after,
         whole=best.whole,
     )
@@ -178,7 +178,7 @@ def _instead(whole: Filled, at: int, kind: str) -> Trial:
 
 def _best(now: Outcome, trials: list[Trial]) -> Trial:
     """Return what is free where it gains, else what gains most; keep where nothing does."""
-    gained = [(_gained(now, run(trial.whole)), trial) for trial in trials]
+    gained = [(_gained(now, remembered_outcome(trial.whole)), trial) for trial in trials]
     good = [pair for pair in gained if _is_gain(pair[0])]
     if not good:
         return trials[0]

@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 
 from aqualib.tank.inspection.keep_or_not import KEEP, WORDS, in_kg_and_lb, judge
 from aqualib.tank.inspection.observed import Piece
-from aqualib.tank.inspection.stacking import as_bought, best_stack, put_in_order
-from aqualib.tank.plan import example_system, filled, outcome
+from aqualib.tank.inspection.stacking import as_bought, put_in_order
+from aqualib.tank.plan import best_stack, example_system, filled, outcome
 from aqualib.tank.plan.parts import NOTHING
 from aqualib.tank.plan.trays import Place
 from aqualib.tank.plan.what_it_buys import gains
