@@ -19,12 +19,12 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from plan_systems import as_it_was_bought, college, nano
 
 from aqualib.tank.plan import (
+    best_stack,
     example_system,
     filled,
     make_plan,
     outcome,
     plans_of,
-    remembered_outcome,
 )
 
 FIRST = date(2030, 3, 2)
@@ -43,7 +43,7 @@ def timed(run, times=9):
 
 def plan_anew(system):
     """Make a plan of which nothing is remembered."""
-    remembered_outcome.cache_clear()
+    best_stack.cache_clear()
     make_plan(system, FIRST)
 
 

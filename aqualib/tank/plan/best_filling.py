@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import product
-from operator import itemgetter
 from typing import NamedTuple
 
 from aqualib.tank.plan.nothing_open import Filled
@@ -13,7 +12,7 @@ from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.parts import PADS, SETTLING
 from aqualib.tank.plan.trays import Place, full_of
 from aqualib.tank.plan.what_it_buys import SAME
-from aqualib.tank.plan.what_it_does import Outcome, media_surface, outcome, pad_surface
+from aqualib.tank.plan.what_it_does import Outcome, outcome, outcomes
 
 MOST_OF_A_GRADE = 2
 """Pads of one grade that are tried; a third adds depth where hardly any dirt arrives."""
@@ -33,6 +32,7 @@ def remembered_outcome(whole: Filled) -> Outcome:
     return outcome(whole)
 
 
+@lru_cache(maxsize=16)
 def best_stack(whole: Filled) -> Stack:
     """Return the filling of the trays there are that carries most food, then lasts longest.
 
@@ -41,27 +41,12 @@ def best_stack(whole: Filled) -> Stack:
     least keeps media: pads are rinsed and wear out, media stay (common practice, no source).
     Carbon stays out: it is for a day on which it is needed.
     """
-    tried: list[tuple[Filled, Outcome]] = []
-    most, enough = 0.0, 0.0
-    for surface, one in sorted(_by_surface(whole), key=itemgetter(0), reverse=True):
-        if surface < enough:
-            break
-        does = remembered_outcome(one)
-        tried.append((one, does))
-        if does.carried.feed.best > most:
-            most = float(does.carried.feed.best)
-            # Where the surface is what limits, a filling of less surface cannot carry more.
-            enough = (1.0 - 2.0 * SAME) * surface if does.carried.limiting == "surface" else 0.0
+    tried = outcomes(_fillings(whole))
+    most = max(does.carried.feed.best for does in tried.values())
     # What carries as much as the best, within what hardly moves, may last longer.
-    good = [pair for pair in tried if pair[1].carried.feed.best >= (1.0 - SAME) * most]
-    found, does = max(good, key=lambda pair: pair[1].due)
-    return Stack(found, does, len(tried))
-
-
-def _by_surface(whole: Filled) -> Iterator[tuple[float, Filled]]:
-    """Give each filling after its surface for bacteria."""
-    for one in _fillings(whole):
-        yield media_surface(one)[1] + pad_surface(one), one
+    good = [one for one, does in tried.items() if does.carried.feed.best >= (1.0 - SAME) * most]
+    found = max(good, key=lambda one: tried[one].due)
+    return Stack(found, tried[found], len(tried))
 
 
 def _fillings(whole: Filled) -> Iterator[Filled]:
