@@ -44,11 +44,11 @@ def _all_trays_anew(whole: Filled) -> Iterator[Change]:
     if held_in(best.whole) == held_in(whole):
         return
     carbon = ", the carbon kept for a day that needs it" if whole.holding(CARBON) else ""
+    slowly = "one tray a week where the filter works, old media kept wet and in use"
     yield Change(
         "all trays anew",
-        f"Fill all trays anew, in the water's way: {held_in(best.whole)}{carbon}",
-        f"Of {best.tried} fillings that were tried, this one carries most, then lasts longest. "
-        "Where the filter works, change one tray a week and keep old media wet and in use.",
+        f"Fill all trays anew, in the water's way: {held_in(best.whole)}{carbon}; {slowly}",
+        f"Of {best.tried} fillings that were tried, this one carries most, then lasts longest.",
         "13",
         best.whole,
     )

@@ -89,10 +89,12 @@ def ammonia_line(whole: Filled, rise: float, ready: Span | None) -> float:
 
 
 def _ready(whole: Filled, now: Outcome, load: float, *, doubt: bool) -> tuple[Span | None, str]:
+    if not whole.feed:
+        return None, "No food is given yet. Tell what your animals will eat: it ripens for that."
     area = now.media_area + now.pad_area
     if now.flow <= 0.0:
         return None, "No water flows through the filter: the pump does not lift it so high."
-    if whole.feed and load < LEAST_LOAD:
+    if load < LEAST_LOAD:
         return None, "It carries no food, so there is nothing that it could ripen for."
     try:
         scenario = Scenario.from_bare(

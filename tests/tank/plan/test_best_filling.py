@@ -65,7 +65,7 @@ def test_the_plan_names_the_best_filling_as_a_change_and_only_where_it_is_anothe
     anew = changes["all trays anew"]
     assert anew.whole == best_stack(BOUGHT).whole
     assert "carbon kept" in anew.words
-    assert "one tray a week" in anew.why
+    assert "one tray a week" in anew.words
     inside = [changes[name] for name in ("order", "settle", "fill the trays")]
     most = max(gains(before, change.after).food for change in inside)
     assert gains(before, anew.after).food > most

@@ -152,6 +152,14 @@ def test_the_dose_has_its_stop_and_the_start_its_other_road():
     assert "alkalinity below 120 mg/L" in of_the_sea.words
 
 
+def test_without_food_there_is_no_start_and_no_go():
+    hungry = example_system().changed("stock", food=Q(0, "g/day"), solids=None)
+    found = of(hungry)
+    assert found.ready is None
+    assert "Tell what your animals will eat" in found.refused
+    assert dated_start(FIRST, found, "0 g") == ()
+
+
 def test_a_dead_filter_does_not_pass():
     """Light stock: 0.3 g x 0.43 x 0.092 in 300 L is 0.040 mg N/L a day, 36 days to the limit."""
     light = System(
