@@ -8,7 +8,7 @@ from aqualib import __version__
 from aqualib.lesson.handout.from_sums import cleaned_every
 from aqualib.lesson.handout.layers import grams, told
 from aqualib.tank.plan import FilterPlan
-from aqualib.tank.plan.what_it_does import VERDICTS
+from aqualib.tank.plan.what_it_does import NO_VERDICT, VERDICTS
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import SECONDS_PER_DAY, number
 
@@ -18,7 +18,6 @@ ACTIONS = {
     "too much": "Feed less, or change the filter, before it comes to harm.",
 }
 """A verdict -> what it means and asks."""
-NO_VERDICT = "no verdict"
 NOT_YOURS = "Neither food nor fish was told, so this is the lessons' tank, not yours."
 BEFORE = "Before anything else"
 
@@ -31,15 +30,9 @@ def byline(plan: FilterPlan) -> str:
     )
 
 
-def is_judged(plan: FilterPlan) -> bool:
-    """Return whether there is anything to judge: food, or fish that eat, which the keeper told."""
-    stock = plan.system.stock
-    return (stock.gives("food") or stock.gives("fish")) and plan.whole.feed > 0.0
-
-
 def verdict(plan: FilterPlan) -> str:
     """Return the verdict on what the keeper gives, or that there is none."""
-    return plan.verdict if is_judged(plan) else NO_VERDICT
+    return plan.verdict if plan.is_judged else NO_VERDICT
 
 
 def alarms(plan: FilterPlan) -> tuple[str, ...]:
@@ -53,7 +46,7 @@ def in_short(plan: FilterPlan) -> str:
     carries = (
         f"{best} g of food a day (from {low} to {high}), limited by the {LIMITS[plan.limiting]}"
     )
-    if is_judged(plan):
+    if plan.is_judged:
         return f"Carries {carries}. {given(plan)}: {plan.verdict}."
     if plan.whole.feed:
         return f"{NOT_YOURS} Such a filter carries {carries}. No verdict."
@@ -70,7 +63,7 @@ def given(plan: FilterPlan) -> str:
 
 def action(plan: FilterPlan) -> str:
     """Return what the verdict means and asks, with what it does not speak of."""
-    if not is_judged(plan):
+    if not plan.is_judged:
         return ""
     return f"{ACTIONS[plan.verdict]}{_but_nitrate(plan)}"
 
@@ -103,7 +96,7 @@ def first_thing(plan: FilterPlan) -> str:
     if plan.now.flow_due <= 0.0:
         lamp = "switch the lamp off, and " if plan.whole.lamp_power else ""
         return f"First: {lamp}{NO_FLOW}"
-    if not is_judged(plan):
+    if not plan.is_judged:
         return "First: weigh the food of a week, and tell it; until then act on tests alone."
     first = _kept(plan) if plan.verdict == VERDICTS[0] else _better(plan)
     return f"First: {first[0].lower()}{first[1:]}."

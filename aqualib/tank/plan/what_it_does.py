@@ -36,6 +36,8 @@ from aqualib.units import Q
 from aqualib.water.properties import density
 
 VERDICTS = ("comfortable", "tight", "too much")
+NO_VERDICT = "no verdict"
+"""Where nobody told what is given."""
 
 
 def verdict_on(given: float, carried: Span) -> str:

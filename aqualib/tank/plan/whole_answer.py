@@ -115,6 +115,12 @@ class FilterPlan:
         return self.now.verdict
 
     @property
+    def is_judged(self) -> bool:
+        """Whether there is anything to judge: food, or fish that eat, which the keeper told."""
+        stock = self.system.stock
+        return (stock.gives("food") or stock.gives("fish")) and self.whole.feed > 0.0
+
+    @property
     def limiting(self) -> str:
         """Which part limits, a key of `aqualib.tank.sizing.LIMITS`."""
         return self.now.carried.limiting
