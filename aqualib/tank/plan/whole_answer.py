@@ -116,9 +116,19 @@ class FilterPlan:
 
     @property
     def is_judged(self) -> bool:
-        """Whether there is anything to judge: food, or fish that eat, which the keeper told."""
+        """Whether there is anything to judge: food and a filter that the keeper told."""
+        return self.tells_food and self.tells_filter and self.whole.feed > 0.0
+
+    @property
+    def tells_food(self) -> bool:
+        """Whether the keeper told the food, or fish that eat."""
         stock = self.system.stock
-        return (stock.gives("food") or stock.gives("fish")) and self.whole.feed > 0.0
+        return stock.gives("food") or stock.gives("fish")
+
+    @property
+    def tells_filter(self) -> bool:
+        """Whether the keeper told what stands in the filter."""
+        return self.system.filter is not None and self.system.filter.gives("trays")
 
     @property
     def limiting(self) -> str:
