@@ -30,14 +30,15 @@ AS_NITROGEN: dict[str, Callable[[float], Any]] = {
 }
 TRAP = "nitrite-trap"
 """The leaf of lesson 14's trees for water that new water, soda or air would poison."""
+HARDLY = "no soda, change {tenth} at most, with soft water, test pH first"
 TO_DO = {
     "safe": "Safe for weeks: carry on, test again this week",
     "near": "Below both limits today: feed little, test again tomorrow",
     "harms": "Harms over weeks: feed nothing, more air, change {share} of the water",
-    "trap": "Old-tank trap: feed nothing, no soda, change {tenth} at most, test pH first",
+    "trap": f"Old-tank trap: feed nothing, {HARDLY}",
     "act": "Act now: feed nothing, more air, change {share} of the water",
     # More air would drive carbon dioxide out, and so lift the pH.
-    "act in the trap": "Act now: feed nothing, no soda, change {tenth} at most, test pH first",
+    "act in the trap": f"Act now: feed nothing, {HARDLY}",
 }
 """The verdict, with what lesson 14 says to do tonight."""
 
