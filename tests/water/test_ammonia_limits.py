@@ -252,9 +252,11 @@ def test_between_the_borders_there_is_no_step():
 ALL = (*SALT, total_ammonia_limits)
 
 
-def test_both_limits_together_stop_where_the_fresh_water_ones_do():
-    with pytest.raises(ValidityError, match=r"^temperature = 30\.1"):
-        total_ammonia_limits(8.0, Q(30.1, "degC"), 35)
+def test_both_limits_together_stop_where_no_tank_is_kept():
+    with pytest.raises(ValidityError, match=r"^temperature = 34\.1"):
+        total_ammonia_limits(8.0, Q(34.1, "degC"), 35)
+    with pytest.raises(ValidityError, match=r"^ph = 4\.9"):
+        total_ammonia_limits(4.9, ROOM)
     assert saltwater_acute_criterion(8.0, Q(35, "degC")).magnitude > 0.0
 
 

@@ -81,6 +81,7 @@ def standing_alone(title: str, look: str, sheet: str) -> str:
 def plan_sheet(plan: FilterPlan, lessons: str = "..") -> str:
     """Return the sheet alone, for a page that is there."""
     parts = [
+        plan_words.this_water(plan),
         plan_words.care(plan),
         plan_words.flow(plan),
         plan_words.first_weeks(plan),

@@ -54,7 +54,7 @@ def compute(
 ) -> Place:
     """Set both readings against the limits; SI numbers in."""
     total, as_nitrite = AS_NITROGEN[basis](total_ammonia), AS_NITROGEN[nitrite_basis](nitrite)
-    limits = total_ammonia_limits.bare(max(ph, PRINTED_FROM), temperature, salinity)
+    limits = total_ammonia_limits.bare(ph, temperature, salinity)
     unionised = unionised_ammonia_nitrogen.bare(total, ph, temperature, salinity)
     # What has no slider here is that of a row, as in lesson 14 where it is left out.
     tree = diagnose.bare(
@@ -144,7 +144,7 @@ def safety_map_panel() -> Panel:
         "basis": Choice("The ammonia test shows", AMMONIA_TESTS, "nitrogen"),
         "nitrite": Slider("Nitrite on the test", "nitrite_reading", 0.01),
         "ph": Slider("pH", "tested_ph", 0.1, parameter("tank_ph").value),
-        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "temperature": Slider("Temperature", "tested_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
         "nitrite_basis": Choice("The nitrite test shows", NITRITE_TESTS, "nitrogen"),
         "chloride": Slider("Chloride of the tap water", "tap_chloride", 1.0),

@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from aqualib.draws import Span
+from aqualib.filtration.biofilm import still_warms
 from aqualib.filtration.capture import (
     ClogRun,
     Pad,
@@ -81,11 +82,14 @@ class Outcome(NamedTuple):
 def outcome(whole: Filled) -> Outcome:
     """Return what a system does."""
     clean, due_flow = flows(whole)
-    run = weeks(whole)
-    held = dirt_held(whole, run)
+    # Hot water is thinner: dirt settles and flows better in it. That is taken for no gain.
+    measured = no_hotter(whole)
+    run = weeks(measured)
+    held = dirt_held(measured, run)
     media, area = media_surface(whole)
     pads = pad_surface(whole)
-    carried = carries(whole, (media, area), pads, due_flow, held)
+    counted = due_flow if measured is whole else min(due_flow, flows(measured)[1])
+    carried = carries(whole, (media, area), pads, counted, held)
     due = float(run.cleaning_due) if run else math.inf
     return Outcome(
         given=whole.feed,
@@ -102,6 +106,12 @@ def outcome(whole: Filled) -> Outcome:
         carried=carried,
         nitrate_peak=nitrate_peak(whole),
     )
+
+
+def no_hotter(whole: Filled) -> Filled:
+    """Return the system, or one as warm as warmth still helps where it is hotter than that."""
+    measured = float(still_warms(whole.temperature))
+    return whole if measured == whole.temperature else whole._replace(temperature=measured)
 
 
 def pump_of(whole: Filled) -> PumpCurve:
@@ -297,6 +307,7 @@ def carries(
         flow=max(flow, LEAST_FLOW),
         temperature=whole.temperature,
         salinity=whole.salinity,
+        ph=whole.ph,
         # Rock carries bacteria in any water; lessons count it in the sea, where it is alive.
         rock_mass=whole.rock if whole.is_sea else 0.0,
         surface_exchange=whole.air,

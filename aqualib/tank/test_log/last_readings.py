@@ -14,9 +14,9 @@ from aqualib.tank.test_log.log import KeepersLog, Reading
 from aqualib.tank.test_log.model import nitrite_line
 from aqualib.tank.test_log.no_day import CELSIUS_OF_MODEL, PH_OF_MODEL
 from aqualib.units import ZERO_CELSIUS, number
-from aqualib.water.ammonia import total_ammonia_limits, unionised_fraction
+from aqualib.water.ammonia import EQUILIBRIUM_PH, total_ammonia_limits, unionised_fraction
 
-PH_OF_AMMONIA = (6.0, 10.0)
+PH_OF_AMMONIA = (EQUILIBRIUM_PH.low, EQUILIBRIUM_PH.high)
 """Between them the share of un-ionised ammonia is known."""
 STALE = 3.0
 """Days before the last reading of all; an older one does not speak of tonight."""
@@ -100,7 +100,7 @@ def _water(log: KeepersLog, scenario: Scenario) -> Water:
     own_ph = given.ph if ph is None else ph.value
     at = float(np.clip(given.temperature if celsius is None else celsius.value, *CELSIUS_OF_MODEL))
     about = (at + ZERO_CELSIUS, given.salinity, given.ph_scale)
-    limits: Any = total_ammonia_limits.bare(float(np.clip(own_ph, *PH_OF_MODEL)), *about)
+    limits: Any = total_ammonia_limits.bare(min(own_ph, PH_OF_MODEL[1]), *about)
     share = float(unionised_fraction.bare(float(np.clip(own_ph, *PH_OF_AMMONIA)), *about))
     acute, chronic = 1000.0 * float(limits.acute), 1000.0 * float(limits.chronic)
     return Water(own_ph, ", ".join(words), share, chronic, acute)
