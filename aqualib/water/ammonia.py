@@ -314,7 +314,7 @@ def total_ammonia_limits(
     <Quantity(0.534, 'milligram / liter')>
     """
     ph = np.maximum(ph, PRINTED_PH.low)
-    fresh = _fresh_limits(ph, temperature, sensitive_fish)
+    fresh = _fresh_limits(ph, temperature, salinity, ph_scale, sensitive_fish)
     if np.all(np.asarray(salinity) <= FRESH_UP_TO):
         return Limits(fresh.acute + 0.0 * salinity, fresh.chronic + 0.0 * salinity)
     salt = Limits(
@@ -324,7 +324,9 @@ def total_ammonia_limits(
     return Limits(*(_that_holds(f, s, salinity) for f, s in zip(fresh, salt, strict=True)))
 
 
-def _fresh_limits(ph: Any, temperature: Any, sensitive_fish: bool) -> Limits:
+def _fresh_limits(
+    ph: Any, temperature: Any, salinity: Any, ph_scale: str, sensitive_fish: bool
+) -> Limits:
     """Return the fresh-water limits; where it is warmer than printed, never laxer than there."""
     found = Limits(
         acute_criterion.bare(ph, temperature, sensitive_fish),
@@ -334,8 +336,11 @@ def _fresh_limits(ph: Any, temperature: Any, sensitive_fish: bool) -> Limits:
     if np.all(np.asarray(temperature) <= warmest):
         return found
     there = np.minimum(temperature, warmest)
-    at_end = _fresh_limits(ph, there, sensitive_fish)
-    poison = unionised_fraction.bare(ph, there) / unionised_fraction.bare(ph, temperature)
+    at_end = _fresh_limits(ph, there, salinity, ph_scale, sensitive_fish)
+    at_most, here = (
+        unionised_fraction.bare(ph, kelvin, salinity, ph_scale) for kelvin in (there, temperature)
+    )
+    poison = at_most / here
     return Limits(*(np.minimum(f, e * poison) for f, e in zip(found, at_end, strict=True)))
 
 

@@ -109,9 +109,7 @@ def still_warms(temperature: Any) -> Any:
     return np.minimum(temperature, parameter("film_warmest").bare)
 
 
-def film_in_water(
-    film: FilmNumbers, temperature: Any, salinity: Any, acid: Any = 1.0
-) -> FilmInWater:
+def film_in_water(film: FilmNumbers, temperature: Any, salinity: Any, acid: Any) -> FilmInWater:
     """Return a full film in water of this temperature (K) and salinity.
 
     `acid` is the share of its work that sour water leaves, of `acid_share`.

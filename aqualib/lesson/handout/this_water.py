@@ -61,8 +61,8 @@ def _sour_words(ph: float) -> str:
     return (
         f"at pH {number(ph)} the bacteria are taken to do {best_share} % of their work ({low} to "
         f"{high} %): less food, and tests weekly. Most ammonia is mild ammonium here, and turns "
-        "to poison as the pH rises. Never lift it at a stroke, with new water, soda or strong air: "
-        "test ammonia, and the pH of tank and tap, change little at a time and go slowly "
+        "to poison as the pH rises. Never lift it at a stroke, by new water, soda or a burst of "
+        "air: test ammonia, and the pH of tank and tap, change little at a time and go slowly "
         f"({LESSON_14})."
     )
 

@@ -11,8 +11,12 @@ from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.symptoms import diagnose
 from aqualib.tank.symptoms.old_tank_trap import towards_sea
-from aqualib.units import from_si, number
-from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
+from aqualib.units import from_si, number, shown
+from aqualib.water.ammonia import (
+    PRINTED_WARMTH,
+    total_ammonia_limits,
+    unionised_ammonia_nitrogen,
+)
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.nitrogen import ammonia_as_nitrogen, ammonium_as_nitrogen, nitrite_as_nitrogen
 
@@ -90,11 +94,6 @@ def describe(place: Place) -> str:
         f" ({number(100.0 * place.unionised / ammonia.reading, 2)} %)" if ammonia.reading else ""
     )
     as_read = "" if place.basis == "nitrogen" else f"{number(place.reading)} mg/L on the test is "
-    no_limit = (
-        f" No ammonia limit is printed below pH {PRINTED_FROM:g}; that of {PRINTED_FROM:g} is used."
-        if place.ph < PRINTED_FROM
-        else ""
-    )
     lifted = " New water, soda or air lifts the pH and makes this ammonia poison."
     trap = lifted if place.trapped else ""
     return (
@@ -102,8 +101,20 @@ def describe(place: Place) -> str:
         f"{number(place.unionised, 2)} is un-ionised at pH {number(place.ph, 2)}{share}; "
         f"{number(ammonia.long)} may stay for weeks, {number(ammonia.short)} for an hour. "
         f"Nitrite: {number(nitrite.reading)} mg N/L; {number(nitrite.long, 2)} may stay for weeks, "
-        f"{number(nitrite.short, 2)} for a short time.{no_limit}{trap}"
+        f"{number(nitrite.short, 2)} for a short time.{_no_limit(place)}{trap}"
     )
+
+
+def _no_limit(place: Place) -> str:
+    """Say where no limit of ammonia is printed, and what is used there; "" in other water."""
+    sour, hot = place.ph < PRINTED_FROM, place.celsius > PRINTED_WARMTH.high
+    warmest = shown(PRINTED_WARMTH.high, PRINTED_WARMTH.unit)
+    used = f"that of {PRINTED_FROM:g} is used"
+    if sour and hot:
+        return f" None is printed below pH {PRINTED_FROM:g} or above {warmest}; {used}, falling on."
+    if sour:
+        return f" No ammonia limit is printed below pH {PRINTED_FROM:g}; {used}."
+    return f" Printed up to {warmest}, the ammonia limits fall on." if hot else ""
 
 
 def verdict(place: Place) -> str:

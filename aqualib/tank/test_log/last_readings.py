@@ -167,10 +167,14 @@ def _to_do(matters: tuple[Matter, ...], ph: float) -> str:
     if bad:
         worst = max(m.reading.value / m.limit for m in bad if m.reading)
         now = "now" if any(m.state is State.FAR_ABOVE for m in bad) else "tonight"
+        change, care = _share(1.0 - 1.0 / worst, now), "feed nothing, add air"
+        if sour:
+            # New water and air lift the pH, and mild ammonium becomes poison: as in lesson 14.
+            change = f"{number(100.0 * parameter('trap_change').value)} % of the water at most"
+            care = "feed nothing, no soda and no burst of air"
         return (
-            f"If animals are in it: change {_share(1.0 - 1.0 / worst, now)}, as warm and as salt "
-            "as theirs; feed nothing, add air, test again tomorrow; if they look ill, ask a vet. "
-            f"If none are in it: add none.{sour}"
+            f"If animals are in it: change {change}, as warm and as salt as theirs; {care}, test "
+            f"again tomorrow; if they look ill, ask a vet. If none are in it: add none.{sour}"
         )
     unknown = [m.what for m in matters if m.state is State.UNKNOWN]
     if unknown:
