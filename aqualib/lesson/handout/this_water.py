@@ -40,16 +40,15 @@ def beyond_assumed(plan: FilterPlan) -> Iterator[tuple[str, str]]:
         row = parameter("film_acid_loss")
         low, best, high = _percents(row.low, row.value, row.high)
         words = (
-            f"little has been measured, and it disagrees: bacteria lose {best} % of their work for "
-            f"each unit of pH ({low} to {high} %); the ammonia limit is that of pH "
-            f"{PRINTED_PH.low:g}."
+            f"little has been measured, and it disagrees: {best} % less work for each unit of pH "
+            f"({low} to {high} %); ammonia limits are those of pH {PRINTED_PH.low:g}."
         )
         yield f"Below pH {PRINTED_PH.low:g}", words
     if is_hot(plan):
         warmest, fish = _warmest(), shown(FISH_MEASURED.high, FISH_MEASURED.unit)
         words = (
             f"no part carries more than at {warmest}; ammonia limits fall on, printed up to "
-            f"{shown(PRINTED_WARMTH.high, PRINTED_WARMTH.unit)}; fish were measured up to {fish}."
+            f"{shown(PRINTED_WARMTH.high, PRINTED_WARMTH.unit)}; fish were measured to {fish}."
         )
         yield f"Above {warmest}", words
 
@@ -59,11 +58,10 @@ def _sour_words(ph: float) -> str:
     most, best, least = (float(acid_share.bare(ph, x)) for x in (row.low, row.value, row.high))
     best_share, low, high = _percents(best, least, most)
     return (
-        f"at pH {number(ph)} the bacteria are taken to do {best_share} % of their work ({low} to "
-        f"{high} %): less food, and tests weekly. Most ammonia is mild ammonium here, and turns "
-        "to poison as the pH rises. Never lift it at a stroke, by new water, soda or a burst of "
-        "air: test ammonia, and the pH of tank and tap, change little at a time and go slowly "
-        f"({LESSON_14})."
+        f"at pH {number(ph)} bacteria are taken to do {best_share} % of their work ({low} to "
+        f"{high} %): feed less, test weekly. Ammonia is mostly mild ammonium here, and turns to "
+        "poison as the pH rises: never lift it at a stroke, by new water, soda or a burst of air. "
+        f"Test ammonia, and the pH of tank and tap; go slowly ({LESSON_14})."
     )
 
 
@@ -72,9 +70,9 @@ def _hot_words(plan: FilterPlan) -> str:
     here, warmest = told(whole.temperature, "degC", 3), _warmest()
     full = told(float(saturation.bare(whole.temperature, whole.salinity)), "mg/L")
     return (
-        f"at {here} bacteria are taken to work no faster than at {warmest}; oxygen and breathing "
-        f"are those of {here}. Such water holds {full} of oxygen at most: keep the surface moving "
-        "day and night. More of the ammonia is poison, and its limit falls on."
+        f"at {here} bacteria are taken to work as at {warmest}; oxygen and breathing are those of "
+        f"{here}. It holds {full} of oxygen at most: keep the surface moving day and night. More "
+        "of its ammonia is poison, and the limit falls on."
     )
 
 

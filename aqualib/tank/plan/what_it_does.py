@@ -88,8 +88,7 @@ def outcome(whole: Filled) -> Outcome:
     held = dirt_held(measured, run)
     media, area = media_surface(whole)
     pads = pad_surface(whole)
-    counted = due_flow if measured is whole else min(due_flow, flows(measured)[1])
-    carried = carries(whole, (media, area), pads, counted, held)
+    carried = carries(whole, (media, area), pads, counted_flow(whole, due_flow), held)
     due = float(run.cleaning_due) if run else math.inf
     return Outcome(
         given=whole.feed,
@@ -112,6 +111,12 @@ def no_hotter(whole: Filled) -> Filled:
     """Return the system, or one as warm as warmth still helps where it is hotter than that."""
     measured = float(still_warms(whole.temperature))
     return whole if measured == whole.temperature else whole._replace(temperature=measured)
+
+
+def counted_flow(whole: Filled, flow: float) -> float:
+    """Return what counts of a flow for what is carried: no more than in water no hotter."""
+    measured = no_hotter(whole)
+    return flow if measured is whole else min(flow, flows(measured)[1])
 
 
 def pump_of(whole: Filled) -> PumpCurve:
