@@ -5,8 +5,14 @@ from __future__ import annotations
 from datetime import date
 
 from aqualib.parameters import parameter
-from aqualib.tank.inspection import as_bought, best_stack, run
-from aqualib.tank.plan import example_system, filled, make_plan
+from aqualib.tank.inspection import as_bought
+from aqualib.tank.plan import (
+    best_stack,
+    example_system,
+    filled,
+    make_plan,
+    remembered_outcome,
+)
 from aqualib.tank.symptoms import diagnose
 from aqualib.units import Q, show
 
@@ -17,7 +23,7 @@ ANY_DAY = date(2030, 3, 2)
 def stack_line() -> str:
     """Return what another filter on our tank would carry, as bought and stacked anew."""
     bought, _ = filled(as_bought())
-    ends = (run(bought), best_stack(bought).does)
+    ends = (remembered_outcome(bought), best_stack(bought).does)
     before, after = (show(Q(float(e.carried.feed.best), "kg/s").to("g/day"), 2) for e in ends)
     return (
         f"Another filter, invented too, would carry {before} on it as bought, and {after} with "

@@ -11,13 +11,11 @@ from aqualib.parameters import parameter
 from aqualib.tank.inspection import (
     Piece,
     as_bought,
-    best_stack,
     cut_from_powders,
     judge,
     put_in_order,
-    run,
 )
-from aqualib.tank.plan import example_system, filled
+from aqualib.tank.plan import best_stack, example_system, filled, remembered_outcome
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.units import Q
 
@@ -28,7 +26,7 @@ RINGS = BOUGHT.places[-1]
 
 
 def food(whole):
-    return float(run(whole).carried.feed.best)
+    return float(remembered_outcome(whole).carried.feed.best)
 
 
 def test_the_box_stands_on_our_tank():
@@ -53,8 +51,8 @@ def test_the_white_pad_does_harm_where_it_stands_and_more_rings_gain_nothing():
     assert full / RINGS.media == pytest.approx(4.0, abs=0.2)
     more = BOUGHT._replace(places=(*BOUGHT.places[:-1], RINGS._replace(media=full)))
     assert food(more) == pytest.approx(food(BOUGHT), rel=0.01)
-    assert run(BOUGHT).carried.limiting == "dirt"
-    assert run(BOUGHT).due < 7.5 * 86400  # "full on its face within a week"
+    assert remembered_outcome(BOUGHT).carried.limiting == "dirt"
+    assert remembered_outcome(BOUGHT).due < 7.5 * 86400  # "full on its face within a week"
 
 
 def test_order_gives_nearly_half_of_the_gain():
@@ -63,7 +61,7 @@ def test_order_gives_nearly_half_of_the_gain():
 
 
 def test_three_lines_did_not_get_better():
-    before, after = run(BOUGHT), run(BEST)
+    before, after = remembered_outcome(BOUGHT), remembered_outcome(BEST)
     assert not BEST.holding("fine pad")
     assert after.suspended > before.suspended
     assert after.flow_due == pytest.approx(before.flow_due, rel=0.01)

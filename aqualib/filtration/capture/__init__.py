@@ -22,7 +22,7 @@ from aqualib.filtration.capture.particle_sizes import (
     size_classes,
 )
 from aqualib.filtration.capture.recirculation import concentration_after, steady_concentration
-from aqualib.filtration.capture.run import ClogRun, clog_run
+from aqualib.filtration.capture.run import ClogRun, clog_run, runs_side_by_side
 from aqualib.filtration.capture.settling import (
     basin_settled_fraction,
     ferguson_church_velocity,

@@ -8,7 +8,7 @@ those at the start of the step. Arrays have the axes (filter, layer, size).
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -119,6 +119,15 @@ class Filters:
             joined("square").sum(axis=-1),
             np.cumsum([0, *counts[:-1]]),
         )
+
+    def only(self, at: int) -> Filters:
+        """Return one of the filters alone."""
+        of_each = {
+            part: getattr(self, part)[at : at + 1]
+            for part in (field.name for field in fields(self))
+            if part not in {"settling", "starts"}
+        }
+        return replace(self, **of_each)
 
     def efficiency(self, flow: Any, mass: Any) -> Any:
         """Return the share that each layer holds of each size now; a full one holds nothing."""

@@ -74,7 +74,9 @@ class BoxForm(Asked):
             except (NotReadError, ValidityError) as refused:
                 self.odd[field] = asked_again(refused)
         self.show()
-        return self.odd.get(field, "Kept." if field in self.values else "Left open.")
+        if field not in self.values:
+            return self.odd.get(field, "Left open.")
+        return f"Kept: {shown_by_rule(fields()[field][1], self.values[field])}."
 
     def judge(self) -> str:
         """Judge every piece of which something was told, in words."""

@@ -89,6 +89,8 @@ PLAIN_WORDS = {"", "times", "x", "fold", *PRICES}
 MONEY = "€$£ "
 OWN_COUNTRY = {"gal", "gallon", "gallons", "gph", "fl_oz", "qt", "quart", "quarts"}
 """Words that mean another amount where imperial units are read."""
+GALLONS_OF_TIME = re.compile(r"gal(lons?)?[/_]")
+"""Gallons in so much time: those of the reader's own country too."""
 PER = re.compile(r"\s*/\s*|\s+(?:per|an?|each)\s+")
 AS_NITROGEN = re.compile(r"[ _](?:as[ _])?(?:(?:nh[34]|no2|tan)-?)?n$")
 """What tells the basis that the boxes for ammonia and nitrite have anyhow. Nitrate is left out: its
@@ -179,7 +181,7 @@ def _known(text: str) -> str:
     """Return the unit that a word of the list means, "" if it is none of them."""
     word = text.lower().replace(". ", " ").rstrip(".").replace(" ", "_")
     # The bare word is that of the reader's own country.
-    if get_units() == "imperial" and word in OWN_COUNTRY:
+    if get_units() == "imperial" and (word in OWN_COUNTRY or GALLONS_OF_TIME.match(word)):
         word = f"imp_{word}"
     found = KNOWN.get(word) or KNOWN.get(word.translate(RAISED).replace("^", "").replace("**", ""))
     return "L" if found == "l" else found or ""

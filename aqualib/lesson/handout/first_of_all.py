@@ -8,7 +8,7 @@ from aqualib import __version__
 from aqualib.lesson.handout.from_sums import cleaned_every
 from aqualib.lesson.handout.layers import grams, told
 from aqualib.tank.plan import FilterPlan
-from aqualib.tank.plan.what_it_does import VERDICTS
+from aqualib.tank.plan.what_it_does import NO_VERDICT, VERDICTS
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import SECONDS_PER_DAY, number
 
@@ -18,8 +18,9 @@ ACTIONS = {
     "too much": "Feed less, or change the filter, before it comes to harm.",
 }
 """A verdict -> what it means and asks."""
-NO_VERDICT = "no verdict"
 NOT_YOURS = "Neither food nor fish was told, so this is the lessons' tank, not yours."
+NO_FILTER = "What stands in the filter was not told, so this is the lessons' filter, not yours."
+NONE = "No verdict."
 BEFORE = "Before anything else"
 
 
@@ -31,15 +32,9 @@ def byline(plan: FilterPlan) -> str:
     )
 
 
-def is_judged(plan: FilterPlan) -> bool:
-    """Return whether there is anything to judge: food, or fish that eat, which the keeper told."""
-    stock = plan.system.stock
-    return (stock.gives("food") or stock.gives("fish")) and plan.whole.feed > 0.0
-
-
 def verdict(plan: FilterPlan) -> str:
     """Return the verdict on what the keeper gives, or that there is none."""
-    return plan.verdict if is_judged(plan) else NO_VERDICT
+    return plan.verdict if plan.is_judged else NO_VERDICT
 
 
 def alarms(plan: FilterPlan) -> tuple[str, ...]:
@@ -53,10 +48,12 @@ def in_short(plan: FilterPlan) -> str:
     carries = (
         f"{best} g of food a day (from {low} to {high}), limited by the {LIMITS[plan.limiting]}"
     )
-    if is_judged(plan):
+    if plan.is_judged:
         return f"Carries {carries}. {given(plan)}: {plan.verdict}."
-    if plan.whole.feed:
-        return f"{NOT_YOURS} Such a filter carries {carries}. No verdict."
+    if not plan.tells_filter:
+        return f"{NO_FILTER} Such a filter carries {carries}. {NONE}"
+    if not plan.tells_food:
+        return f"{NOT_YOURS} Such a filter carries {carries}. {NONE}"
     return f"Carries {carries}. No food is given: no verdict."
 
 
@@ -70,7 +67,7 @@ def given(plan: FilterPlan) -> str:
 
 def action(plan: FilterPlan) -> str:
     """Return what the verdict means and asks, with what it does not speak of."""
-    if not is_judged(plan):
+    if not plan.is_judged:
         return ""
     return f"{ACTIONS[plan.verdict]}{_but_nitrate(plan)}"
 
@@ -103,7 +100,9 @@ def first_thing(plan: FilterPlan) -> str:
     if plan.now.flow_due <= 0.0:
         lamp = "switch the lamp off, and " if plan.whole.lamp_power else ""
         return f"First: {lamp}{NO_FLOW}"
-    if not is_judged(plan):
+    if not plan.tells_filter:
+        return "First: open the filter, and tell what is in it (lesson 13); until then test daily."
+    if not plan.is_judged:
         return "First: weigh the food of a week, and tell it; until then act on tests alone."
     first = _kept(plan) if plan.verdict == VERDICTS[0] else _better(plan)
     return f"First: {first[0].lower()}{first[1:]}."
@@ -116,7 +115,16 @@ def _kept(plan: FilterPlan) -> str:
 
 
 def _better(plan: FilterPlan) -> str:
-    """Return what buys most, or else what is worth measuring."""
+    """Return what buys most, or else what is worth measuring; say so where no change is enough."""
+    carried, tried = plan.now.carried.feed, plan.changes
+    too_much = plan.verdict == VERDICTS[-1]
+    if too_much and tried and all(one.after.verdict == plan.verdict for one in tried):
+        low, high = grams(carried.low), grams(carried.high)
+        times = number(plan.whole.feed / carried.best, 2) if carried.best else "many"
+        return (
+            f"feed {low} g a day, {high} g at most, or use filters {times} times as large: no one "
+            "change below is enough. Until then test daily"
+        )
     if plan.best_change:
         return plan.best_change.words
     return plan.unknowns[0].measure if plan.unknowns else "Test as the calendar says"

@@ -33,6 +33,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
     table, aside = plans_of(chosen.table, chosen.start, bar, chosen.cluster)
     for row in aside:
         print(f"Line {row.line}, {row.name or 'no name'}: kept aside. {row.why}")
+    for row in table[table["before_anything_else"] != ""].itertuples():
+        print(f"Line {row.line}, {row.name}, before anything else: {row.before_anything_else}")
     print(f"{len(table)} tanks planned, {len(aside)} kept aside.")
     if chosen.out:
         print(f"The plans lie in {save(table.to_csv(index=False), chosen.out)}")

@@ -7,7 +7,7 @@ import math
 from aqualib.lesson.handout.layers import told, weight
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
-from aqualib.tank.plan import FilterPlan
+from aqualib.tank.plan import VERDICTS, FilterPlan
 from aqualib.tank.plan.new_water import DAYS_A_WEEK, KEEPER, NITRATE
 from aqualib.tank.upkeep import bicarbonate_bill
 from aqualib.units import SECONDS_PER_DAY, number, shown
@@ -25,6 +25,21 @@ def nitrate_words(plan: FilterPlan) -> str:
 
 def water_words(plan: FilterPlan) -> str:
     """Return the change of water that the plan advises: the calendar asks for the same."""
+    return f"{_advised(plan)}{_salt_words(plan)}"
+
+
+def _salt_words(plan: FilterPlan) -> str:
+    """Return what new water of a salty tank needs, and what takes the place of vapour."""
+    if not plan.whole.salinity:
+        return ""
+    salt = number(plan.whole.salinity)
+    return (
+        f" Make new water up to salinity {salt} a day before; what has turned to vapour left its "
+        "salt behind, so top up with water that has none."
+    )
+
+
+def _advised(plan: FilterPlan) -> str:
     found, limit = plan.changing, told(plan.changing.limit, "mg/L")
     each = f"{_share_of(plan, found.share)} every {every_so_many(found.every)}"
     steps = "; never more than half at once" if found.every < parted(plan) else ""
@@ -64,9 +79,14 @@ def every_so_many(count: int) -> str:
 
 
 def alkalinity_words(plan: FilterPlan) -> str:
-    """Return what bacteria use up of it in a week, and the soda that makes up for it."""
+    """Return what bacteria use up of it in a week, and the soda that makes up for it.
+
+    They turn over no more than the filter carries at best. Where that is too little, or the tank
+    was told to hold enough, there is no soda: it would pile up.
+    """
     whole, held = plan.whole, parameter("alkalinity_held")
-    made = float(ammonia_production.bare(whole.feed, whole.protein))
+    carried = min(whole.feed, float(plan.now.carried.feed.high))
+    made = float(ammonia_production.bare(carried, whole.protein))
     new = plan.changing.share * whole.volume / (plan.changing.every * SECONDS_PER_DAY)
     tap = parameter("tap_alkalinity")
     bill = bicarbonate_bill.bare(made, new, held.bare, tap.bare)
@@ -78,13 +98,15 @@ def alkalinity_words(plan: FilterPlan) -> str:
         return f"{used}. {NO_SODA_HERE}"
     low = shown(held.value, held.unit)
     soda = float(bill.bicarbonate) * week
-    if soda < LEAST_SODA:
-        return f"{used}: below {low} test ammonia, then see lesson 14, “the pH sinks”."
     step = parameter("alkalinity_step")
+    enough = plan.system.water.gives("alkalinity") and whole.alkalinity >= held.bare
+    daily = float(bill.used - bill.brought) * SECONDS_PER_DAY / whole.volume
+    if enough or soda < LEAST_SODA or plan.verdict == VERDICTS[-1] or daily > step.bare:
+        return f"{used}: below {low} test ammonia, then see lesson 14, “the pH sinks”."
     return (
         f"{used}. With tap water of {shown(tap.value, tap.unit)} (assumed) {weight(soda)} of "
-        f"baking soda a week holds {low}; test ammonia first; at most "
-        f"{shown(step.value, step.unit)} a day."
+        f"baking soda a week, in daily parts, holds {low}; test ammonia first; at most "
+        f"{shown(step.value, step.unit)} a day. Animals of soft, sour water are kept without."
     )
 
 

@@ -219,7 +219,8 @@ def _carbon(plan: FilterPlan) -> Line:
 
 def _power(plan: FilterPlan) -> Line:
     energy = number(from_si(plan.energy, "kW*h"), 3)
-    words = f"{energy} kWh a year for pump and lamp, {number(plan.cost, 2)} {_money(plan)}."
+    what = "pump and lamp" if plan.whole.lamp_power else "the pump"
+    words = f"{energy} kWh a year for {what}, {number(plan.cost, 2)} {_money(plan)}."
     return Line("Power", words)
 
 

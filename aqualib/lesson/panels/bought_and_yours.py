@@ -11,10 +11,10 @@ from aqualib.lesson.charts.two_stacks import Stacks, TwoStacks
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.running_tank import running_tank
-from aqualib.tank.inspection import as_bought, in_kg_and_lb, lines_of, run
+from aqualib.tank.inspection import as_bought, in_kg_and_lb, lines_of
 from aqualib.tank.inspection.keep_or_not import days
 from aqualib.tank.inspection.side_by_side import due_first
-from aqualib.tank.plan import Filled, filled
+from aqualib.tank.plan import Filled, filled, remembered_outcome
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.sizing import LIMITS
@@ -92,7 +92,7 @@ def compute(
     """Run the filter as bought and as the learner stacks it, on one tank; SI numbers in."""
     box = on(Setting(food, dirt, width), bought())
     yours = stacked((tray_1, tray_2, tray_3, tray_4), media, box)
-    does = run(yours)
+    does = remembered_outcome(yours)
     return Stacks(
         bought=box,
         yours=yours,
@@ -105,7 +105,7 @@ def compute(
 
 def describe(stacks: Stacks) -> str:
     """Say what the picture shows."""
-    does, was = run(stacks.yours), run(stacks.bought)
+    does, was = remembered_outcome(stacks.yours), remembered_outcome(stacks.bought)
     order = ", ".join(_told(place) for place in stacks.yours.places)
     ends = (from_si(float(end), "g/day") for end in does.carried.feed)
     low, best, high = (shown(end, "g/day", 2) for end in ends)

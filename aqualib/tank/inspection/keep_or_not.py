@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import combinations
 from typing import NamedTuple
 
 from aqualib.filtration.media import media_kinds
 from aqualib.parameters import parameter
 from aqualib.tank.inspection.observed import Piece
-from aqualib.tank.inspection.stacking import run
 from aqualib.tank.inspection.what_it_is import Found, litres_of, recognised
+from aqualib.tank.plan.best_filling import remembered_outcome
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
@@ -37,6 +38,9 @@ class Verdict(NamedTuple):
     why: str
     volume: float
     mass: float
+    """Of what its tray has room for."""
+    over: float
+    """Mass that does not fit."""
     now: Outcome
     without: Outcome
     after: Outcome
@@ -46,7 +50,8 @@ class Verdict(NamedTuple):
     def __str__(self) -> str:
         room = shown(from_si(self.volume, "L"), "L", 2)
         head = f"{self.piece.name} ({self.found.holds}, {room}): {self.word.upper()}. {self.do}."
-        return f"{head}\n   {self.why} {without_it(self)}"
+        stays = f"{in_kg_and_lb(self.over)} of it do not fit its tray. " if self.over else ""
+        return f"{head}\n   {stays}{self.why} {without_it(self)}"
 
 
 class Trial(NamedTuple):
@@ -67,14 +72,14 @@ def judge(piece: Piece, system: System | Filled) -> Verdict:
     whole = filled(system)[0] if isinstance(system, System) else system
     found = recognised(piece)
     at = _tray_of(piece, found, whole)
-    whole = _as_observed(whole, at, piece, found)
-    now = run(whole)
+    whole, over = _as_observed(whole, at, piece, found)
+    now = remembered_outcome(whole)
     place = whole.places[at]
     volume = litres_of(piece, found, whole.floor, place.height)
     best = _must(found, whole, at)
     if best is None:
         best = _best(now, list(_trials(whole, at)))
-    after = run(best.whole)
+    after = remembered_outcome(best.whole)
     return Verdict(
         piece=piece,
         found=found,
@@ -83,8 +88,9 @@ def judge(piece: Piece, system: System | Filled) -> Verdict:
         why=why_of(found, best, now, after, whole),
         volume=volume,
         mass=place.media,
+        over=over,
         now=now,
-        without=run(whole.with_tray(at, Place(NOTHING, place.height, 0.0))),
+        without=remembered_outcome(whole.with_tray(at, Place(NOTHING, place.height, 0.0))),
         after=after,
         whole=best.whole,
     )
@@ -106,16 +112,25 @@ def _tray_of(piece: Piece, found: Found, whole: Filled) -> int:
     raise ValidityError("tray", found.holds, "the tray that it stands in", "", why)
 
 
-def _as_observed(whole: Filled, at: int, piece: Piece, found: Found) -> Filled:
-    """Return the system with the piece in its tray as it was observed."""
+SLIP = 10.0
+"""Times what a tray holds, from which on a weight is taken for one in another unit."""
+
+
+def _as_observed(whole: Filled, at: int, piece: Piece, found: Found) -> tuple[Filled, float]:
+    """Return the system with the piece in its tray as it was observed, and what does not fit."""
     place = whole.places[at]
     if found.holds not in media_kinds():
-        return whole.with_tray(at, Place(found.holds, place.height, 0.0))
+        return whole.with_tray(at, Place(found.holds, place.height, 0.0)), 0.0
     fits = fitting_mass(found.holds, whole.floor * place.height)
     given = piece.bare.dry
     if given is None and place.holds == found.holds:
         given = place.media
-    return whole.with_tray(at, Place(found.holds, place.height, fits if given is None else given))
+    mass = fits if given is None else given
+    if mass > SLIP * fits:
+        why = "is far more than its tray holds: is it in grams?"
+        raise ValidityError("dry", f"{mass:.3g} kg", f"up to about {fits:.2g} kg", "", why)
+    over = mass - fits if mass > (1.0 + SAME) * fits else 0.0
+    return whole.with_tray(at, Place(found.holds, place.height, mass - over)), over
 
 
 def _must(found: Found, whole: Filled, at: int) -> Trial | None:
@@ -144,6 +159,8 @@ def _trials(whole: Filled, at: int) -> Iterator[Trial]:
             words = f"Add {in_kg_and_lb(more)}, until its tray is full"
             yield Trial(ADD, words, whole.with_tray(at, full))
         return
+    if whole.holding(*PADS) == [place]:
+        return  # its only pad: what would catch the dirt without it?
     if place.holds in {CARBON, *PADS}:
         yield _instead(whole, at, own_kind(whole))
         if not whole.holding(SETTLING):
@@ -154,12 +171,23 @@ def _trials(whole: Filled, at: int) -> Iterator[Trial]:
 
 
 def _moves(whole: Filled, at: int) -> Iterator[Trial]:
+    """Give the other places of a piece; none that puts media or carbon in front of a pad."""
     rest = [other for n, other in enumerate(whole.places) if n != at]
     for to in range(len(whole.places)):
         if to != at:
             places = (*rest[:to], whole.places[at], *rest[to:])
             words = f"Move it to place {to + 1}, {_beside(rest, to)}"
-            yield Trial(MOVE, words, whole.with_trays(places))
+            clean = {*media_kinds(), *({CARBON} & {whole.places[at].holds})}
+            if _unscreened(places, clean) <= _unscreened(whole.places, clean):
+                yield Trial(MOVE, words, whole.with_trays(places))
+
+
+def _unscreened(places: tuple[Place, ...], kept_clean: set[str]) -> int:
+    """Return how often what a pad should keep dirt from stands before one."""
+    return sum(
+        first.holds in kept_clean and later.holds in PADS
+        for first, later in combinations(places, 2)
+    )
 
 
 def _beside(rest: list[Place], to: int) -> str:
@@ -178,7 +206,7 @@ def _instead(whole: Filled, at: int, kind: str) -> Trial:
 
 def _best(now: Outcome, trials: list[Trial]) -> Trial:
     """Return what is free where it gains, else what gains most; keep where nothing does."""
-    gained = [(_gained(now, run(trial.whole)), trial) for trial in trials]
+    gained = [(_gained(now, remembered_outcome(trial.whole)), trial) for trial in trials]
     good = [pair for pair in gained if _is_gain(pair[0])]
     if not good:
         return trials[0]

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from aqualib.filtration.capture.pads import GRADES
 from aqualib.tables import as_html, as_text
 from aqualib.tank.inspection.keep_or_not import days, in_kg_and_lb
-from aqualib.tank.inspection.stacking import run
+from aqualib.tank.plan.best_filling import remembered_outcome
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.what_it_does import Outcome
 from aqualib.tank.sizing import LIMITS
@@ -43,7 +43,7 @@ class SideBySide:
 
 def lines_of(filters: list[Filled]) -> list[Line]:
     """Return the lines of the table, in the units in force; media in kg and in lb."""
-    pairs = [(whole, run(whole)) for whole in filters]
+    pairs = [(whole, remembered_outcome(whole)) for whole in filters]
     told = [[text for _, text in column_of(whole, does)] for whole, does in pairs]
     names = [what for what, _ in column_of(*pairs[0])]
     return [Line(what, tuple(each)) for what, *each in zip(names, *told, strict=True)]

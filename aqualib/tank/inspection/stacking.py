@@ -1,33 +1,14 @@
-"""How to stack a filter: its trays put in order, and the best filling for the room there is."""
+"""How to stack a filter: its trays put in order, and the one that came out of its box."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import lru_cache
-from itertools import product
-from operator import itemgetter
-from typing import NamedTuple
 
 from aqualib.files import data_file
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.other_trays import in_order, own_kind
-from aqualib.tank.plan.parts import PADS, SETTLING
+from aqualib.tank.plan.other_trays import in_order
 from aqualib.tank.plan.system import System
-from aqualib.tank.plan.trays import Place, full_of
-from aqualib.tank.plan.what_it_buys import SAME
-from aqualib.tank.plan.what_it_does import Outcome, media_surface, outcome, pad_surface
 from aqualib.tank.plan.written import from_json
-
-MOST_OF_A_GRADE = 2
-"""Pads of one grade that are tried; a third adds depth where hardly any dirt arrives."""
-
-
-class Stack(NamedTuple):
-    """A filling of the trays, what it does, and how many were tried to find it."""
-
-    whole: Filled
-    does: Outcome
-    tried: int
 
 
 @lru_cache(maxsize=1)
@@ -36,62 +17,6 @@ def as_bought() -> System:
     return from_json(data_file("as_bought.json").read_text(encoding="utf-8"))
 
 
-@lru_cache(maxsize=512)
-def run(whole: Filled) -> Outcome:
-    """Return what a system does; the same trays are asked for again and again."""
-    return outcome(whole)
-
-
 def put_in_order(whole: Filled) -> Filled:
     """Return the same trays, the same things in them, in the order of the grain."""
     return whole.with_trays(in_order(whole.places))
-
-
-def best_stack(whole: Filled) -> Stack:
-    """Return the filling of the trays there are that carries most food, then lasts longest.
-
-    Each tray may hold settling space, a pad or the media that the filter has most of; all stand
-    in the order of the grain, because order changes the days and not what is caught. One tray at
-    least keeps media: pads are rinsed and wear out, media stay (common practice, no source).
-    Carbon stays out: it is for a day on which it is needed.
-    """
-    tried: list[tuple[Filled, Outcome]] = []
-    most, enough = 0.0, 0.0
-    for surface, one in sorted(_by_surface(whole), key=itemgetter(0), reverse=True):
-        if surface < enough:
-            break
-        does = run(one)
-        tried.append((one, does))
-        if does.carried.feed.best > most:
-            most = float(does.carried.feed.best)
-            # Where the surface is what limits, a filling of less surface cannot carry more.
-            enough = (1.0 - 2.0 * SAME) * surface if does.carried.limiting == "surface" else 0.0
-    # What carries as much as the best, within what hardly moves, may last longer.
-    good = [pair for pair in tried if pair[1].carried.feed.best >= (1.0 - SAME) * most]
-    found, does = max(good, key=lambda pair: pair[1].due)
-    return Stack(found, does, len(tried))
-
-
-def _by_surface(whole: Filled) -> Iterator[tuple[float, Filled]]:
-    """Give each filling after its surface for bacteria."""
-    for one in _fillings(whole):
-        yield media_surface(one)[1] + pad_surface(one), one
-
-
-def _fillings(whole: Filled) -> Iterator[Filled]:
-    kind = own_kind(whole)
-    count = len(whole.places)
-    heights = sorted((place.height for place in whole.places), reverse=True)
-    least_media = min(1, count - 1)
-    grades = range(MOST_OF_A_GRADE + 1)
-    for settles, *pads in product((0, 1), grades, grades, grades):
-        media = count - settles - sum(pads)
-        if media >= least_media and any(pads):
-            stages = [SETTLING] * settles
-            for grade, often in zip(PADS, pads, strict=True):
-                stages += [grade] * often
-            # Media take the tallest trays: a deep pad holds little more, its face is as large.
-            rest = heights[media:]
-            places = [Place(holds, high, 0.0) for holds, high in zip(stages, rest, strict=True)]
-            places += [full_of(kind, high, whole.floor) for high in heights[:media]]
-            yield whole.with_trays(places)._replace(carbon=0.0)

@@ -17,6 +17,7 @@ from aqualib.tank.inspection.observed import BLACK, FIZZES, SHAPES, SHEET, SQUEE
 from aqualib.tank.plan.parts import CARBON
 from aqualib.tank.plan.trays import one_kilogram
 from aqualib.units import Q, Quantity
+from aqualib.validity import ValidityError
 
 CARBONATES = ("coral rubble",)
 """Kinds of media that fizz in vinegar."""
@@ -102,13 +103,27 @@ def _worth(piece: Piece, kind: MediaKind) -> tuple[Span, float]:
     one = one_kilogram(kind.name)
     density = float(one.bed_density)
     if piece.bare.dry is not None and piece.bare.litres is not None:
-        density = piece.bare.dry / piece.bare.litres
+        density = _told_density(piece.bare.dry, piece.bare.litres, density)
     if not piece.is_weighed or kind.shape == "carrier":
         return one.outer_area, density
     size = kind["size"].quantity if piece.size is None else piece.size
     own = worth_of_a_kilogram(piece.handful, piece.suspended, piece.saturated, kind.name, size)
     area = Span(*(float(end.m_as("m**2")) for end in own.outer_area))
     return area, density
+
+
+TWICE = 2.0
+"""Times what is usual; a weight and a jug that lie further apart do not speak of one heap."""
+
+
+def _told_density(mass: float, volume: float, usual: float) -> float:
+    """Return the density of a bed by scale and jug; refuse what no such media can have."""
+    found = mass / volume
+    if not usual / TWICE <= found <= usual * TWICE:
+        valid = f"about {usual:.3g} kg for 1000 L, half or double at most"
+        why = "does not go with its litres"
+        raise ValidityError("dry", f"{found:.3g} kg for 1000 L", valid, "", why)
+    return found
 
 
 def litres_of(piece: Piece, found: Found, floor: float, height: float) -> float:

@@ -12,8 +12,9 @@ from aqualib.tank.load import ammonia_production
 from aqualib.tank.maturation import Scenario, bands, simulate
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.what_it_does import VERDICTS, Outcome
+from aqualib.tank.symptoms.old_tank_trap import sea_or_fresh
 from aqualib.tank.upkeep import ammonium_chloride_dose
-from aqualib.units import SECONDS_PER_DAY, Q, shown
+from aqualib.units import SECONDS_PER_DAY, Q, from_si, shown
 from aqualib.validity import ValidityError
 from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
@@ -88,10 +89,12 @@ def ammonia_line(whole: Filled, rise: float, ready: Span | None) -> float:
 
 
 def _ready(whole: Filled, now: Outcome, load: float, *, doubt: bool) -> tuple[Span | None, str]:
+    if not whole.feed:
+        return None, "No food is given yet. Tell what your animals will eat: it ripens for that."
     area = now.media_area + now.pad_area
     if now.flow <= 0.0:
         return None, "No water flows through the filter: the pump does not lift it so high."
-    if whole.feed and load < LEAST_LOAD:
+    if load < LEAST_LOAD:
         return None, "It carries no food, so there is nothing that it could ripen for."
     try:
         scenario = Scenario.from_bare(
@@ -125,7 +128,13 @@ def stocking_stop(given: float, carried: float, told: str) -> Stop:
 
 
 def dated_start(
-    start: date, found: StartUp, dose: str, stop: Stop | None = None, *, lamp: bool = True
+    start: date,
+    found: StartUp,
+    dose: str,
+    stop: Stop | None = None,
+    *,
+    lamp: bool = True,
+    salinity: float = 0.0,
 ) -> tuple[Dated, ...]:
     """Return the first weeks by date; `dose` is the daily portion in the reader's units.
 
@@ -138,7 +147,7 @@ def dated_start(
     early = early_day(ready)
     steps = [
         (0, _begin(dose, lamp=lamp)),
-        (TEST_FROM, _test()),
+        (TEST_FROM, _test(salinity)),
         (early, "From now on test daily: the first such filters are ready."),
         *_when_ready(go_day(ready), stop, lamp=lamp),
     ]
@@ -169,11 +178,11 @@ def _begin(dose: str, *, lamp: bool) -> str:
     )
 
 
-def _test() -> str:
-    held = parameter("alkalinity_held")
+def _test(salinity: float) -> str:
+    held = from_si(sea_or_fresh("alkalinity_held", salinity), "mg/L")
     return (
         "Test ammonia, nitrite and alkalinity every second day. With alkalinity below "
-        f"{shown(held.value, held.unit)} the bacteria run short: top it up (lesson 11)."
+        f"{shown(held, 'mg/L')} the bacteria run short: top it up (lesson 11)."
     )
 
 

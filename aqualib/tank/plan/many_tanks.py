@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from aqualib.tank.maturation.studies import client_of
 from aqualib.tank.plan.parts import HOLDS
 from aqualib.tank.plan.system import PARTS, System
+from aqualib.tank.plan.what_it_does import NO_VERDICT
 from aqualib.tank.plan.whole_answer import FilterPlan, make_plan
 from aqualib.tank.plan.written import FORMAT, VERSION, from_table, keys_of
 from aqualib.units import from_si
@@ -169,7 +170,10 @@ COLUMNS: dict[str, Callable[[FilterPlan], str | float]] = {
     "carried_low_g_per_day": lambda plan: plan.carried.low.m,
     "carried_g_per_day": lambda plan: plan.carried.best.m,
     "carried_high_g_per_day": lambda plan: plan.carried.high.m,
-    "verdict": lambda plan: plan.verdict,
+    "verdict": lambda plan: plan.verdict if plan.is_judged else NO_VERDICT,
+    "before_anything_else": lambda plan: " ".join(
+        f"{one.words} {one.tonight}" for one in plan.readings
+    ),
     "limiting": lambda plan: plan.limiting,
     "flow_L_per_h": lambda plan: plan.flow_due.m,
     "cleaning_days": lambda plan: plan.due.m,

@@ -13,6 +13,10 @@ from aqualib.units import SECONDS_PER_DAY
 
 DAYS_A_WEEK = 7
 WEEK = DAYS_A_WEEK * SECONDS_PER_DAY
+MUCH_MORE = 1.5
+"""Times what a keeper changes now, from which on a tank has to get used to it: a judgement."""
+BETWEEN = 2
+"""Days from one small change to the next at least."""
 NITRATE, KEEPER, NO_END = "nitrate", "keeper", "no end"
 """What an advice rests on: the limit of nitrate, the keeper's own habit where that is more, or
 the habit where no change holds the limit."""
@@ -37,13 +41,14 @@ class WaterPlan(NamedTuple):
     """Days from one small change to the next: in all no less than the keeper changes now."""
 
 
-def water_plan(whole: Filled, peak: float) -> WaterPlan:
+def water_plan(whole: Filled, peak: float, *, trapped: bool = False) -> WaterPlan:
     """Return what the keeper's water changes come to, and the one change that is advised.
 
     It is what holds the limit of nitrate, or what the keeper does now where that is more. Never
     is more changed at once than is changed in need (`tonight_most_changed`): a larger change
-    goes in steps, days apart. A tank that reads, or by the sum stands, above the limit begins with
-    small changes, for its water has often lost its alkalinity.
+    goes in steps, days apart. A tank begins with small changes whose nitrate reads above the limit,
+    or which is `trapped`, whatever they rest on: its water has lost its alkalinity. So does one
+    that by the sum stands above the limit, where much more is asked than its keeper changes now.
     """
     limit = float(parameter("nitrate_limit").bare)
     weekly = _weekly(whole, limit)
@@ -54,16 +59,23 @@ def water_plan(whole: Filled, peak: float) -> WaterPlan:
         ground = NO_END
     pace, days = (asked, DAYS_A_WEEK) if ground == NITRATE else (now, _days(whole.change_every))
     share, every = in_steps(pace, days)
-    stands = peak if math.isnan(whole.nitrate_now) else whole.nitrate_now
-    small = _small(now, share, every) if ground == NITRATE and stands > limit else (0.0, 0)
-    return WaterPlan(peak, limit, weekly, share, every, ground, *small)
+    small, days = _small(now, share, every)
+    if not trapped and not whole.nitrate_now > limit:
+        stands = peak if math.isnan(whole.nitrate_now) else whole.nitrate_now
+        more = pace >= MUCH_MORE * now and days <= every
+        if ground != NITRATE or stands <= limit or not more:
+            small, days = 0.0, 0
+    return WaterPlan(peak, limit, weekly, share, every, ground, small, days)
 
 
 def _small(now: float, share: float, every: int) -> tuple[float, int]:
-    """Return share and days of small changes that are together no less than is changed now."""
+    """Return share and days of small changes that are together no less than is changed now.
+
+    A day without one lies between two of them in any case: the tank has time to follow.
+    """
     small = min(float(parameter("trap_change").bare), share)
     apart = small / now / SECONDS_PER_DAY if now else math.inf
-    return small, max(1, math.floor(min(every, apart) + 1e-9))
+    return small, max(BETWEEN, math.floor(min(every, apart) + 1e-9))
 
 
 def in_steps(pace: float, days: int) -> tuple[float, int]:

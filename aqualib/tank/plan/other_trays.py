@@ -40,7 +40,7 @@ def _order(whole: Filled) -> Iterator[Change]:
     if [p.holds for p in sorted_] != [p.holds for p in whole.places]:
         yield Change(
             "order",
-            "Put the trays in order: settle, coarse, medium, fine, then media",
+            "Put the trays in order: settle, coarse, medium, fine, carbon, then media",
             "Each pad then meets only what the one before it lets through.",
             "05",
             whole.with_trays(sorted_),

@@ -115,6 +115,22 @@ class FilterPlan:
         return self.now.verdict
 
     @property
+    def is_judged(self) -> bool:
+        """Whether there is anything to judge: food and a filter that the keeper told."""
+        return self.tells_food and self.tells_filter and self.whole.feed > 0.0
+
+    @property
+    def tells_food(self) -> bool:
+        """Whether the keeper told the food, or fish that eat."""
+        stock = self.system.stock
+        return stock.gives("food") or stock.gives("fish")
+
+    @property
+    def tells_filter(self) -> bool:
+        """Whether the keeper told what stands in the filter."""
+        return self.system.filter is not None and self.system.filter.gives("trays")
+
+    @property
     def limiting(self) -> str:
         """Which part limits, a key of `aqualib.tank.sizing.LIMITS`."""
         return self.now.carried.limiting
@@ -153,7 +169,8 @@ class FilterPlan:
         lamp, stop = self.whole.lamp_power > 0.0, None
         if self.verdict == VERDICTS[-1]:
             stop = stocking_stop(self.whole.feed, self.now.carried.feed.best, carried)
-        return dated_start(self.start, self.first_weeks, dose, stop, lamp=lamp)
+        salt = self.whole.salinity
+        return dated_start(self.start, self.first_weeks, dose, stop, lamp=lamp, salinity=salt)
 
     @property
     def best_change(self) -> Change | None:

@@ -16,10 +16,11 @@ from aqualib.water.nitrogen import (
     NITRATE_PER_NITROGEN,
     NITRITE_PER_NITROGEN,
 )
+from aqualib.written_numbers import TwoMeaningsError, plain_digits
 
 BLANKS = {"", "-", "–", "—", "?", "na", "n/a", "not tested"}
 SIGNS = {"<": "<", "≤": "<", "<=": "<", ">": ">", "≥": ">", ">=": ">", "": "="}
-NUMBER = re.compile(r"(<=|>=|<|>|≤|≥)? ?(\d+(?:[.,]\d+)?|[.,]\d+) ?(mg/l|ppm|°c|°f)?", re.ASCII)
+NUMBER = re.compile(r"(<=|>=|<|>|≤|≥)? ?([\d.,]*\d) ?(mg/l|ppm|°c|°f)?", re.ASCII)
 
 NAMES = {
     "date": {"date", "datum"},
@@ -104,18 +105,18 @@ def read_number(text: str) -> tuple[str, float]:
     """Return a reading as ("=", "<" or ">", number); a comma or a point marks the decimals."""
     cell = tidy(text)
     found = NUMBER.fullmatch(cell)
-    if found:
-        number = float(found[2].replace(",", "."))
-        if math.isfinite(number):
-            return SIGNS[found[1] or ""], number
+    try:
+        number = float(plain_digits(found[2])) if found else math.nan
+    except TwoMeaningsError as meanings:
+        raise UnreadableError(f"{in_quotes(text)}: {meanings}") from None
+    if found and math.isfinite(number):
+        return SIGNS[found[1] or ""], number
     raise UnreadableError(f"{in_quotes(text)} {_why_no_number(cell)}")
 
 
 def _why_no_number(cell: str) -> str:
     if re.fullmatch(r"-[\d.,]+", cell):
         return "is below zero"
-    if re.search(r"\d[.,]\d*[.,]\d", cell):
-        return "has two decimal marks; write 1234.5 or 1234,5"
     if re.search(r"\d ?(-|–|to) ?\d", cell):
         return "is a range; write one number, or <0.5 if the test shows no colour"
     if cell in {"nd", "n.d.", "not detected", "none", "trace", "neg", "negative"}:

@@ -25,7 +25,10 @@ CARBON = Range(0.1, 1e6, "g")
 SHARE = Range(0.01, 1)
 UNPLUG = "Unplug everything in the water before a hand goes in."
 SAME_WATER = "Rinse in water taken from the tank: chlorine in tap water kills the bacteria."
-CHANGE = "Takes out nitrate and what else piles up. New water as warm as the tank's, no chlorine."
+CHANGE = (
+    "Takes out nitrate and what else piles up. New water as warm as the tank's, in the sea as "
+    "salty too, no chlorine."
+)
 TEST = (
     "Ammonia, nitrite, nitrate, pH and alkalinity. Write the readings down: a change over weeks "
     "tells more than one number."

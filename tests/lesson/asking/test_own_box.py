@@ -30,7 +30,7 @@ def test_the_page_and_the_code_judge_alike():
 
 def test_any_unit_is_read_and_what_is_not_read_is_not_judged():
     form = BoxForm([RINGS])
-    assert form.answer("1 dry", "2 lb") == "Kept."
+    assert form.answer("1 dry", "2 lb") == "Kept: 0.907 kg."
     assert form.values["1 dry"].m_as("kg") == pytest.approx(0.9072, abs=1e-4)
     assert form.answer("1 dry", "some").startswith("Write one number")
     assert page_of(form)["1 dry"].state == "odd"

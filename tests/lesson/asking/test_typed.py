@@ -85,6 +85,11 @@ def test_a_bare_number_is_in_the_unit_beside_the_box_and_gallons_are_the_readers
     assert read("10", "L") == pytest.approx(45.461, rel=1e-4)
     assert read("10 gallons", "L") == pytest.approx(45.461, rel=1e-4)
     assert read("10 US gal", "L") == pytest.approx(37.854, rel=1e-4)
+    for an_hour in ("gph", "gal/h", "gal/hr", "gallons an hour", "gallons per hour", "gal per h"):
+        assert read(f"200 {an_hour}", "L/h") == pytest.approx(909.22, rel=1e-4), an_hour
+    assert read("200 US gal/h", "L/h") == pytest.approx(757.08, rel=1e-4)
+    set_units("us")
+    assert read("200 gal/h", "L/h") == pytest.approx(757.08, rel=1e-4)
 
 
 def test_what_may_be_two_numbers_is_asked_back():

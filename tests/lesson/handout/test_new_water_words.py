@@ -9,7 +9,7 @@ from aqualib.lesson.handout.new_water_words import alkalinity_words, water_words
 from aqualib.lesson.handout.plan_calendar import as_plan_calendar
 from aqualib.lesson.handout.plan_page import as_plan_page
 from aqualib.lesson.handout.plan_text import as_plan_text
-from aqualib.tank.plan import example_system, make_plan
+from aqualib.tank.plan import VERDICTS, example_system, make_plan
 from aqualib.units import Q
 
 
@@ -23,12 +23,28 @@ def test_the_soda_of_a_week_by_hand(plan):
     brought = 43.78 / 3 * 7 * 0.040
     soda = 1.6787 * (7.145 * nitrogen - brought)
     assert f"bacteria use up {7.145 * nitrogen:.1f} g a week" in alkalinity_words(plan)
-    assert f"{soda:.1f} g of baking soda a week holds 80 mg/L" in alkalinity_words(plan)
+    assert f"{soda:.1f} g of baking soda a week, in daily parts, holds 80 mg/L" in alkalinity_words(
+        plan
+    )
     assert "test ammonia first" in alkalinity_words(plan)
 
 
-def test_the_sea_is_given_no_soda(plans):
+def test_the_sea_is_given_no_soda_and_its_new_water_salt(plans):
     assert "soda" not in alkalinity_words(plans["marine"])
+    assert "up to salinity 35" in water_words(plans["marine"])
+    assert "salt" not in water_words(plans["example"])
+
+
+def test_no_soda_is_told_where_it_would_pile_up():
+    """45 g of food: 45 × 0.092 × 0.43 × 7.145 × 7 = 89 g a week, were it all turned over."""
+    much = plan_of(example_system().changed("stock", food=Q(45, "g/day")))
+    assert much.verdict == VERDICTS[-1]
+    high = Q(much.now.carried.feed.high, "kg/s").m_as("g/day")
+    used = high * 0.092 * 0.43 * 7.145 * 7
+    assert f"bacteria use up {used:.2g} g a week" in alkalinity_words(much)
+    assert "baking soda" not in alkalinity_words(much)
+    hard = plan_of(example_system().changed("water", alkalinity=Q(280, "mg/L")))
+    assert "baking soda" not in alkalinity_words(hard)
 
 
 @pytest.mark.parametrize("food", [0.5, 3.5, 60])

@@ -5,8 +5,8 @@ import math
 import pytest
 
 from aqualib.lesson.panels.bought_and_yours import ADVICE, CHOICES, bought, stack_panel
-from aqualib.tank.inspection import as_bought, best_stack
-from aqualib.tank.plan import filled, outcome
+from aqualib.tank.inspection import as_bought
+from aqualib.tank.plan import best_stack, filled, outcome
 from aqualib.tank.plan.parts import HOLDS
 from aqualib.tank.sizing import LIMITS
 

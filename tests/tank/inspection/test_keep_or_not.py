@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 
 from aqualib.tank.inspection.keep_or_not import KEEP, WORDS, in_kg_and_lb, judge
 from aqualib.tank.inspection.observed import Piece
-from aqualib.tank.inspection.stacking import as_bought, best_stack, put_in_order
-from aqualib.tank.plan import example_system, filled, outcome
+from aqualib.tank.inspection.stacking import as_bought, put_in_order
+from aqualib.tank.plan import best_stack, example_system, filled, outcome
 from aqualib.tank.plan.parts import NOTHING
 from aqualib.tank.plan.trays import Place
 from aqualib.tank.plan.what_it_buys import gains
@@ -99,3 +99,29 @@ def test_a_verdict_says_what_to_do_and_why():
 
 def test_a_mass_stands_in_both_units():
     assert in_kg_and_lb(1.8) == "1.80 kg = 3.97 lb"
+
+
+def test_what_does_not_fit_is_not_counted_and_a_slip_of_units_is_asked_about():
+    """A tray of 12 cm takes 2.44 kg of rings: of 3 kg, 0.56 stay over."""
+    much, full = (judge(Piece("rings", "rings", dry=Q(kg, "kg")), BOUGHT) for kg in (3, 2.44))
+    assert much.over == pytest.approx(0.56, abs=0.01)
+    assert much.now.carried.feed.best == pytest.approx(full.now.carried.feed.best, rel=0.01)
+    assert "lb of it do not fit its tray" in str(much)
+    assert "do not fit" not in str(full)
+    with pytest.raises(ValidityError, match="is it in grams"):
+        judge(Piece("rings", "rings", dry=Q(250, "kg")), BOUGHT)
+    with pytest.raises(ValidityError, match="does not go with its litres"):
+        judge(Piece("rings", "rings", dry=Q(600, "g"), litres=Q(13.3, "L")), BOUGHT)
+
+
+def test_media_go_behind_the_pads_and_the_only_pad_stays():
+    places = (Place("coarse pad", 0.04, 0.0), Place("porous rings", 0.2, 4.0))
+    whole = BOUGHT._replace(places=places)
+    pad, rings = Piece("pad", "sheet", flour="hardly any"), Piece("rings", "rings", dry=Q(4, "kg"))
+    for piece in (pad, rings):
+        assert judge(piece, whole).word in {"keep", "add"}
+    sea, _ = filled(example_system(marine=True))
+    for base in (BOUGHT, sea):
+        one = judge(pad, base._replace(places=places))
+        assert one.whole.holding("coarse pad")
+        assert [p.holds for p in one.whole.places].index("coarse pad") == 0

@@ -1,8 +1,8 @@
 """The table: its numbers are those of the runs, kilograms and pounds, nothing moves nitrate."""
 
 from aqualib.tank.inspection.side_by_side import SideBySide, due_first, trays_of
-from aqualib.tank.inspection.stacking import as_bought, best_stack
-from aqualib.tank.plan import filled, outcome
+from aqualib.tank.inspection.stacking import as_bought
+from aqualib.tank.plan import best_stack, filled, outcome
 from aqualib.units import set_units
 
 BOUGHT, _ = filled(as_bought())

@@ -148,6 +148,16 @@ def test_the_dose_has_its_stop_and_the_start_its_other_road():
     assert "leave it out while ammonia reads above 5 mg/L" in first.words
     assert "Are animals in already? Then no dose" in first.words
     assert "alkalinity below 80 mg/L" in tests.words
+    of_the_sea = dated_start(FIRST, found, "1 g", salinity=35.0)[1]
+    assert "alkalinity below 120 mg/L" in of_the_sea.words
+
+
+def test_without_food_there_is_no_start_and_no_go():
+    hungry = example_system().changed("stock", food=Q(0, "g/day"), solids=None)
+    found = of(hungry)
+    assert found.ready is None
+    assert "Tell what your animals will eat" in found.refused
+    assert dated_start(FIRST, found, "0 g") == ()
 
 
 def test_a_dead_filter_does_not_pass():

@@ -53,6 +53,19 @@ def test_the_plan_of_a_row_is_the_plan_of_its_system(tmp_path):
     assert set(plan_line_names()) == {"line", *line}
 
 
+def test_readings_stand_in_the_table_and_without_food_there_is_no_verdict(
+    tmp_path,
+):
+    sick = {**NANO, "readings.ammonia_mg_per_L": "5", "water.ph": "8.5"}
+    rows = [NANO, sick, {**NANO, "stock.food_g_per_day": "0"}, {"name": "blank"}]
+    table, _ = plans_of(write(tmp_path / "t.csv", rows), FIRST)
+    assert list(table["verdict"] == "no verdict") == [False, False, True, True]
+    first, second, *_ = table["before_anything_else"]
+    assert first == ""
+    assert "Ammonia reads 5 mg/L" in second
+    assert "call a vet" in second
+
+
 BAD = [
     ({"tank.water_L": "twenty"}, "tank.water_L"),
     ({"tank.water_L": "-20"}, "tank.water_L"),

@@ -50,3 +50,25 @@ def test_small_changes_are_together_no_less_than_now():
     found = make_plan(system, date(2030, 3, 2), doubt=False, changes=False).changing
     assert (found.small, found.small_every) == (0.1, 2)
     assert advice().small == 0.0
+
+
+def small_of(system):
+    found = make_plan(system, date(2030, 3, 2), doubt=False, changes=False).changing
+    return found.ground, found.small, found.small_every
+
+
+def test_a_reading_asks_for_small_changes_whatever_they_rest_on():
+    system = example_system().changed("stock", food=Q(0.5, "g/day"))
+    high = system.changed("readings", nitrate=Q(300, "mg/L"))
+    assert small_of(system)[:2] == (KEEPER, 0.0)
+    # 30 % in 14 days: a tenth every four days keeps up.
+    assert small_of(high) == (KEEPER, 0.1, 4)
+
+
+def test_nobody_begins_anew_to_change_hardly_more_than_now():
+    """47 or 48 % a week, where 54 are asked, are hardly less; 30 % in 14 days are a third."""
+    unread = example_system().changed("readings", nitrate=None)
+    for percent in (47, 48):
+        care = {"change": Q(percent, "percent"), "change_every": Q(7, "day")}
+        assert small_of(unread.changed("care", **care)) == (NITRATE, 0.0, 0)
+    assert small_of(unread) == (NITRATE, 0.1, 3)

@@ -22,6 +22,8 @@ from aqualib.tank.test_log.cells import (
         ("0,25", "=", 0.25),
         (" 7 ", "=", 7.0),
         (",5", "=", 0.5),
+        ("1.234,5", "=", 1234.5),
+        ("0,250", "=", 0.25),
         ("<0.25", "<", 0.25),
         ("< 0,25", "<", 0.25),
         ("≤ 0.25", "<", 0.25),
@@ -44,7 +46,8 @@ def test_numbers(text, sign, number):
     [
         ("-1", "below zero"),
         ("−1", "below zero"),
-        ("1.234,5", "two decimal marks"),
+        ("1,200", "Is that 1.200 or 1200"),
+        ("1.2.3", "one decimal point or comma"),
         ("0.25-0.5", "range"),
         ("0,25 to 0,5", "range"),
         ("nd", "no number; write the smallest step"),
