@@ -272,8 +272,11 @@ def carbon_halved(whole: Filled, now: Outcome) -> float:
 
 def in_other_water(whole: Filled, now: Outcome) -> Span:
     """Return the food that the same filter carries in the other water."""
-    salinity = 0.0 if whole.is_sea else parameter("sea_salinity").value
-    other = whole._replace(salinity=salinity)
+    other = whole._replace(salinity=0.0)
+    if not whole.is_sea:
+        # A tank of sour water would not be sour as a marine one.
+        salt, ph = parameter("sea_salinity").value, parameter("sea_ph").bare
+        other = whole._replace(salinity=salt, ph=ph)
     found = carries(other, (now.media_mass, now.media_area), now.pad_area, now.flow, now.dirt_held)
     feed: Span = found.feed
     return feed
