@@ -94,7 +94,7 @@ def alkalinity_words(plan: FilterPlan) -> str:
     used = f"bacteria use up {weight(float(bill.used) * week)} a week (as CaCO3). Test it weekly"
     if plan.whole.is_sea:
         return f"{used}, and hold what sea water has."
-    if plan.whole.ph < PRINTED_PH.low:
+    if plan.whole.ph < PRINTED_PH.low or plan.is_trapped:
         return f"{used}. {NO_SODA_HERE}"
     low = shown(held.value, held.unit)
     soda = float(bill.bicarbonate) * week
@@ -111,8 +111,7 @@ def alkalinity_words(plan: FilterPlan) -> str:
 
 
 NO_SODA_HERE = (
-    "In water so sour soda lifts the pH too: test ammonia first, then see lesson 14, “the pH "
-    "sinks”."
+    "In such water soda lifts the pH too: test ammonia first, then see lesson 14, “the pH sinks”."
 )
 LEAST_SODA = 1e-4
 """Kilograms a week: a pinch, and less than the doubt of the sum."""

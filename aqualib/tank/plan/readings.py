@@ -9,6 +9,7 @@ from aqualib.parameters import parameter
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.system import System
 from aqualib.tank.symptoms.old_tank_trap import Water, sea_or_fresh, trap
+from aqualib.tank.symptoms.questions import Figure, Step
 from aqualib.units import from_si, number, shown
 from aqualib.water.ammonia import PRINTED_PH, Limits, total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
@@ -47,8 +48,8 @@ def _ammonia(system: System, whole: Filled) -> Iterator[Alarm]:
     found = float(system.readings.bare.ammonia)
     limits = total_ammonia_limits.bare(whole.ph, whole.temperature, whole.salinity)
     long, hour = float(limits.chronic), float(limits.acute)
-    if whole.ph < PRINTED_PH.low:
-        yield from _in_sour_water(found, limits, whole)
+    if whole.ph < PRINTED_PH.low or is_trapped(system, whole):
+        yield from _before_water_is_changed(found, limits, whole)
         return
     if found <= long:
         return
@@ -63,11 +64,27 @@ def _ammonia(system: System, whole: Filled) -> Iterator[Alarm]:
         yield Alarm(f"{words}.", f"{FISH_FIRST}; {after}.")
 
 
-def _in_sour_water(found: float, limits: Limits, whole: Filled) -> Iterator[Alarm]:
-    """Ask as lesson 14 does, before water is changed or stirred, what a higher pH would do."""
+def is_trapped(system: System, whole: Filled) -> bool:
+    """Return whether new water, soda or air would poison the tank, by its last readings.
+
+    All three must be known, as lesson 14 asks for all three.
+    """
+    known = system.readings.gives("ammonia"), *map(system.water.gives, ("ph", "alkalinity"))
+    if not all(known):
+        return False
+    asked, _ = _trap(float(system.readings.bare.ammonia), whole)
+    return asked.yes
+
+
+def _trap(ammonia: float, whole: Filled) -> tuple[Step, dict[str, Figure]]:
+    """Return what lesson 14 asks of such water, for tap water as it mostly is."""
     tap = parameter("tap_alkalinity").bare
-    water = Water(found, whole.ph, whole.alkalinity, tap, whole.temperature, whole.salinity)
-    asked, figures = trap(water)
+    return trap(Water(ammonia, whole.ph, whole.alkalinity, tap, whole.temperature, whole.salinity))
+
+
+def _before_water_is_changed(found: float, limits: Limits, whole: Filled) -> Iterator[Alarm]:
+    """Ask as lesson 14 does, before water is changed or stirred, what a higher pH would do."""
+    asked, figures = _trap(found, whole)
     share = 100.0 * parameter("trap_change").value
     go_slowly = f"no soda, no strong stirring, and change {share:.0f} % of the water at most"
     after = LESSON_14.format(symptom="the pH sinks")
@@ -94,11 +111,12 @@ def _nitrite(system: System, whole: Filled) -> Iterator[Alarm]:
     found = float(system.readings.bare.nitrite)
     line = float(safe_nitrite.bare(whole.salinity, whole.chloride))
     if found > line:
+        slowly = whole.ph < PRINTED_PH.low or is_trapped(system, whole)
         after = LESSON_14.format(symptom="nitrite does not go away")
         yield Alarm(
             f"Nitrite reads {_told(found)} as N. In this water animals bear {_told(line)} for "
             "long.",
-            f"{SOUR_FIRST if whole.ph < PRINTED_PH.low else FISH_FIRST}; {after}.",
+            f"{SOUR_FIRST if slowly else FISH_FIRST}; {after}.",
         )
 
 

@@ -29,7 +29,7 @@ from aqualib.tank.plan.first_weeks import (
 )
 from aqualib.tank.plan.new_water import WaterPlan, water_plan
 from aqualib.tank.plan.nothing_open import Filled, filled
-from aqualib.tank.plan.readings import Alarm, alarms
+from aqualib.tank.plan.readings import Alarm, alarms, is_trapped
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.what_it_buys import Change, gains
 from aqualib.tank.plan.what_it_does import (
@@ -113,6 +113,11 @@ class FilterPlan:
     def verdict(self) -> str:
         """One of `VERDICTS`: carried at the low end, within the doubt, or beyond the high end."""
         return self.now.verdict
+
+    @property
+    def is_trapped(self) -> bool:
+        """Whether new water, soda or air would poison the tank, by its last readings."""
+        return is_trapped(self.system, self.whole)
 
     @property
     def is_judged(self) -> bool:
@@ -210,7 +215,7 @@ def make_plan(
         first_weeks=start_up(whole, now, doubt=doubt),
         lamp=lamp_plan(whole, now),
         carbon_halved=carbon_halved(whole, now),
-        changing=water_plan(whole, now.nitrate_peak),
+        changing=water_plan(whole, now.nitrate_peak, trapped=is_trapped(system, whole)),
         energy=float(energy_per_year.bare(power)),
         cost=float(cost_per_year.bare(power, whole.price)),
         elsewhere=in_other_water(whole, now),
