@@ -22,6 +22,11 @@ NAME = "progress.jsonl"
 SEEDS = 10_000
 USUAL_SEED = 0
 """The seed where nobody's own folder is: in the lessons as shipped, in tests, on pages."""
+KINDS: dict[str, Any] = {
+    "id": str, "seed": int, "given": str, "found": str, "hints": int, "marked": list,
+    "name": str, "label": str, "unit": str, "value": (str, int, float),
+}  # fmt: skip
+"""What a line may say, and what kind of thing that is; any other line is damaged."""
 _one_at_a_time = threading.Lock()
 
 
@@ -82,12 +87,26 @@ class Journal:
 
     def seed(self) -> int:
         """Return the learner's own seed; it is drawn once."""
-        for event in self.events():
-            if event.get("what") == "seed" and isinstance(event.get("seed"), int):
-                return int(event["seed"])
+        if (known := self._known_seed()) is not None:
+            return known
         drawn = 1 + secrets.randbelow(SEEDS)
         self.add(what="seed", seed=drawn)
-        return drawn
+        # Two lessons that open at once in a new folder both draw: the line that came first holds.
+        known = self._known_seed()
+        return drawn if known is None else known
+
+    def _known_seed(self) -> int | None:
+        """Return the seed of its line or, where that is damaged, of the last answer."""
+        events = [event for event in self.events() if isinstance(event.get("seed"), int)]
+        drawn = next((event["seed"] for event in events if event["what"] == "seed"), None)
+        return drawn if drawn is not None else next((e["seed"] for e in reversed(events)), None)
+
+    def guess(self, label: str, unit: str) -> float | str | None:
+        """Return the guess that was kept last under this label, None if there is none."""
+        events = reversed(self.events())
+        asked = {"what": "guess", "label": label, "unit": unit}
+        kept = next((e for e in events if asked.items() <= e.items()), None)
+        return kept.get("value") if kept else None
 
     def name(self) -> str:
         """Return the name or number that the learner wrote last, "" if none."""
@@ -106,5 +125,7 @@ def _event(line: bytes) -> dict[str, Any] | None:
         found = json.loads(line)
     except (ValueError, RecursionError):
         return None
-    whole = isinstance(found, Mapping) and isinstance(found.get("what"), str)
-    return dict(found) if whole else None
+    if not isinstance(found, Mapping) or not isinstance(found.get("what"), str):
+        return None
+    odd = any(not isinstance(found[key], kind) for key, kind in KINDS.items() if key in found)
+    return None if odd else dict(found)

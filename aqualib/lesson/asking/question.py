@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from aqualib.lesson.asking.journal import Journal, journal
 from aqualib.lesson.asking.on_page import Asked, Item
 from aqualib.lesson.asking.typed import NotReadError, read, wanted
 from aqualib.units import Q, registry, shown, unit_set
@@ -25,6 +27,7 @@ class Guess:
         self.value: float | str | None = None
         self.given = ""
         self.told = ("", "")
+        self.journal: Journal | None = None
         self._followers: list[Callable[[], None]] = []
         self._asked: Asked | None = None
 
@@ -37,9 +40,24 @@ class Guess:
             self.told = ("odd", str(refused))
         else:
             self.told = ("kept", KEPT.format(mine=self.mine()))
+            if self.journal:
+                value = self.value
+                self.journal.add(what="guess", label=self.label, unit=self.unit, value=value)
         for tell in self._followers:
             tell()
         return self.told[1]
+
+    def keep_in(self, journal: Journal) -> None:
+        """Keep guesses in a journal, and begin with the last one: Run All makes a new guess."""
+        self.journal = journal
+        kept = journal.guess(self.label, self.unit)
+        if self.choices and kept in self.choices:
+            self.value = kept
+        elif not self.choices and isinstance(kept, int | float) and math.isfinite(kept):
+            self.value = float(kept)
+        if self.value is not None:
+            self.given = self.mine()
+            self.told = ("kept", KEPT.format(mine=self.given))
 
     def mine(self) -> str:
         """Return the guess in words, "" if there is none."""
@@ -91,7 +109,10 @@ def guess(label: str, unit: str = "", choices: Sequence[str] = ()) -> Guess:
         raise ValidityError("label", quoted(label), "words in quotation marks", "", "is no text")
     if unit:
         registry.Unit(unit)
-    return Guess(label, unit, tuple(choices))
+    asked = Guess(label, unit, tuple(choices))
+    if kept := journal():
+        asked.keep_in(kept)
+    return asked
 
 
 def ask(*guesses: Guess) -> Asked:

@@ -56,6 +56,9 @@ function question(item, send) {
   const prompt = make("span", { class: "aqualib-prompt" });
   const unit = make("span", { id: `${id}-unit` });
   const button = make("button", { type: "button" }, item.button);
+  // In a list of buttons each must say whose it is.
+  const ofThis = (words) => `${words}, ${item.label}`;
+  if (item.button) button.setAttribute("aria-label", ofThis(item.button));
   const hint = make("button", { type: "button" });
   const said = make("p", { class: "aqualib-said", role: "status", id: `${id}-said` });
   const hints = make("ul", { "aria-live": "polite" });
@@ -106,7 +109,9 @@ function question(item, send) {
       if (now.state === "odd") box.setAttribute("aria-invalid", "true");
       else box.removeAttribute("aria-invalid");
       hint.hidden = now.more_hints === 0;
-      text(hint, now.hints.length ? "Another hint" : "Hint");
+      const more = now.hints.length ? "Another hint" : "Hint";
+      text(hint, more);
+      hint.setAttribute("aria-label", ofThis(more));
       while (hints.childElementCount < now.hints.length) {
         hints.append(make("li", {}, now.hints[hints.childElementCount]));
       }

@@ -88,7 +88,8 @@ class Sheet(Asked):
             now.hints += 1
             self._write(task, "hint", hints=now.hints)
         self.show()
-        return task.hints[now.hints - 1] if now.hints else "There is no hint."
+        shown_ = task.hints[: now.hints]
+        return shown_[-1] if shown_ else "There is no hint."
 
     def mark(self, which: int | str, place: int, *, said: bool = True) -> None:
         """Tick, or untick, one line of a rubric: your own words say it."""

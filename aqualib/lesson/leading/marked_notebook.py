@@ -106,7 +106,7 @@ def _answer(place: int, exercise: Exercise) -> Cell:
 
 def _test(place: int, exercise: Exercise) -> Cell:
     source = (
-        "# Locked. An amount of the right kind? Whether it is right is asked when it is marked.\n"
+        "# Locked. An amount of the right kind (8 percent, not 0.08)? It is marked later.\n"
         f'assert question_{place}.is_answer(answer_{place}), "no amount of the kind asked for"\n'
         "### BEGIN HIDDEN TESTS\n"
         "from aqualib.lesson.leading import is_right\n"

@@ -15,6 +15,7 @@ from typing import Any
 from aqualib.files import data_file
 from aqualib.lesson.asking.bank import Exercise, exercises_of
 from aqualib.lesson.asking.task import ODD, RIGHT, UNIT, Task
+from aqualib.lesson.asking.typed import NotReadError, bare_number
 from aqualib.units import label, show
 from aqualib.validity import ValidityError, quoted
 
@@ -59,8 +60,21 @@ class Given:
         return f"{self._task.prompt}{wanted}\n{values}"
 
     def is_answer(self, answer: object) -> bool:
-        """Return whether something is an amount of the kind that is asked for, right or wrong."""
+        """Return whether something is an amount of the kind that is asked for, right or wrong.
+
+        Where per cent are asked for, a bare part of one is not: nobody can tell which was meant.
+        """
+        if self._task.exercise.unit == "percent" and _is_part_of_one(answer):
+            return False
         return self._task.judged(answer).found not in {ODD, UNIT}
+
+
+def _is_part_of_one(answer: object) -> bool:
+    try:
+        bare = bare_number(answer)
+    except NotReadError:
+        return False
+    return bare is not None and abs(bare) < 1.0
 
 
 def marks_of(exercise: Exercise) -> int:

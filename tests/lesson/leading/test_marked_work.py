@@ -54,6 +54,17 @@ def test_what_is_no_answer_of_the_kind_is_told(answer):
     assert "Answer in L" in str(asked)
 
 
+@pytest.mark.parametrize("exercise", ["05-pad", "06-pores", "09-passed"])
+def test_a_part_of_one_does_not_pass_for_per_cent(exercise):
+    """The functions return 0.081 where 8.1 % are asked for: the locked cell says so."""
+    asked = given(exercise, "this", 3)
+    assert not asked.is_answer(0.081)
+    assert not asked.is_answer("0.081")
+    assert asked.is_answer(8.1)
+    assert asked.is_answer(Q(8.1, "percent"))
+    assert asked.is_answer("8.1 %")
+
+
 @pytest.mark.parametrize("learner", ["1", 1.0, True, None])
 def test_a_learner_has_a_whole_number(learner):
     with pytest.raises(ValidityError, match="learner"):
