@@ -81,7 +81,8 @@ TESTED = {"ammonia": 0.25, "ph": 7.6}
 """Ammonia and pH of a tank in which nothing speaks against a change of water."""
 OLD = {"ammonia": 2, "ph": 6.5, "alkalinity": 10}
 """An old tank. Half of the water at 120 mg/L makes 65, and in the air of a room pH 7.94."""
-TRAP = {"left": 1, "harmful": nh3(2, 6.5), "harmful_then": nh3(1, 7.94), "tenth": 10}
+TRAP = {"left": 1, "harmful": nh3(2, 6.5), "harmful_then": nh3(1, 7.94), "tenth": 10,
+        "tap_part": 100 * 10 / 120}  # fmt: skip
 MUCH = {"ammonia": 1.5, "ph": 7.6}
 FIRST = {"limit_ammonia": LONG, "acute": SHORT, "share_ammonia": 100 * (1 - LONG / 1.5),
          "after_ammonia": LONG}  # fmt: skip
@@ -111,10 +112,15 @@ CASES = {
     "green-lamp-works": Case("green", GREEN, {"clear": 24 * math.log(100) / (49.3 - 1)}),
     "yellow-trap": Case("yellow", {**CARBON, **OLD}, TRAP),
     "yellow-ammonia": Case("yellow", {**CARBON, **MUCH}, FIRST),
-    "yellow-no-carbon": Case("yellow", {**CARBON, **TESTED}, {"changes": 4, "half": 50}),
+    # From 60 towards 120 by 20 is a third; 2/3 to the power of six is 0.09. Half would make 90.
+    "yellow-no-carbon": Case(
+        "yellow",
+        {**CARBON, **TESTED},
+        {"changes": 6, "part": 100 / 3, "at_once": 100 / 3, "mixed": 90, "brings": 80},
+    ),
     "yellow-carbon-spent": Case("yellow", {"carbon": 120, "carbon_day": 90}, {"day": 90}),
     "yellow-source": Case(
-        "yellow", {"carbon": 500, "carbon_day": 5, **TESTED}, {"carbon": 500, "half": 50}
+        "yellow", {"carbon": 500, "carbon_day": 5, **TESTED}, {"carbon": 500, "part": 100 / 3}
     ),
     "eggs-stood": Case(
         "smell of eggs",
@@ -139,12 +145,16 @@ CASES = {
     ),
     "earth-trap": Case("smell of earth", {**EARTH, **OLD}, TRAP),
     "earth-ammonia": Case("smell of earth", {**EARTH, **MUCH}, FIRST),
-    # Half each time, four changes leave a sixteenth.
-    "earth-stale": Case("smell of earth", {**EARTH, **TESTED}, {"fewer": 4, "part": 30}),
+    "earth-stale": Case("smell of earth", {**EARTH, **TESTED}, {"fewer": 6, "part": 30}),
     "earth-film": Case(
         "smell of earth",
         {"days_since_cleaning": 20, "weekly_change": 25},
         {"least": 10, "rule": 56},
+    ),
+    "flow-box": Case(
+        "weak flow",
+        {"flow": 1600, "flow_without_pads": 1600},
+        {"bucket": 1600, "box": 1150, "clean": CLEAN},
     ),
     "flow-readings": Case(
         "weak flow", {"flow": 1000, "flow_without_pads": 300}, {"backed": 800, "without": 300}
@@ -263,7 +273,15 @@ CASES = {
     "nitrate-fine": Case(
         "nitrate stays", {"nitrate": 20, "tap_nitrate": 8}, {"as_ion": 20 * 62.004 / 14.007}
     ),
-    "nitrate-tap": Case("nitrate stays", {"nitrate": 70, "tap_nitrate": 50}, {"tap": 50}),
+    "nitrate-tap": Case(
+        "nitrate stays", {"nitrate": 60, "tap_nitrate": 50}, {"tap": 50, "hardly": 62.5}
+    ),
+    # A week makes half of a fortnight's; 30 % of the 250 above the tap go tonight.
+    "nitrate-no-end": Case(
+        "nitrate stays",
+        {"nitrate": 300, "tap_nitrate": 50, **TESTED},
+        {"rises": NITRATE / 2, "in_all": 50 + NITRATE / 2, "part": 30, "then": 225},
+    ),
     "nitrate-hidden": Case(
         "nitrate stays",
         {"nitrate": 120, "tap_nitrate": 8, "feed": 1, "change_share": 50, **TESTED},
@@ -277,7 +295,7 @@ CASES = {
             "peak": PEAK,
             "water": 7 * NITRATE / 14 * 190 / 42,
             "food": 3.5 * 42 / (PEAK - 8),
-            "now": 30,
+            "part": 30,
         },
     ),
     # Round after round by hand below, in `rounds`.
@@ -307,7 +325,17 @@ CASES = {
     "gasp-trap": Case("gasping", {**BREATH, **OLD}, TRAP),
     "gasp-ammonia": Case("gasping", {**BREATH, **MUCH}, FIRST),
     "gasp-nitrite": Case("gasping", {**BREATH, **TESTED}, {"nitrite_days": 3 * 0.10, "full": FULL}),
-    "gasp-dip": Case("gasping", {"oxygen": 4.5, "nitrite": 0}, {"kept": 0.7 * FULL}),
+    # Still, 0.04 of the gap an hour, and less than they use; rippled, all of it.
+    "gasp-dip": Case(
+        "gasping",
+        {"oxygen": 4.5, "nitrite": 0},
+        {
+            "kept": 0.7 * FULL,
+            "used": FISH + DIRT,
+            "still": 0.04 * 1.024**4.5 * (FULL - 4.5) * 190,
+            "brought": 1.024**4.5 * (FULL - 4.5) * 190,
+        },
+    ),
     "gasp-gills": Case("gasping", {"oxygen": 7.5, "nitrite": 0}, {"full": FULL}),
     "cut-fish": Case(
         "power cut",

@@ -52,10 +52,12 @@ def test_lines_that_the_lesson_names_are_those_of_the_rows():
     # "More than half of the water is never changed at once"; "may be a tenth".
     assert parameter("tonight_most_changed").value == 0.5
     assert parameter("trap_change").value == 0.1
+    assert parameter("alkalinity_step").value == 20
     assert parameter("oxygen_kept").value == 70
     for said in (
         "no more oxygen than at night, 70 %",
         "below 40 mg/L",
+        "moves the alkalinity by 20 mg/L at most",
         "56 days",
         "15 mg/L of carbon dioxide",
     ):

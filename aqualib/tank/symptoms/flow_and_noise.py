@@ -26,7 +26,7 @@ DRY = 0.0
 def weak_flow(
     flow: float, flow_without_pads: float, rated_flow: float, rated_head: float, bore: float
 ) -> Worked:
-    """Set the flow, with and without pads, against what clean pads should let through."""
+    """Doubt readings that cannot be; then set them against what clean pads should let through."""
     clean = clean_flow(rated_flow, rated_head, bore)
     good, hardly = (bare_of(share) * clean for share in ("flow_regained", "hardly_any_flow"))
     given = float(PumpCurve(rated_head, rated_flow).bare(min(flow_without_pads, rated_flow)))
@@ -35,6 +35,7 @@ def weak_flow(
     figures = {
         "flow": Figure(flow, "L/h"),
         "without": Figure(flow_without_pads, "L/h"),
+        "bucket": Figure(max(flow, flow_without_pads), "L/h"),
         "box": Figure(rated_flow, "L/h"),
         "clean": Figure(clean, "L/h"),
         "good": Figure(good, "L/h"),
@@ -47,6 +48,7 @@ def weak_flow(
         "fittings": Figure(max(given - known, 0.0) / one),
     }
     steps = (
+        Step(figures["bucket"], figures["box"]),
         Step(figures["without"], figures["backed"], below=True),
         Step(figures["flow"], figures["good"]),
         Step(figures["without"], figures["good"]),

@@ -7,7 +7,8 @@ import math
 from aqualib.filtration.capture import stokes_velocity
 from aqualib.filtration.carbon import carbon_run
 from aqualib.filtration.ultraviolet import lamp_kill_rate
-from aqualib.tank.symptoms.old_tank_trap import Water, safe_share
+from aqualib.tank.symptoms.how_much_at_once import in_small_steps, most_at_once
+from aqualib.tank.symptoms.old_tank_trap import Water
 from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
 from aqualib.tank.symptoms.what_comes_first import ammonia_first
 from aqualib.tank.upkeep import changes_to_reach
@@ -36,20 +37,14 @@ def cloudy_white(
         "dust": dust,
         "grain": line_of("dust_grain"),
         "doubling": Figure(doubling, "h"),
-        "part": usual_change(water),
+        **in_small_steps(water, bare_of("change_share")),
     }
     return Worked((*first, Step(figures["minutes"], dust, below=True)), figures)
 
 
-def usual_change(water: Water) -> Figure:
-    """Return the share of a usual change, or a little more where so much would not be safe."""
-    return Figure(safe_share(water, bare_of("change_share")), "percent")
-
-
-def changes_to_thin() -> Figure:
-    """Return how many of the largest changes thin a colour or a smell to a tenth."""
-    most = bare_of("tonight_most_changed")
-    return Figure(float(changes_to_reach.bare(A_TENTH, most).whole))
+def changes_to_thin(water: Water) -> Figure:
+    """Return how many of the largest calm changes thin a colour or a smell to a tenth."""
+    return Figure(float(changes_to_reach.bare(A_TENTH, most_at_once(water)).whole))
 
 
 def green(lamp: float, lamp_hours: float, flow: float, volume: float) -> Worked:
@@ -99,7 +94,8 @@ def yellow(
         "carbon": Figure(carbon, "g"),
         "day": Figure(carbon_day, "day"),
         "halved": Figure(min(halved, bare_of("carbon_watched")), "day"),
-        "changes": changes_to_thin(),
+        "changes": changes_to_thin(water),
+        **in_small_steps(water, bare_of("tonight_most_changed")),
     }
     steps = (
         *first,

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from aqualib.parameters import parameter
 from aqualib.tank.load import solids_production
-from aqualib.tank.symptoms.how_it_looks import changes_to_thin, usual_change
+from aqualib.tank.symptoms.how_it_looks import changes_to_thin
+from aqualib.tank.symptoms.how_much_at_once import in_small_steps
 from aqualib.tank.symptoms.old_tank_trap import Water
 from aqualib.tank.symptoms.oxygen_and_power import filter_hours
-from aqualib.tank.symptoms.questions import Figure, Step, Worked, line_of
+from aqualib.tank.symptoms.questions import Figure, Step, Worked, bare_of, line_of
 from aqualib.tank.symptoms.what_comes_first import ammonia_first
 
 
@@ -55,8 +56,8 @@ def earth(
         "rule": longest_uncleaned(),
         "change": Figure(weekly_change, "percent"),
         "least": line_of("least_weekly_change"),
-        "fewer": changes_to_thin(),
-        "part": usual_change(water),
+        "fewer": changes_to_thin(water),
+        **in_small_steps(water, bare_of("change_share")),
     }
     steps = (
         *first,

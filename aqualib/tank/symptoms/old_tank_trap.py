@@ -50,8 +50,12 @@ def as_it_is(water: Water) -> After:
 
 def after_change(water: Water, share: float) -> After:
     """Return the water when a share of it was changed, for water that holds no ammonia."""
-    mixed = water.alkalinity + share * (water.tap_alkalinity - water.alkalinity)
-    return _in_air(water, (1.0 - share) * water.ammonia, mixed)
+    return _in_air(water, (1.0 - share) * water.ammonia, mixed(water, share))
+
+
+def mixed(water: Water, share: float) -> float:
+    """Return the alkalinity when a share of the water was changed."""
+    return water.alkalinity + share * (water.tap_alkalinity - water.alkalinity)
 
 
 def after_soda(water: Water) -> After:
@@ -110,6 +114,7 @@ def trap(water: Water) -> tuple[Step, dict[str, Figure]]:
         "alkalinity": Figure(water.alkalinity, "mg/L"),
         "half": Figure(half, "percent"),
         "tenth": Figure(bare_of("trap_change"), "percent"),
+        "tap_part": Figure(tap_part(water), "percent"),
         "lifted": Figure(after.ph),
         "left": left,
         "harmful": Figure(before.poison, "mg/L"),
@@ -119,6 +124,12 @@ def trap(water: Water) -> tuple[Step, dict[str, Figure]]:
     # A change that hardly makes the water worse is no trap, however much ammonia it leaves.
     line = limit if found else Figure(max(left.bare, limit.bare), "mg/L")
     return Step(left, line), figures
+
+
+def tap_part(water: Water) -> float:
+    """Return the share of tap water in new water that has the tank's own alkalinity, or less."""
+    own, tap = water.alkalinity, water.tap_alkalinity
+    return own / tap if tap > own else 1.0
 
 
 def _tried(water: Water, before: After) -> Iterator[After]:

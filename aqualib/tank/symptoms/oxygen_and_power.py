@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from aqualib.parameters import parameter
 from aqualib.tank.sizing import fish_oxygen_per_feed, oxygen_needs, oxygen_through_surface
 from aqualib.tank.sizing.oxygen import OxygenNeeds
 from aqualib.tank.symptoms.old_tank_trap import Water
@@ -28,7 +29,11 @@ def gasping(
     warmth, salt = water.temperature, water.salinity
     full = float(saturation.bare(warmth, salt))
     needs = _needs(warmth)
-    brought = oxygen_through_surface.bare(volume, warmth, oxygen, None, salt)
+    exchange = parameter("surface_exchange")
+    still, rippled = (
+        float(oxygen_through_surface.bare(volume, warmth, oxygen, exchange.to_base(rate), salt))
+        for rate in (exchange.low, exchange.value)
+    )
     nitrite_days = bare_of("nitrite_short_over_long") * float(safe_nitrite.bare(salt, chloride))
     figures |= {
         "oxygen": Figure(oxygen, "mg/L"),
@@ -36,7 +41,8 @@ def gasping(
         "full": Figure(full, "mg/L"),
         "kept": Figure(bare_of("oxygen_kept") * full, "mg/L"),
         "used": Figure((needs.fish + needs.dirt) * feed, "mg/h"),
-        "brought": Figure(max(float(brought), 0.0), "mg/h"),
+        "still": Figure(max(still, 0.0), "mg/h"),
+        "brought": Figure(max(rippled, 0.0), "mg/h"),
         "nitrite": Figure(nitrite, "mg/L"),
         "nitrite_days": Figure(nitrite_days, "mg/L"),
     }

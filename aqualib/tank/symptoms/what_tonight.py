@@ -80,8 +80,8 @@ CLAMPED = {
     "weekly_change",
 }
 """Measurements whose laws end with their rows: one beyond is taken as the end, and it is said."""
-MAY_BE = {"ph": (0.0, 14.0), "temperature": (-5.0, 45.0)}
-"""What a keeper may read where the ends are no multiples."""
+MAY_BE = {"feed": (0.001, 1e5), "ph": (0.0, 14.0), "temperature": (-5.0, 45.0)}
+"""What a keeper may read where the ends are no multiples; food up to what a plan takes."""
 REACH = 100.0
 """How many times past the ends of its slider any other reading may lie; its sums go on there."""
 

@@ -49,6 +49,24 @@ def test_a_ph_beyond_the_printed_limits_takes_that_of_the_end(ph):
     assert limits[0] == limits[1]
 
 
+def test_no_colour_is_worth_a_jump_of_alkalinity():
+    """Soft water of 10 mg/L, a tap of 250: 20 of 240 are a twelfth, not a half; with a tap like
+    the tank's half may go."""
+    soft = {"carbon": Q(0, "g"), "carbon_day": Q(0, "day"), "ph": 6.0,
+            "ammonia": Q(0, "mg/L"), "alkalinity": Q(10, "mg/L")}  # fmt: skip
+    hard = diagnose("yellow", **soft, tap_alkalinity=Q(250, "mg/L"))
+    assert hard.amounts["part"].m_as("percent") == pytest.approx(100 / 12)
+    assert hard.tonight.startswith("Change 8.3 % of the water")
+    assert "from 10 mg/L to 130 mg/L" in hard.words["sum"]
+    assert "Alkalinity not tested? A tenth at most." in hard.minds
+    like = diagnose("yellow", **soft, tap_alkalinity=Q(40, "mg/L"))
+    assert like.amounts["part"].m_as("percent") == 50
+    # Where something is poisonous the share is what that asks for.
+    sick = diagnose("nitrite stays", nitrite=Q(1, "mg/L"), alkalinity=Q(10, "mg/L"), ph=6.2,
+                    ammonia=Q(0, "mg/L"), tap_alkalinity=Q(250, "mg/L"))  # fmt: skip
+    assert sick.amounts["share"].m_as("percent") == 50
+
+
 def test_a_bloom_with_much_ammonia_is_told_what_the_tree_of_ammonia_tells():
     """8 mg/L at pH 8.5: half of the water now, and a vet, whatever the glass shows."""
     given = {"ammonia": Q(8, "mg/L"), "ph": 8.5}

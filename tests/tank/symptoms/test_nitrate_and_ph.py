@@ -44,8 +44,9 @@ def test_changes_are_counted_until_the_peak_is_within_the_limit():
 
 @pytest.mark.parametrize("tap", [0.05, 0.06])
 def test_a_tap_at_the_limit_is_named_before_any_habit(tap):
+    """60 mg/L is hardly above 50, and at the tap's 60: nothing to be had from a change."""
     found = nitrate_stays(
-        0.08, tap, 0.3, 14 * SECONDS_PER_DAY, 3e-3 / SECONDS_PER_DAY, 0.19, 0.05, CALM
+        0.06, tap, 0.3, 14 * SECONDS_PER_DAY, 3e-3 / SECONDS_PER_DAY, 0.19, 0.05, CALM
     )
     assert found.place == 3
 
@@ -63,7 +64,45 @@ def test_sea_water_with_half_its_alkalinity_is_not_in_order():
 def test_what_is_changed_tonight_is_never_more_than_half():
     found = nitrate_stays(0.1, 0.008, 0.9, 28 * SECONDS_PER_DAY, 2e-2 / SECONDS_PER_DAY, 0.19, 0.05,
                           CALM)  # fmt: skip
-    assert found.figures["now"].bare == 0.5
+    # From 60 towards 120 mg/L of alkalinity, by 20 a day: a third.
+    assert found.figures["part"].bare == pytest.approx(1 / 3)
+    same = found_with(tap_alkalinity=60 * MG)
+    assert same.figures["part"].bare == 0.5
+
+
+def found_with(**water):
+    return nitrate_stays(0.1, 0.008, 0.9, 28 * SECONDS_PER_DAY, 2e-2 / SECONDS_PER_DAY, 0.19, 0.05,
+                         CALM._replace(**water))  # fmt: skip
+
+
+def test_a_tank_far_above_its_tap_is_changed_and_no_week_asks_for_more_than_the_tank():
+    """Half new water of 50 brings 300 to 175: a change does help, though it holds no limit of 50.
+
+    Without food the tap alone decides; the plan's own rule: no end where a week of all the water
+    would not do.
+    """
+    calm = {"ammonia": Q(0, "mg/L"), "ph": 7.5, "nitrate": Q(300, "mg/L")}
+    same = {"alkalinity": Q(60, "mg/L"), "tap_alkalinity": Q(60, "mg/L")}
+    for tap in (50, 49.9, 45, 30):
+        found = diagnose("nitrate stays", tap_nitrate=Q(tap, "mg/L"), **calm, **same,
+                         change_share=Q(50, "percent"))  # fmt: skip
+        assert found.code == "nitrate-no-end", tap
+        assert found.amounts["then"].m_as("mg/L") == pytest.approx((300 + tap) / 2)
+        assert found.tonight.startswith("Change 50 %")
+    # 22.6 mg/L a week: the line lies at a tap of 27.4.
+    for tap in (27.3, 20, 0):
+        found = diagnose("nitrate stays", nitrate=Q(90, "mg/L"), tap_nitrate=Q(tap, "mg/L"))
+        assert found.code == "nitrate-habit", tap
+        assert found.amounts["water"] <= Q(190, "L/week")
+    assert diagnose("nitrate stays", nitrate=Q(90, "mg/L"), tap_nitrate=Q(27.5, "mg/L")).code == (
+        "nitrate-no-end"
+    )
+    near = diagnose("nitrate stays", nitrate=Q(52, "mg/L"), tap_nitrate=Q(50, "mg/L"))
+    assert (near.code, near.tonight) == ("nitrate-tap", "No change tonight will help: leave it.")
+    # Where the tap is within the limit, a tank above it is never told to leave it.
+    assert diagnose("nitrate stays", nitrate=Q(52, "mg/L"), tap_nitrate=Q(49, "mg/L")).code != (
+        "nitrate-tap"
+    )
 
 
 def test_stirring_too_lifts_the_ph_and_waits_for_the_ammonia():

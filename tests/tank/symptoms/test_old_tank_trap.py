@@ -18,6 +18,17 @@ def test_the_trap_of_lesson_02_is_one():
     assert figures["harmful_then"].bare > 10 * figures["harmful"].bare
 
 
+def test_new_water_of_the_tank_s_own_alkalinity_wears_it_no_thinner():
+    """A tenth a day of pure water leaves 10 mg/L at 4.8 after a week; one part of tap in twelve
+    leaves 10."""
+    part = trapped(6.5, 10, 2)[1]["tap_part"].bare
+    alkalinity = 10.0
+    for _ in range(7):
+        alkalinity = 0.9 * alkalinity + 0.1 * part * 120
+    assert abs(alkalinity - 10) < 1e-9
+    assert trapped(6.5, 10, 2, 5)[1]["tap_part"].bare == 1.0
+
+
 def test_much_ammonia_at_high_ph_is_none_for_a_change_makes_it_milder():
     asked, figures = trapped(8.2, 100, 3)
     assert not asked.yes

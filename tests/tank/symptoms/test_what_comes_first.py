@@ -89,6 +89,10 @@ def lifted_wrong(tank, told):
     for symptom, found, share, soda in told:
         if share > HALF + 1e-9:
             yield symptom, share
+        # Nothing poisonous tonight, so no jump: 20 mg/L of alkalinity a day.
+        pressing = found.code.endswith(FIRST) or found.code.startswith("nitrite")
+        if not pressing and share * abs(tap - alkalinity) > 20 + 1e-9:
+            yield symptom, found.code, share, "a jump"
         if share and is_lifted(
             tank, (1 - share) * ammonia, alkalinity + share * (tap - alkalinity)
         ):

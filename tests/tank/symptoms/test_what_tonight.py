@@ -6,6 +6,7 @@ import re
 import pytest
 from leaves_of_symptoms import CASES, NITRATE, found, rounds, with_units
 
+from aqualib.tank.plan import Stock
 from aqualib.tank.symptoms import diagnose, symptoms
 from aqualib.tank.symptoms.what_tonight import TREES, found_in, row_of
 from aqualib.units import Q, set_units
@@ -116,6 +117,16 @@ def test_a_reading_past_the_slider_is_answered():
                        volume=Q(20000, "L"))  # fmt: skip
     assert college.amounts["soda_all"].m_as("g") == pytest.approx(1678.7 * 20 * 0.060, rel=1e-3)
     assert college.beyond == ()
+    # 9 kg of food a day in 30 m³, at 18 degC: minutes count, and they are 9000/3.5 times quicker
+    # used up in 30000/190 times the water.
+    dark = {"hours_stood": Q(1, "h"), "temperature": Q(18, "degC")}
+    large = diagnose("power cut", **dark, feed=Q(9000, "g/day"), volume=Q(30000, "L"))
+    ours = diagnose("power cut", **dark).amounts["tank"].m_as("h")
+    assert large.amounts["tank"].m_as("h") == pytest.approx(ours * 3.5 / 9000 * 30000 / 190)
+    assert large.code == "cut-fish"
+    # Food is taken up to where a plan takes it.
+    most = Stock(food=Q(1e5, "g/day")).food
+    assert diagnose("power cut", **dark, feed=most).code == "cut-fish"
     for symptom, given in (
         ("nitrate stays", {"nitrate": Q(250, "mg/L"), "tap_nitrate": Q(8, "mg/L")}),
         ("nitrite stays", {"nitrite": Q(12, "mg/L"), "alkalinity": Q(80, "mg/L")}),
