@@ -250,8 +250,8 @@ CASES = {
     ),
     "nitrite-basis": Case(
         "nitrite stays",
-        {"nitrite": 0.3, "alkalinity": 80},
-        {"as_ion": 0.3 * 14.007 / 46.005, "limit": 0.10},
+        {"nitrite": 0.3, "alkalinity": 80, **TESTED},
+        {"as_ion": 0.3 * 14.007 / 46.005, "limit": 0.10, "share": 50},
     ),
     "nitrite-young": Case(
         "nitrite stays",

@@ -8,19 +8,28 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from tank.test_log.sound_logs import log_of
 
-from aqualib.filtration.biofilm import areal_rate, film_limits, first_order_rate
+from aqualib.filtration.biofilm import areal_rate, film_limits, film_uptake, first_order_rate
 from aqualib.filtration.porous_piece.film_parameters import film_with
 from aqualib.filtration.porous_piece.piece import Piece, Water, solved_piece
+from aqualib.lesson.panels.safety_map import compute as on_map
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
+from aqualib.tank.maturation import Scenario, simulate
 from aqualib.tank.maturation.rates import TankWater, best_values, growth, paces
 from aqualib.tank.maturation.stretches import Conditions
+from aqualib.tank.plan import example_system, filled
+from aqualib.tank.plan.first_weeks import ammonia_line
 from aqualib.tank.sizing import FilterSystem, audit_rule, oxygen_needs, required_media
 from aqualib.tank.sizing.carries import nitrified
 from aqualib.tank.sizing.uncertainty import best
+from aqualib.tank.symptoms import diagnose
+from aqualib.tank.test_log.last_readings import tonight
+from aqualib.tank.test_log.log import Reading as LogReading
 from aqualib.tank.test_log.model import LogModel, Reading
 from aqualib.units import GRAMS_PER_DAY, Q
+from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrogen import denitrification_carbon_demand, oxygen_demand
 from aqualib.water.oxygen import saturation
 
@@ -89,6 +98,54 @@ def test_every_road_to_the_rate_of_a_film(salinity, ammonia, celsius):
     assert by_filter(*here) == pytest.approx(one, rel=0.02)
     assert by_need(*here) == pytest.approx(one, rel=0.02)
     assert by_piece(*here) == pytest.approx(by_biofilm(*here, share=1.0), rel=0.05)
+
+
+@pytest.mark.parametrize(("ph", "celsius"), [(6.0, 25.0), (5.5, 33.0), (7.5, 33.0)])
+def test_sour_and_hot_water_slow_every_road_alike(ph, celsius):
+    """The share of the work that is left: by the film, by the start-up, and by what is carried."""
+    kelvin, oxygen = place(0, celsius)
+    own = film_limits.bare(kelvin, 0.0, oxygen, ph=ph)
+    water = TankWater(0.0, ph, "total", 120.0, 1e3 * oxygen, None, 0.0, PER_LITRE, kept=True)
+    g = growth(best_values(), water, Conditions(0.0, celsius, 1.0, running=True, kill_rate=0.0))
+    # Plenty of ammonia, and none of it un-ionised to slow them: the most that the film does.
+    pace = paces(
+        g._replace(ammonia_on_a=0.0, ammonia_on_n=0.0), 1e6, 0.0, 120.0, g.full_a, g.full_n
+    )
+    most = g.per_yield_a * pace.film_a * g.full_a / (1000.0 * PER_LITRE)
+    assert most == pytest.approx(own.ammonia_most * GRAMS_PER_DAY, rel=0.001)
+    system = FilterSystem(ph=ph, temperature=Q(celsius, "degC"), flow=Q(1e5, "L/h"))
+    by_filter, _, _ = nitrified(system.bare, best(), oxygen)
+    area = system.bare.media_mass * system.bare.area_per_mass + system.bare.pad_area
+    half = parameter("total_ammonia_half_saturation").bare
+    film = own.transfer, own.ammonia_most, half
+    rate = film_uptake.bare(system.bare.total_ammonia_nitrogen, *film)
+    assert by_filter == pytest.approx(area * rate, rel=0.01)
+
+
+@pytest.mark.parametrize("ph", [5.2, 6.0, 6.4, 7.0])
+@pytest.mark.parametrize("celsius", [24.0, 31.0, 33.5])
+def test_every_room_has_one_limit_for_sour_and_hot_water(ph, celsius):
+    """Plan, first weeks, symptoms, safety map and log: against the law written out by hand."""
+    held = max(ph, 6.5)
+    curve = 0.0278 / (1 + 10 ** (7.688 - held)) + 1.1994 / (1 + 10 ** (held - 7.688))
+    law = 0.8876 * curve * 2.126 * 10 ** (0.028 * (20 - celsius))
+    warm, water = Q(celsius, "degC"), {"ph": ph, "temperature": Q(celsius, "degC")}
+    limit = total_ammonia_limits(ph, warm).chronic.m_as("mg/L")
+    # Above 30 degC a hair stricter, so that no more than at 30 is un-ionised.
+    assert 0.985 * law < limit <= law * (1 + 1e-9)
+    whole, _ = filled(example_system().changed("water", **water))
+    scenario = Scenario(**water)
+    asked = {"ammonia": Q(2, "mg/L"), "alkalinity": Q(60, "mg/L")}
+    place_on_map = on_map(2e-3, "nitrogen", 0.0, ph, celsius + 273.15, 0.0, "nitrogen", 0.01)
+    log = log_of([LogReading(1, 1.0, "ammonia", 2.0)])
+    rooms = {
+        "plan": 1e3 * ammonia_line(whole, 0.0, None),
+        "symptoms": diagnose("ph sinks", **water, **asked).amounts["limit_ammonia"].m_as("mg/L"),
+        "map": place_on_map.ammonia.long,
+        "log": tonight(log, scenario).matters[0].limit,
+        "start-up": float(simulate(scenario).ammonia_limit[0].m_as("mg/L")),
+    }
+    assert rooms == pytest.approx(dict.fromkeys(rooms, limit), rel=1e-9)
 
 
 def test_the_audit_has_the_same_rate():

@@ -19,6 +19,14 @@ FRESH_UP_TO = 1.0
 SALT_FROM = 10.0
 PRINTED_PH = Range(6.5, 9, "", "EPA2013")
 """pH for which the limits of total ammonia are printed."""
+PRINTED_WARMTH = Range(0, 30, "degC", "EPA2013")
+"""Temperatures for which they are printed."""
+TANK_PH = Range(5, 9)
+"""pH of a tank that the lessons speak of; below 6.5 it has the limits of 6.5."""
+TANK_WARMTH = Range(0, 34, "degC")
+"""Temperatures of such a tank; above 30 degC its limits fall on."""
+EQUILIBRIUM_PH = Range(4, 10, "", "EmersonEtAl1975")
+"""pH for which the un-ionised share is worked out; the source prints it from 6."""
 
 
 def _fresh_pk(temperature: Any) -> Any:
@@ -63,7 +71,7 @@ def check_sea(temperature: Any, salinity: Any, ph_scale: str, **_: Any) -> None:
 
 @public(returns="", sources=("EmersonEtAl1975", "CleggWhitfield1995"), together=check_sea)
 def unionised_fraction(
-    ph: Annotated[Number, Range(6, 10, "", "EmersonEtAl1975")],
+    ph: Annotated[Number, EQUILIBRIUM_PH],
     temperature: Annotated[Amount, Range(0, 50, "degC", "EmersonEtAl1975")],
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
@@ -81,8 +89,9 @@ def unionised_fraction(
     Returns: Mole fraction NH3 / (NH3 + NH4+), the same for mg N per litre.
     Raises: the NBS scale is asked for at salinity 0.5 to 20.
     Source: EmersonEtAl1975 (fresh), CleggWhitfield1995 (salt).
-    Validity: fresh 0 to 50 °C, pH 6 to 10; salt 0 to 40 °C (the source from -2), salinity 0 to
-        40.
+    Validity: fresh 0 to 50 °C, pH 6 to 10 as the source prints it; salt 0 to 40 °C (the source
+        from -2), salinity 0 to 40. The equation is the law of mass action, which holds at any
+        pH: below 6 a hair of it is un-ionised.
     Departures: kelvin is Celsius + 273.15; the original tables used 273.2, which makes them
         0.35 % higher. A misprint (2727.92) circulates; 2729.92 is right. At salinity 0.5 the
         two formulas meet within 0.3 % on the free scale; on the total and seawater scales the
@@ -105,7 +114,7 @@ def unionised_fraction(
 @public(returns="mg/L", sources=("EmersonEtAl1975", "CleggWhitfield1995"), together=check_sea)
 def unionised_ammonia_nitrogen(
     total_ammonia_nitrogen: Annotated[Amount, Range(0, 1000, "mg/L")],
-    ph: Annotated[Number, Range(6, 10, "", "EmersonEtAl1975")],
+    ph: Annotated[Number, EQUILIBRIUM_PH],
     temperature: Annotated[Amount, Range(0, 50, "degC", "EmersonEtAl1975")],
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
@@ -139,7 +148,7 @@ def _mussel_curve(ph: Any) -> Any:
 @public(returns="mg/L", sources=("EPA2013",))
 def acute_criterion(
     ph: Annotated[Number, PRINTED_PH],
-    temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
+    temperature: Annotated[Amount, PRINTED_WARMTH],
     sensitive_fish: Annotated[bool, YesNo()] = True,
 ) -> Number:
     """Return the fresh-water acute limit for total ammonia, in mg/L as nitrogen.
@@ -172,7 +181,7 @@ def acute_criterion(
 @public(returns="mg/L", sources=("EPA2013",))
 def chronic_criterion(
     ph: Annotated[Number, PRINTED_PH],
-    temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
+    temperature: Annotated[Amount, PRINTED_WARMTH],
 ) -> Number:
     """Return the fresh-water chronic limit for total ammonia, in mg/L as nitrogen.
 
@@ -273,8 +282,8 @@ def saltwater_chronic_criterion(
     together=check_sea,
 )
 def total_ammonia_limits(
-    ph: Annotated[Number, PRINTED_PH],
-    temperature: Annotated[Amount, Range(0, 30, "degC", "EPA2013")],
+    ph: Annotated[Number, TANK_PH],
+    temperature: Annotated[Amount, TANK_WARMTH],
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0,
     ph_scale: Annotated[str, OneOf(SCALES)] = "total",
     sensitive_fish: Annotated[bool, YesNo()] = True,
@@ -284,13 +293,16 @@ def total_ammonia_limits(
     Compare a total-ammonia reading with these two numbers, whatever the water.
 
     Equation: up to salinity 1 the fresh-water limits; from 10 the salt-water limits; between
-    them the lower of the two.
+    them the lower of the two. Below pH 6.5 they are those of 6.5. Above 30 °C the fresh-water
+    ones are the lower of the printed equation carried on, and of the total that holds no more
+    un-ionised ammonia than the limit at 30 °C does.
 
     sensitive_fish: True keeps the fresh-water limit set for salmon and trout.
     Returns: acute (total ammonia as nitrogen); chronic (likewise).
     Raises: as `acute_criterion` and `saltwater_acute_criterion`.
     Source: EPA2013 (fresh), EPA1989 (salt), CFR13136 (which holds where).
-    Validity: pH 6.5 to 9, 0 to 30 °C.
+    Validity: printed for pH 6.5 to 9 and 0 to 30 °C. Beyond both ends it is ours, and the
+        stricter choice: a higher limit in sour water, or in hot, would rest on nothing.
     Departures: the regulation counts salt in parts per thousand; practical salinity stands for
         it. Above salinity 1 a limit can step down, where the salt-water one is the stricter:
         chronic by up to 39 %, acute by up to 4 % (13 % without salmonids). At 10 a limit can
@@ -301,10 +313,8 @@ def total_ammonia_limits(
     >>> total_ammonia_limits(8.0, Q(25, "degC"), 34).chronic.round(3)
     <Quantity(0.534, 'milligram / liter')>
     """
-    fresh = Limits(
-        acute_criterion.bare(ph, temperature, sensitive_fish),
-        chronic_criterion.bare(ph, temperature),
-    )
+    ph = np.maximum(ph, PRINTED_PH.low)
+    fresh = _fresh_limits(ph, temperature, salinity, ph_scale, sensitive_fish)
     if np.all(np.asarray(salinity) <= FRESH_UP_TO):
         return Limits(fresh.acute + 0.0 * salinity, fresh.chronic + 0.0 * salinity)
     salt = Limits(
@@ -312,6 +322,26 @@ def total_ammonia_limits(
         saltwater_chronic_criterion.bare(ph, temperature, salinity, ph_scale),
     )
     return Limits(*(_that_holds(f, s, salinity) for f, s in zip(fresh, salt, strict=True)))
+
+
+def _fresh_limits(
+    ph: Any, temperature: Any, salinity: Any, ph_scale: str, sensitive_fish: bool
+) -> Limits:
+    """Return the fresh-water limits; where it is warmer than printed, never laxer than there."""
+    found = Limits(
+        acute_criterion.bare(ph, temperature, sensitive_fish),
+        chronic_criterion.bare(ph, temperature),
+    )
+    warmest = PRINTED_WARMTH.high + ZERO_CELSIUS
+    if np.all(np.asarray(temperature) <= warmest):
+        return found
+    there = np.minimum(temperature, warmest)
+    at_end = _fresh_limits(ph, there, salinity, ph_scale, sensitive_fish)
+    at_most, here = (
+        unionised_fraction.bare(ph, kelvin, salinity, ph_scale) for kelvin in (there, temperature)
+    )
+    poison = at_most / here
+    return Limits(*(np.minimum(f, e * poison) for f, e in zip(found, at_end, strict=True)))
 
 
 def _that_holds(fresh: Any, salt: Any, salinity: Any) -> Any:

@@ -43,6 +43,9 @@ def test_every_plan_is_one_sheet(paper):
     """In US units, which take the most room; the example in metric ones too, in larger letters."""
     read = SYSTEMS["example"].changed("readings", ammonia=Q(5, "mg/L"), nitrite=Q(3, "mg/L"))
     systems = {**SYSTEMS, "alarmed": read.changed("readings", nitrate=Q(300, "mg/L"))}
+    beyond = {"ph": 5.5, "temperature": Q(33.5, "degC"), "alkalinity": Q(20, "mg/L")}
+    systems["sour and hot"] = read.changed("water", **beyond)
+    systems["sour, hot and full"] = SYSTEMS["twelve trays"].changed("water", **beyond)
     plans = {name: make_plan(one, START) for name, one in systems.items()}
     texts = {"metric": as_plan_page(plans["example"])}
     set_units("us")

@@ -5,12 +5,13 @@ from plan_systems import college, nano
 
 from aqualib.lesson import whose_tank as room
 from aqualib.lesson.panels.nitrogen_flow import nitrogen_flow_panel
+from aqualib.lesson.panels.safety_map import safety_map_panel
 from aqualib.lesson.panels.what_it_carries import carries_panel
 from aqualib.lesson.panels.your_filter_plan import plan_panel
 from aqualib.lesson.whose_tank import own_file, own_number, system_in_use, use_tank
 from aqualib.parameters import parameter
-from aqualib.tank.plan import example_system, save_system
-from aqualib.units import Q, set_units
+from aqualib.tank.plan import example_system, filled, outcome, save_system
+from aqualib.units import Q, from_si, set_units
 from aqualib.validity import ValidityError
 
 
@@ -91,6 +92,24 @@ def test_what_lies_beyond_a_slider_stands_at_its_end_and_is_told(mine):
     use_tank("example")
     assert "beyond" not in panel.view.note
     panel.close()
+
+
+def test_sour_and_hot_water_is_ones_own_in_the_panels_that_judge_it(mine):
+    """No control of lesson 07 asks for the pH, and its panel carries what the plan carries."""
+    own = example_system().changed("water", temperature=Q(31, "degC"))
+    carried = {}
+    for ph in (7.0, 5.5):
+        save_system(own.changed("water", ph=ph), mine)
+        use_tank("mine")
+        panels = carries_panel(), plan_panel(), safety_map_panel()
+        carried[ph] = [panels[0].result.carried.best, panels[1].result.carried.best]
+        assert [one.controls["temperature"].value for one in panels[1:]] == [31, 31]
+        for panel in panels:
+            panel.close()
+    for sour, neutral in zip(carried[5.5], carried[7.0], strict=True):
+        assert 0.85 < sour / neutral < 0.95
+    made = outcome(filled(own.changed("water", ph=5.5))[0]).carried.feed.best
+    assert carried[5.5][1] == pytest.approx(from_si(made, "g/day"), rel=1e-6)
 
 
 def test_reset_goes_back_to_ones_own_tank(mine):

@@ -8,6 +8,7 @@ from aqualib.lesson import tank_sheet as our
 from aqualib.lesson.glossary import without_links
 from aqualib.lesson.panels.clean_to_dirty import turnover_panel
 from aqualib.lesson.panels.maturing_a_filter import maturation_panel
+from aqualib.lesson.panels.safety_map import TO_DO
 from aqualib.lesson.panels.staging_the_solids import filter_panel
 from aqualib.parameters import parameter
 from aqualib.tank.sizing import (
@@ -15,6 +16,8 @@ from aqualib.tank.sizing import (
     oxygen_needs,
     oxygen_through_surface,
 )
+from aqualib.tank.symptoms import diagnose
+from aqualib.tank.symptoms.old_tank_trap import Water, after_change, as_it_is, harms
 from aqualib.tank.volume import cylinder_volume
 from aqualib.units import Q
 from aqualib.water.ammonia import (
@@ -42,8 +45,8 @@ def needs():
     return oxygen_needs(parameter("food_protein").bare, fish=fish)
 
 
-def hours_in_tank(least):
-    store = (saturation(row("tank_temperature")) - Q(least, "mg/L")) * row("tank_volume")
+def hours_in_tank(least, full=1.0):
+    store = (full * saturation(row("tank_temperature")) - Q(least, "mg/L")) * row("tank_volume")
     need = needs()
     return (store / ((need.fish + need.dirt) * row("tank_feed"))).m_as("h")
 
@@ -67,7 +70,10 @@ def test_all_the_oxygen_of_the_tank_is_a_gram_and_a_half():
 
 
 def test_a_power_cut_empties_the_filter_then_the_tank():
-    says("02", "without oxygen after two to four hours, the tank is in trouble after about seven")
+    says(
+        "02",
+        "without oxygen after two to four hours, the tank is in trouble after about seven",
+    )
     height = row("settling_height") + 3 * row("filter_pad_depth")
     inside = cylinder_volume(row("filter_width"), height)
     inside += row("filter_media") / row("media_bulk_density")
@@ -76,6 +82,24 @@ def test_a_power_cut_empties_the_filter_then_the_tank():
     first, last = ((store / use).m_as("h") for use in uses)
     assert 1.8 < first < last < 4
     assert hours_in_tank(3) == pytest.approx(7, abs=0.5)
+    night = hours_in_tank(3, parameter("oxygen_kept").bare)
+    says("02", "by night after three to four")
+    assert 3 < night < 4
+    told = diagnose("power cut", hours_stood=Q(1, "h"), temperature=row("tank_temperature"))
+    assert f"the tank's {night:.1f} h" in told.words["sum"]
+
+
+def test_the_trap_is_told_the_same_water_in_every_room():
+    """A tenth of tap water makes lesson 02's tank twice as poisonous as a tenth of soft water."""
+    says("02", "with **soft water** that has no more alkalinity than the tank")
+    trapped = Water(2e-3, 6.5, 10e-3, 120e-3, row("tank_temperature").m_as("K"), 0.0)
+    before = as_it_is(trapped)
+    hard, soft = after_change(trapped, 0.1), after_change(trapped._replace(tap_alkalinity=0.0), 0.1)
+    assert harms(before, hard)
+    assert hard.poison > 2.0 * soft.poison
+    assert all("with soft water" in TO_DO[verdict] for verdict in ("trap", "act in the trap"))
+    leaf = diagnose("ph sinks", ph=6.5, ammonia=Q(2, "mg/L"), alkalinity=Q(10, "mg/L"))
+    assert "no richer in alkalinity" in leaf.tonight
 
 
 def test_a_moving_surface_takes_up_several_times_what_fish_use():

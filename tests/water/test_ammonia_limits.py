@@ -252,9 +252,11 @@ def test_between_the_borders_there_is_no_step():
 ALL = (*SALT, total_ammonia_limits)
 
 
-def test_both_limits_together_stop_where_the_fresh_water_ones_do():
-    with pytest.raises(ValidityError, match=r"^temperature = 30\.1"):
-        total_ammonia_limits(8.0, Q(30.1, "degC"), 35)
+def test_both_limits_together_stop_where_no_tank_is_kept():
+    with pytest.raises(ValidityError, match=r"^temperature = 34\.1"):
+        total_ammonia_limits(8.0, Q(34.1, "degC"), 35)
+    with pytest.raises(ValidityError, match=r"^ph = 4\.9"):
+        total_ammonia_limits(4.9, ROOM)
     assert saltwater_acute_criterion(8.0, Q(35, "degC")).magnitude > 0.0
 
 
@@ -286,3 +288,30 @@ def test_small_groupers_die_in_days_of_what_the_acute_limit_allows_for_an_hour(s
     # 2.68 mg/L killed half in 96 hours, at pH 8, 25 °C and salinity 30.5.
     assert saltwater_acute_criterion(8, ROOM, 30.5, scale).m > 2.68
     assert saltwater_chronic_criterion(8, ROOM, 30.5, scale).m < 2.68 / 4.0
+
+
+# Beyond the printed tables: sour water and hot
+
+
+def test_sour_water_has_the_limits_of_the_last_printed_ph():
+    for celsius in (5, 25, 33):
+        printed = total_ammonia_limits(6.5, Q(celsius, "degC"))
+        for ph in (5.0, 5.5, 6.49):
+            assert total_ammonia_limits(ph, Q(celsius, "degC")) == printed
+
+
+@pytest.mark.parametrize("salinity", [0, 5, 35])
+def test_hot_water_is_never_allowed_more_than_at_30_degrees(salinity):
+    """Neither of all ammonia nor of the un-ionised part; without a jump, and ever less."""
+    ph = np.linspace(5.0, 9.0, 17)[:, None]
+    kelvin = np.linspace(303.15, 307.15, 41)[None, :]
+    held = np.maximum(ph, 6.5)
+    share = unionised_ammonia_nitrogen.bare(1.0, held, kelvin, salinity)
+    for limit in total_ammonia_limits.bare(ph, kelvin, salinity):
+        assert np.all(np.diff(limit) < 0.0)
+        assert np.all(limit * share <= (limit * share)[:, :1] * (1.0 + 1e-12))
+        # A tenth of a degree takes less than a hundredth.
+        assert np.all(limit[:, 1:] > 0.99 * limit[:, :-1])
+    # Up to 30 degC it is the printed law and nothing else.
+    at_end = total_ammonia_limits(8.0, Q(30, "degC")).chronic
+    assert at_end == chronic_criterion(8.0, Q(30, "degC"))

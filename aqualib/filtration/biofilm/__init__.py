@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from aqualib.filtration.biofilm.acid_water import acid_share
 from aqualib.filtration.biofilm.diffusion import (
     diffusivity,
     effective_diffusivity,
@@ -23,6 +24,7 @@ from aqualib.filtration.biofilm.film_law import (
     film_uptake,
     first_order_rate,
     share_of_most,
+    still_warms,
     with_oxygen,
 )
 from aqualib.filtration.biofilm.grown_film import areal_rate, film_limits, nitrite_areal_rate

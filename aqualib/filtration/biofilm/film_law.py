@@ -101,14 +101,23 @@ def share_of_most(outside: Any, half: Any, most_over_transfer: Any) -> Any:
     return 2.0 * outside / (reach + np.sqrt(reach * reach - 4.0 * outside * most_over_transfer))
 
 
-def film_in_water(film: FilmNumbers, temperature: Any, salinity: Any) -> FilmInWater:
+def still_warms(temperature: Any) -> Any:
+    """Return the temperature (K) that counts for nitrifiers: beyond a line more warmth is no gain.
+
+    Nothing that works slower in the cold is taken to work faster than was measured.
+    """
+    return np.minimum(temperature, parameter("film_warmest").bare)
+
+
+def film_in_water(film: FilmNumbers, temperature: Any, salinity: Any, acid: Any) -> FilmInWater:
     """Return a full film in water of this temperature (K) and salinity.
 
+    `acid` is the share of its work that sour water leaves, of `acid_share`.
     The capacity was measured in fresh water full of air: what the bacteria could do with oxygen in
     plenty is more by what they lacked of it there.
     """
     measured_at = parameter("film_capacity_temperature").bare
-    warmer = temperature - measured_at
+    warmer = still_warms(temperature) - measured_at
     salty = salt_share.bare(salinity, film.at_sea)
     both = ammonia_step_oxygen.bare(1.0, True)
     both = both + nitrite_step_oxygen.bare(1.0, True) * film.nitrite_over_ammonia
@@ -118,7 +127,7 @@ def film_in_water(film: FilmNumbers, temperature: Any, salinity: Any) -> FilmInW
     )
     # A film whose oxygen cannot get in fast enough for its capacity is one that was not measured.
     left = np.maximum(left, 0.1 * measured_in)
-    faster = film.capacity * salty * film.warming**warmer
+    faster = film.capacity * salty * acid * film.warming**warmer
     ammonia = faster * (film.ammonia_oxygen + left) / left
     nitrite = faster * film.nitrite_over_ammonia * (film.nitrite_oxygen + left) / left
     return FilmInWater(
@@ -144,7 +153,8 @@ def with_oxygen(full: FilmInWater, share: Any, oxygen: Any) -> FilmLimits:
 
 
 def _transfer(film: FilmNumbers, temperature: Any) -> Any:
-    return film.transfer * film.transfer_warming ** (temperature - TRANSFER_TEMPERATURE)
+    warmer = still_warms(temperature) - TRANSFER_TEMPERATURE
+    return film.transfer * film.transfer_warming**warmer
 
 
 @public(returns="g/m**2/day", sources=("NijhofBovendeur1990",))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from aqualib.edge import public
+from aqualib.filtration.biofilm.acid_water import ACID_LOSSES, FILM_PH, acid_share
 from aqualib.filtration.biofilm.film_law import (
     CAPACITIES,
     LEVELS,
@@ -24,7 +25,7 @@ from aqualib.units import Amount, Number
 from aqualib.validity import Range
 from aqualib.water.oxygen import saturation
 
-FILM_TEMPERATURES = Range(4, 33, "degC")
+FILM_TEMPERATURES = Range(4, 34, "degC")
 OXYGEN_LEVELS = Range(0, 50, "mg/L")
 SHARES = Range(0, 1)
 
@@ -35,7 +36,7 @@ SHARES = Range(0, 1)
         "ammonia_most": "g/m**2/day",
         "nitrite_most": "g/m**2/day",
     },
-    sources=("NijhofBovendeur1990", "KinyageEtAl2019", "ZhuChen2002"),
+    sources=("NijhofBovendeur1990", "KinyageEtAl2019", "ZhuChen2002", "VillaverdeEtAl1997"),
 )
 def film_limits(
     temperature: Annotated[Amount, FILM_TEMPERATURES],
@@ -45,15 +46,18 @@ def film_limits(
     transfer: Annotated[Amount | None, TRANSFERS] = None,
     capacity: Annotated[Amount | None, CAPACITIES] = None,
     at_sea: Annotated[Number | None, AT_SEA] = None,
+    ph: Annotated[Number | None, FILM_PH] = None,
+    acid_loss: Annotated[Number | None, ACID_LOSSES] = None,
 ) -> FilmLimits:
     """Return what a film can do in this water: how fast food gets in, and the most it then does.
 
-    Cold, salt, too little oxygen and dirt each take their part of the bacteria's most; the way in
-    hardly cares.
+    Cold, salt, sour water, too little oxygen and dirt each take their part of the bacteria's most;
+    the way in hardly cares.
 
     Equation: k_L = k20 1.02^(t - 20); P = x P* f(O), with P* chosen so that a clean film (x = 1)
-    in fresh water of 24 °C full of air does P24, times 1.07^(t - 24) and `salt_share`; f is the
-    share of `film_uptake` with oxygen for food.
+    in fresh water of 24 °C full of air does P24, times 1.07^(t - 24), `salt_share` and
+    `acid_share`; f is the share of `film_uptake` with oxygen for food. Above 30 °C, t in both
+    powers is 30.
 
     oxygen: Dissolved, at the media; None is saturated water.
     share: x, of the film that nitrifies; None takes `nitrifying_share` of `data/parameters.csv`,
@@ -61,10 +65,14 @@ def film_limits(
     transfer: k20; None takes `film_transfer`.
     capacity: P24; None takes `ammonia_film_capacity`.
     at_sea: As for `salt_share`.
+    ph: None is no sour water.
+    acid_loss: As for `acid_share`.
     Returns: ammonia_most and nitrite_most (as nitrogen).
     Source: NijhofBovendeur1990 for 0.69 g/m²/day, KinyageEtAl2019 for the ratio of nitrite to
-        ammonia, ZhuChen2002 for warmth (which chose 1.07); the way in is judgement.
-    Validity: a film that has lived in this water for months, pH near 7.5, alkalinity in plenty.
+        ammonia, ZhuChen2002 for warmth (which chose 1.07), VillaverdeEtAl1997 for sour water; the
+        way in is judgement.
+    Validity: a film that has lived in this water for months, alkalinity in plenty; below pH 6.5
+        and above 30 °C little was measured, and no gain is taken from it.
     Departures: oxygen, ammonia and nitrite are taken to get in equally fast; their diffusivities
         differ by up to a seventh.
 
@@ -72,7 +80,8 @@ def film_limits(
     <Quantity(0.69, 'gram / meter ** 2 / day')>
     """
     film = _changed(transfer, capacity, at_sea)
-    full = film_in_water(film, temperature, salinity)
+    acid = 1.0 if ph is None else acid_share.bare(ph, acid_loss)
+    full = film_in_water(film, temperature, salinity, acid)
     air = saturation.bare(temperature, salinity) if oxygen is None else oxygen
     return with_oxygen(full, or_row(share, "nitrifying_share"), air)
 

@@ -8,7 +8,7 @@ ASKED: dict[str, tuple[str, dict[str, str]]] = {
     "tank": (
         "The tank",
         {
-            "water": "Litres of water, if you know them",
+            "water": "Water in the tank, if you know how much",
             "length": "Length inside",
             "width": "Width inside",
             "water_depth": "Depth of the water",

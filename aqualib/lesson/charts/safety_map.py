@@ -21,7 +21,7 @@ from aqualib.parameters import parameter
 from aqualib.units import ZERO_CELSIUS, display_unit, from_si, label, number
 from aqualib.water.ammonia import PRINTED_PH, total_ammonia_limits
 
-ACIDITY, WARMTH = parameter("tested_ph"), parameter("tank_temperature")
+ACIDITY, WARMTH = parameter("tested_ph"), parameter("tested_temperature")
 PRINTED_FROM = PRINTED_PH.low
 """pH from which the ammonia limits are printed; below it that limit is used."""
 PH = np.linspace(ACIDITY.low, ACIDITY.high, 101)
@@ -83,7 +83,7 @@ def limits_on_grid(salinity: float) -> tuple[Array, Array]:
     """Return log10 of the acute and the chronic limit (mg N/L), temperature by pH."""
     ph, kelvin = np.meshgrid(PH, CELSIUS + ZERO_CELSIUS)
     salt = np.full_like(ph, salinity)
-    limits = total_ammonia_limits.bare(np.maximum(ph, PRINTED_FROM), kelvin, salt)
+    limits = total_ammonia_limits.bare(ph, kelvin, salt)
     acute, chronic = (from_si(limit, "mg/L") for limit in (limits.acute, limits.chronic))
     return np.log10(acute), np.log10(chronic)
 

@@ -19,6 +19,8 @@ ACTIONS = {
 }
 """A verdict -> what it means and asks."""
 NOT_YOURS = "Neither food nor fish was told, so this is the lessons' tank, not yours."
+NO_FILTER = "What stands in the filter was not told, so this is the lessons' filter, not yours."
+NONE = "No verdict."
 BEFORE = "Before anything else"
 
 
@@ -48,8 +50,10 @@ def in_short(plan: FilterPlan) -> str:
     )
     if plan.is_judged:
         return f"Carries {carries}. {given(plan)}: {plan.verdict}."
-    if plan.whole.feed:
-        return f"{NOT_YOURS} Such a filter carries {carries}. No verdict."
+    if not plan.tells_filter:
+        return f"{NO_FILTER} Such a filter carries {carries}. {NONE}"
+    if not plan.tells_food:
+        return f"{NOT_YOURS} Such a filter carries {carries}. {NONE}"
     return f"Carries {carries}. No food is given: no verdict."
 
 
@@ -96,6 +100,8 @@ def first_thing(plan: FilterPlan) -> str:
     if plan.now.flow_due <= 0.0:
         lamp = "switch the lamp off, and " if plan.whole.lamp_power else ""
         return f"First: {lamp}{NO_FLOW}"
+    if not plan.tells_filter:
+        return "First: open the filter, and tell what is in it (lesson 13); until then test daily."
     if not plan.is_judged:
         return "First: weigh the food of a week, and tell it; until then act on tests alone."
     first = _kept(plan) if plan.verdict == VERDICTS[0] else _better(plan)
@@ -109,7 +115,16 @@ def _kept(plan: FilterPlan) -> str:
 
 
 def _better(plan: FilterPlan) -> str:
-    """Return what buys most, or else what is worth measuring."""
+    """Return what buys most, or else what is worth measuring; say so where no change is enough."""
+    carried, tried = plan.now.carried.feed, plan.changes
+    too_much = plan.verdict == VERDICTS[-1]
+    if too_much and tried and all(one.after.verdict == plan.verdict for one in tried):
+        low, high = grams(carried.low), grams(carried.high)
+        times = number(plan.whole.feed / carried.best, 2) if carried.best else "many"
+        return (
+            f"feed {low} g a day, {high} g at most, or use filters {times} times as large: no one "
+            "change below is enough. Until then test daily"
+        )
     if plan.best_change:
         return plan.best_change.words
     return plan.unknowns[0].measure if plan.unknowns else "Test as the calendar says"

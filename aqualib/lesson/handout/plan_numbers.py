@@ -14,7 +14,7 @@ from aqualib import __version__
 from aqualib.files import replace_file
 from aqualib.lesson.handout.first_of_all import alarms, first_thing, verdict
 from aqualib.lesson.handout.new_water_words import water_words
-from aqualib.lesson.handout.plan_words import care, first_weeks
+from aqualib.lesson.handout.plan_words import care, first_weeks, this_water
 from aqualib.lesson.handout.ranked import ranked
 from aqualib.lesson.handout.whys import CAUTIONS
 from aqualib.tank.plan import FilterPlan, System, as_table, from_table
@@ -108,6 +108,7 @@ def _said(plan: FilterPlan) -> dict[str, Any]:
         return {
             "before_anything_else": list(alarms(plan)),
             "first": first_thing(plan),
+            "your_water": [line._asdict() for line in this_water(plan).lines],
             "water": water_words(plan),
             "if_the_filter_is_new": [line._asdict() for line in first_weeks(plan).lines],
             "care": [line._asdict() for line in care(plan).lines],

@@ -20,6 +20,9 @@ ROOMY = 5400
 """Letters of a plan that leave room on the sheet for larger ones."""
 FULL = 6000
 """Letters of a plan from which a sheet is full: it then has fewer changes and shorter whys."""
+FULLEST = 8000
+"""Letters from which even that does not fit: the sheet then has smaller ones."""
+SMALLER = "<style>@media print { .aqualib-plan.fullest { font-size: 7pt; } }</style>"
 FEWER_CHANGES = 3
 DRAWN = 100
 """Letters whose room a layer in the drawing takes."""
@@ -81,6 +84,7 @@ def standing_alone(title: str, look: str, sheet: str) -> str:
 def plan_sheet(plan: FilterPlan, lessons: str = "..") -> str:
     """Return the sheet alone, for a page that is there."""
     parts = [
+        plan_words.this_water(plan),
         plan_words.care(plan),
         plan_words.flow(plan),
         plan_words.first_weeks(plan),
@@ -103,6 +107,8 @@ def plan_sheet(plan: FilterPlan, lessons: str = "..") -> str:
         f"<p><b>Cautions.</b> {escape(' '.join(CAUTIONS))}</p>",
     ]
     look = SHEET + " roomy" * (letters < ROOMY)
+    if letters >= FULLEST:
+        look, inside = f"{SHEET} fullest", [SMALLER, *inside]
     return "\n".join([f'<section class="{look}">', *inside, "</section>"])
 
 

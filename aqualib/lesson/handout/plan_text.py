@@ -44,6 +44,7 @@ def _lines(plan: FilterPlan) -> Iterator[str]:
     yield from wrapped(f"{first_of_all.in_short(plan)} {first_of_all.action(plan)}")
     yield from wrapped(first_of_all.first_thing(plan))
     yield ""
+    yield from _titled(plan_words.this_water(plan))
     layers = "; ".join(layer.words for layer in layers_of(plan.whole))
     yield from wrapped(f"The filter, in the water's order: {layers}.")
     yield from _titled(plan_words.flow(plan))
@@ -60,7 +61,8 @@ def _lines(plan: FilterPlan) -> Iterator[str]:
 
 
 def _titled(part: Part) -> Iterator[str]:
-    yield from wrapped(f"{part.title}:")
+    if part.lines:
+        yield from wrapped(f"{part.title}:")
     for line in part.lines:
         yield from wrapped(f"{line.term}: {line.words}", "- ")
 

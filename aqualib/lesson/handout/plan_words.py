@@ -18,6 +18,7 @@ from aqualib.lesson.handout.reminders import (
     lines_of,
     of_a_running_filter,
 )
+from aqualib.lesson.handout.this_water import beyond_assumed, beyond_words
 from aqualib.parameters import parameter
 from aqualib.tank.plan import FilterPlan
 from aqualib.tank.plan.assumed import Assumption
@@ -51,6 +52,11 @@ class Part(NamedTuple):
 
     title: str
     lines: tuple[Line, ...]
+
+
+def this_water(plan: FilterPlan) -> Part:
+    """Return what holds in water that is sourer or hotter than was measured; no lines in other."""
+    return Part("Your water", tuple(Line(*words) for words in beyond_words(plan)))
 
 
 def beside(plan: FilterPlan) -> Part:
@@ -246,8 +252,10 @@ def doubt_words(one: Unknown) -> str:
 
 def assumed(plan: FilterPlan) -> Part:
     """Return what nobody gave, and the effect of the one that leaves most open."""
+    beyond = tuple(Line(*words) for words in beyond_assumed(plan))
     if not plan.assumed:
-        return Part("Assumed", (Line("Nothing", "you gave all of it."), ONE_FILTER))
+        nothing = () if beyond else (Line("Nothing", "you gave all of it."),)
+        return Part("Assumed", (*nothing, *beyond, ONE_FILTER))
     return Part(
         "Assumed",
         (
@@ -256,6 +264,7 @@ def assumed(plan: FilterPlan) -> Part:
                 f"{assumed_words(plan)} (as in the lessons' tank, or what goes with it).",
             ),
             Line("The biggest", _widest(plan.widest_guess)),
+            *beyond,
             ONE_FILTER,
         ),
     )

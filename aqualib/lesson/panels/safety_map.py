@@ -11,8 +11,12 @@ from aqualib.lesson.panel import Panel
 from aqualib.parameters import parameter
 from aqualib.tank.symptoms import diagnose
 from aqualib.tank.symptoms.old_tank_trap import towards_sea
-from aqualib.units import from_si, number
-from aqualib.water.ammonia import total_ammonia_limits, unionised_ammonia_nitrogen
+from aqualib.units import from_si, number, shown
+from aqualib.water.ammonia import (
+    PRINTED_WARMTH,
+    total_ammonia_limits,
+    unionised_ammonia_nitrogen,
+)
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.nitrogen import ammonia_as_nitrogen, ammonium_as_nitrogen, nitrite_as_nitrogen
 
@@ -30,14 +34,15 @@ AS_NITROGEN: dict[str, Callable[[float], Any]] = {
 }
 TRAP = "nitrite-trap"
 """The leaf of lesson 14's trees for water that new water, soda or air would poison."""
+HARDLY = "no soda, change {tenth} at most, with soft water, test pH first"
 TO_DO = {
     "safe": "Safe for weeks: carry on, test again this week",
     "near": "Below both limits today: feed little, test again tomorrow",
     "harms": "Harms over weeks: feed nothing, more air, change {share} of the water",
-    "trap": "Old-tank trap: feed nothing, no soda, change {tenth} at most, test pH first",
+    "trap": f"Old-tank trap: feed nothing, {HARDLY}",
     "act": "Act now: feed nothing, more air, change {share} of the water",
     # More air would drive carbon dioxide out, and so lift the pH.
-    "act in the trap": "Act now: feed nothing, no soda, change {tenth} at most, test pH first",
+    "act in the trap": f"Act now: feed nothing, {HARDLY}",
 }
 """The verdict, with what lesson 14 says to do tonight."""
 
@@ -54,7 +59,7 @@ def compute(
 ) -> Place:
     """Set both readings against the limits; SI numbers in."""
     total, as_nitrite = AS_NITROGEN[basis](total_ammonia), AS_NITROGEN[nitrite_basis](nitrite)
-    limits = total_ammonia_limits.bare(max(ph, PRINTED_FROM), temperature, salinity)
+    limits = total_ammonia_limits.bare(ph, temperature, salinity)
     unionised = unionised_ammonia_nitrogen.bare(total, ph, temperature, salinity)
     # What has no slider here is that of a row, as in lesson 14 where it is left out.
     tree = diagnose.bare(
@@ -90,11 +95,6 @@ def describe(place: Place) -> str:
         f" ({number(100.0 * place.unionised / ammonia.reading, 2)} %)" if ammonia.reading else ""
     )
     as_read = "" if place.basis == "nitrogen" else f"{number(place.reading)} mg/L on the test is "
-    no_limit = (
-        f" No ammonia limit is printed below pH {PRINTED_FROM:g}; that of {PRINTED_FROM:g} is used."
-        if place.ph < PRINTED_FROM
-        else ""
-    )
     lifted = " New water, soda or air lifts the pH and makes this ammonia poison."
     trap = lifted if place.trapped else ""
     return (
@@ -102,8 +102,20 @@ def describe(place: Place) -> str:
         f"{number(place.unionised, 2)} is un-ionised at pH {number(place.ph, 2)}{share}; "
         f"{number(ammonia.long)} may stay for weeks, {number(ammonia.short)} for an hour. "
         f"Nitrite: {number(nitrite.reading)} mg N/L; {number(nitrite.long, 2)} may stay for weeks, "
-        f"{number(nitrite.short, 2)} for a short time.{no_limit}{trap}"
+        f"{number(nitrite.short, 2)} for a short time.{_no_limit(place)}{trap}"
     )
+
+
+def _no_limit(place: Place) -> str:
+    """Say where no limit of ammonia is printed, and what is used there; "" in other water."""
+    sour, hot = place.ph < PRINTED_FROM, place.celsius > PRINTED_WARMTH.high
+    warmest = shown(PRINTED_WARMTH.high, PRINTED_WARMTH.unit)
+    used = f"that of {PRINTED_FROM:g} is used"
+    if sour and hot:
+        return f" None is printed below pH {PRINTED_FROM:g} or above {warmest}; {used}, falling on."
+    if sour:
+        return f" No ammonia limit is printed below pH {PRINTED_FROM:g}; {used}."
+    return f" Printed up to {warmest}, the ammonia limits fall on." if hot else ""
 
 
 def verdict(place: Place) -> str:
@@ -144,7 +156,7 @@ def safety_map_panel() -> Panel:
         "basis": Choice("The ammonia test shows", AMMONIA_TESTS, "nitrogen"),
         "nitrite": Slider("Nitrite on the test", "nitrite_reading", 0.01),
         "ph": Slider("pH", "tested_ph", 0.1, parameter("tank_ph").value),
-        "temperature": Slider("Temperature", "tank_temperature", 0.5),
+        "temperature": Slider("Temperature", "tested_temperature", 0.5),
         "salinity": Slider("Salinity", "tank_salinity", 1.0),
         "nitrite_basis": Choice("The nitrite test shows", NITRITE_TESTS, "nitrogen"),
         "chloride": Slider("Chloride of the tap water", "tap_chloride", 1.0),

@@ -8,6 +8,7 @@ from aqualib.lesson.controls import Control, Slider
 from aqualib.lesson.drawing.tank_and_filter import Equipment
 from aqualib.lesson.long_term_limit import warning
 from aqualib.lesson.panel import Panel
+from aqualib.lesson.whose_tank import own_number
 from aqualib.parameters import parameter
 from aqualib.tank.sizing import LIMITS, FilterSystem
 from aqualib.tank.sizing.carries import what_it_carries
@@ -16,8 +17,12 @@ from aqualib.units import from_si, shown
 
 
 def plain_system(**values: float) -> Numbers:
-    """Return the system that some controls make, by field; what they leave out is the row's."""
-    return FilterSystem.from_bare(**values).bare
+    """Return the system that some controls make, by field; what they leave out is the row's.
+
+    No control asks for the pH: it is that of the tank in use.
+    """
+    own = own_number("tank_ph")
+    return FilterSystem.from_bare(**values, **({} if own is None else {"ph": own})).bare
 
 
 def pads_volume(dirt: float) -> float:

@@ -47,7 +47,7 @@ def compute(
     # Live rock is a thing of marine tanks.
     waters = {
         "fresh": system,
-        "marine": system._replace(salinity=sea, rock_mass=rock),
+        "marine": system._replace(salinity=sea, rock_mass=rock, ph=parameter("sea_ph").bare),
     }
     return Needing(
         stock=stock,

@@ -27,6 +27,7 @@ from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.plan.what_it_does import (
     carries,
+    counted_flow,
     flows,
     media_surface,
     nitrate_peak,
@@ -91,7 +92,7 @@ def so_far(whole: Filled, held: float) -> Ranking:
 
     `held` is the dirt that the filter holds when it is due, which hardly moves.
     """
-    due_flow = flows(whole)[1]
+    due_flow = counted_flow(whole, flows(whole)[1])
     found = carries(whole, media_surface(whole), pad_surface(whole), due_flow, held)
     feed = Span(*(from_si(end, "g/day") for end in found.feed))
     nitrate = from_si(nitrate_peak(whole), "mg/L")
@@ -197,7 +198,7 @@ SLIDERS = {
     "feed": ("Food a day", "tank_feed", 0.1),
     "media": ("Filter media", "filter_media", 0.1),
     "interval": ("Days between cleanings", "cleaning_interval", 1.0),
-    "temperature": ("Temperature", "tank_temperature", 0.5),
+    "temperature": ("Temperature", "tested_temperature", 0.5),
     "change": ("Water changed each time", "change_share", 5.0),
 }
 

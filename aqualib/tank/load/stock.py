@@ -21,7 +21,9 @@ from aqualib.validity import OneOf, Range
 
 STOCK_MASSES = Range(0, 1e6, "g")
 BODY_MASSES = Range(0.05, 2000, "g")
-FISH_TEMPERATURES = Range(4, 33, "degC")
+FISH_TEMPERATURES = Range(4, 34, "degC")
+FISH_MEASURED = Range(19, 33, "degC", "AguilarEtAl2017")
+"""Temperatures at which their breathing was measured; beyond it goes on by the same curve."""
 KILOJOULE = 1000.0
 """joule"""
 # name -> rows of the stock, of one fish and of the ration; no row is no food

@@ -16,7 +16,7 @@ from aqualib.arguments import one_number
 from aqualib.draws import HIGH, LOW, MIDDLE, Band, band, drawn, percentile
 from aqualib.tank.maturation import many_sets
 from aqualib.tank.maturation.course import play, water_of
-from aqualib.tank.maturation.rates import NAMES, best_values
+from aqualib.tank.maturation.rates import NAMES, SOUR, best_values
 from aqualib.tank.maturation.scenario import Scenario, must_be_scenario
 from aqualib.tank.maturation.set_rates import HAIR
 from aqualib.tank.maturation.verdict import judge, ready_day
@@ -123,4 +123,4 @@ def together(scenario: Scenario, chunks: Sequence[Chunk]) -> Bands:
 def draw(size: int, seed: int, number: int = 0) -> dict[str, Any]:
     """Return `size` sets of the model's rows; the chunk's number goes into the seed."""
     random = np.random.default_rng([seed, number])
-    return {**best_values(), **drawn(NAMES, size, random)}
+    return {**best_values(), **drawn((*NAMES, *SOUR), size, random)}

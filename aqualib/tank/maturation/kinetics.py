@@ -7,6 +7,7 @@ from typing import Annotated
 import numpy as np
 
 from aqualib.edge import public
+from aqualib.filtration.biofilm import still_warms
 from aqualib.units import ZERO_CELSIUS, Amount, Number
 from aqualib.validity import Range
 
@@ -44,23 +45,23 @@ def nitrous_acid_fraction(
 def growth_at_temperature(
     growth_at_20: Annotated[Amount, GROWTH_RATES],
     warming: Annotated[Number, Range(1, 1.2)],
-    temperature: Annotated[Amount, Range(4, 30, "degC")],
+    temperature: Annotated[Amount, Range(4, 34, "degC")],
 ) -> Number:
     """Return how fast bacteria grow at a temperature, per day.
 
     Ten degrees colder, ammonia oxidisers grow less than half as fast, and a filter takes more
     than twice as long to mature.
 
-    Equation: mu = mu20 theta^(t - 20), with t in degrees Celsius.
+    Equation: mu = mu20 theta^(t - 20), with t in degrees Celsius; above 30 °C, t is 30.
 
     warming: The factor theta for one degree.
     Source: HenzeEtAl1987 for ammonia oxidisers: 0.3 at 10 and 0.8 at 20 °C, so theta is 1.103.
-    Validity: up to about 30 °C, beyond which growth falls again.
+    Validity: up to about 30 °C, beyond which growth falls again: no gain is taken there.
 
     >>> growth_at_temperature(Q(0.8, "1/day"), 1.103, Q(25, "degC")).round(3)
     <Quantity(1.306, '1 / day')>
     """
-    return growth_at_20 * warming ** (temperature - GROWTH_TEMPERATURE)
+    return growth_at_20 * warming ** (still_warms(temperature) - GROWTH_TEMPERATURE)
 
 
 @public(returns="1/day", sources=("HenzeEtAl1987",))

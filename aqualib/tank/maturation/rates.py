@@ -13,7 +13,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from aqualib.filtration.biofilm import film_in_water, film_numbers, share_of_most
+from aqualib.filtration.biofilm import (
+    acid_share,
+    film_in_water,
+    film_numbers,
+    share_of_most,
+    still_warms,
+)
 from aqualib.filtration.biofilm.film_law import FILM_LAW_ROWS, FilmInWater
 from aqualib.parameters import parameter
 from aqualib.tank.maturation.kinetics import nitrous_acid_fraction
@@ -64,6 +70,8 @@ OTHERS = (
     "oxygen_of_saturation",
     "film_alkalinity",
 )
+SOUR = ("film_acid_loss",)
+"""Drawn after `NAMES`, so that those are drawn as they were; no log of a keeper tells of it."""
 REFERENCE_CELSIUS = 20.0
 """The temperature of the growth and decay rows (HiattGrady2008 and the others)."""
 SOUREST_PH = 5.5
@@ -72,6 +80,8 @@ SOUREST_PH = 5.5
 A film that had months to settle worked at pH 4.3 as at the best (TarreGreen2004); ours stops
 sooner, where no alkalinity is left.
 """
+LEAST_PACE = 1e-3
+"""Share of its work that a film keeps in the sourest water: none would leave nothing to divide."""
 PER_LITRE = 1e6 * SECONDS_PER_DAY
 """mg/day in a kg/s."""
 CROWDING = 8
@@ -156,7 +166,7 @@ class Growth(NamedTuple):
 @lru_cache(maxsize=1)
 def best_values() -> dict[str, float]:
     """Return the value of each row that the model uses, in the row's unit."""
-    return {name: parameter(name).value for name in (*NAMES, *OTHERS)}
+    return {name: parameter(name).value for name in (*NAMES, *OTHERS, *SOUR)}
 
 
 @lru_cache(maxsize=256)
@@ -183,12 +193,15 @@ def growth(values: Mapping[str, Any], water: TankWater, now: Conditions) -> Grow
     v = values
     warmer = now.celsius - REFERENCE_CELSIUS
     pace = v["sea_nitrite_pace"] ** min(water.salinity / v["sea_salinity"], 1.0)
-    growth_a = v["ammonia_oxidiser_growth"] * v["ammonia_oxidiser_warming"] ** warmer
-    growth_n = v["nitrite_oxidiser_growth"] * v["nitrite_oxidiser_warming"] ** warmer * pace
+    counts = float(still_warms(now.celsius + ZERO_CELSIUS)) - ZERO_CELSIUS - REFERENCE_CELSIUS
+    # Sour water slows growth and the grown film alike; alkalinity, which runs out, counts as well.
+    acid = np.maximum(acid_share.bare(water.ph, v["film_acid_loss"]), LEAST_PACE)
+    growth_a = v["ammonia_oxidiser_growth"] * v["ammonia_oxidiser_warming"] ** counts * acid
+    growth_n = v["nitrite_oxidiser_growth"] * v["nitrite_oxidiser_warming"] ** counts * pace * acid
     # Without flow no food and no oxygen come, and the bacteria die more slowly.
     dying = v["nitrifier_decay_warming"] ** warmer
     dying = dying if now.running else dying * v["decay_without_oxygen"]
-    film = _film(v, water, now.celsius)
+    film = _film(v, water, now.celsius, acid)
     per_yield_a = 1.0 / v["ammonia_oxidiser_yield"]
     per_yield_n = 1.0 / v["nitrite_oxidiser_yield"]
     transfer = film.transfer * SECONDS_PER_DAY * 1000.0 * water.area_per_litre
@@ -234,10 +247,10 @@ def growth(values: Mapping[str, Any], water: TankWater, now: Conditions) -> Grow
     )
 
 
-def _film(values: Mapping[str, Any], water: TankWater, celsius: float) -> FilmInWater:
+def _film(values: Mapping[str, Any], water: TankWater, celsius: float, acid: Any) -> FilmInWater:
     """Return a clean, full film in this water, in SI base units."""
     numbers = film_numbers({row: values[row] for row in FILM_LAW_ROWS.values()})
-    return film_in_water(numbers, celsius + ZERO_CELSIUS, water.salinity)
+    return film_in_water(numbers, celsius + ZERO_CELSIUS, water.salinity, acid)
 
 
 def _oxygen(

@@ -10,7 +10,7 @@ from aqualib.arguments import number_in_unit
 from aqualib.records import Checked, Row
 from aqualib.units import Amount, Number, Q
 from aqualib.validity import Kind, OneOf, Range, ValidityError, YesNo, quoted
-from aqualib.water.ammonia import PRINTED_PH
+from aqualib.water.ammonia import TANK_PH, TANK_WARMTH
 from aqualib.water.ph_scales import SCALES, refuse_weak_nbs
 
 LONGEST = 400
@@ -22,7 +22,7 @@ PART = Range(0, 0.99)
 """Of water or film taken out: something always stays behind."""
 SEED = Range(1e-8, 1)
 ALKALINITY = Range(0, 1000, "mg/L")
-TEMPERATURE = Range(4, 30, "degC", "EPA2013")
+TEMPERATURE = Range(4, TANK_WARMTH.high, TANK_WARMTH.unit)
 MOST_AMMONIA_A_DAY = 50.0
 """mg/L of nitrogen a day; above it the kinetics say nothing."""
 
@@ -194,7 +194,7 @@ class Scenario(InDays):
     seed: Annotated[Number | None, SEED, Row("start_up_seed")] = None
     temperature: Annotated[Amount | None, TEMPERATURE, Row("tank_temperature")] = None
     salinity: Annotated[Number, Range(0, 40, "", "CleggWhitfield1995")] = 0.0
-    ph: Annotated[Number | None, PRINTED_PH, Row("tank_ph")] = None
+    ph: Annotated[Number | None, TANK_PH, Row("tank_ph")] = None
     alkalinity: Annotated[Amount | None, Range(1, 1000, "mg/L"), Row("start_up_alkalinity")] = None
     oxygen: Annotated[Amount | None, Range(0, 20, "mg/L")] = None
     surface_exchange: Annotated[Amount | None, Range(0.01, 5000, "1/day")] = None

@@ -19,7 +19,7 @@ from aqualib.water.ammonia import PRINTED_PH, total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
 
 LOWEST_PH, HIGHEST_PH = PRINTED_PH.low, PRINTED_PH.high
-"""Beyond them the limit of the end holds."""
+"""Beyond them the limit of the end holds: below 6.5 by `total_ammonia_limits` itself."""
 HALF = 0.5
 """A factor that leaves less than this of full growth is named as the cause."""
 NEARLY_FULL = 0.8
@@ -112,12 +112,12 @@ def _ammonia_limit(alkalinity: Any, celsius: float, water: TankWater) -> Any:
         only = float(alkalinity.flat[0])
         return _limit_at(water.ph + float(np.log10(only / water.alkalinity)), celsius, water)
     ph = water.ph + np.log10(np.maximum(alkalinity, 1e-9) / water.alkalinity)
-    return _chronic(np.clip(ph, LOWEST_PH, HIGHEST_PH), celsius, water)
+    return _chronic(np.minimum(ph, HIGHEST_PH), celsius, water)
 
 
 @lru_cache(maxsize=256)
 def _limit_at(ph: float, celsius: float, water: TankWater) -> float:
-    return float(_chronic(min(max(ph, LOWEST_PH), HIGHEST_PH), celsius, water))
+    return float(_chronic(min(ph, HIGHEST_PH), celsius, water))
 
 
 def _chronic(ph: Any, celsius: float, water: TankWater) -> Any:

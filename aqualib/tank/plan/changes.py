@@ -7,7 +7,7 @@ from itertools import groupby
 
 from aqualib.tank.plan.best_filling import best_stack
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.other_trays import in_the_trays
+from aqualib.tank.plan.other_trays import in_order, in_the_trays
 from aqualib.tank.plan.outside_the_filter import LOST_FLOW, around_the_filter
 from aqualib.tank.plan.parts import CARBON
 from aqualib.tank.plan.what_it_buys import Change, gains, margin_of
@@ -43,8 +43,9 @@ def changes_of(whole: Filled, before: Outcome) -> Iterator[Change]:
 def _all_trays_anew(whole: Filled) -> Iterator[Change]:
     """Fill every tray anew in the best way there is; carbon stays out until a day needs it."""
     best = best_stack(whole)
-    if held_in(best.whole) == held_in(whole):
-        return
+    sorted_ = whole.with_trays(in_order(whole.places))
+    if held_in(best.whole) in {held_in(whole), held_in(sorted_)}:
+        return  # as it is, or a mere change of order
     carbon = ", the carbon kept for a day that needs it" if whole.holding(CARBON) else ""
     slowly = "one tray a week where the filter works, old media kept wet and in use"
     yield Change(

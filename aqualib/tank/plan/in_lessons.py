@@ -38,6 +38,7 @@ def _of_water(whole: Filled) -> dict[str, float]:
     numbers = {
         "tank_volume": whole.volume,
         "tank_temperature": whole.temperature,
+        "tested_temperature": whole.temperature,
         "tank_ph": whole.ph,
         "tank_salinity": whole.salinity,
         "tank_feed": whole.feed,

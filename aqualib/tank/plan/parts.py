@@ -9,6 +9,7 @@ from aqualib.filtration.media import media_kinds
 from aqualib.records import Checked, Row
 from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError
+from aqualib.water.ammonia import TANK_PH, TANK_WARMTH
 
 SETTLING, CARBON, NOTHING = "settling space", "carbon", "nothing"
 PADS = ("coarse pad", "medium pad", "fine pad")
@@ -21,6 +22,7 @@ SEEDS = ("none", "squeeze", "handful", "third")
 SHAPES = ("round", "box")
 LENGTHS, HEIGHTS = Range(1, 2000, "cm"), Range(1, 2000, "mm")
 FLOWS = Range(1, 1e6, "L/h")
+WARMTH = Range(4, TANK_WARMTH.high, TANK_WARMTH.unit)
 AIR = Range(0, 200, "1/h")
 PERCENT = Range(0, 100, "percent")
 
@@ -88,8 +90,8 @@ class Water(Part):
     """The water: salt as practical salinity, nitrate as nitrate, the rest as the tests say it."""
 
     salinity: Annotated[Number | None, Range(0, 40), Row("tank_salinity")] = None
-    temperature: Annotated[Amount | None, Range(4, 30, "degC"), Row("tank_temperature")] = None
-    ph: Annotated[Number | None, Range(6.5, 9), Row("tank_ph")] = None
+    temperature: Annotated[Amount | None, WARMTH, Row("tank_temperature")] = None
+    ph: Annotated[Number | None, TANK_PH, Row("tank_ph")] = None
     alkalinity: Annotated[Amount | None, Range(1, 1000, "mg/L"), Row("start_up_alkalinity")] = None
     chloride: Annotated[Amount | None, Range(0, 30000, "mg/L"), Row("tap_chloride")] = None
     tap_nitrate: Annotated[Amount | None, Range(0, 100, "mg/L"), Row("fill_nitrate")] = None

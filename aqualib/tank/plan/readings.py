@@ -8,12 +8,15 @@ from typing import NamedTuple
 from aqualib.parameters import parameter
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.system import System
-from aqualib.tank.symptoms.old_tank_trap import sea_or_fresh
-from aqualib.units import from_si, shown
-from aqualib.water.ammonia import total_ammonia_limits
+from aqualib.tank.symptoms.old_tank_trap import Water, sea_or_fresh, trap
+from aqualib.tank.symptoms.questions import Figure, Step
+from aqualib.units import from_si, number, shown
+from aqualib.water.ammonia import PRINTED_PH, Limits, total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
 
 FISH_FIRST = "Feed nothing tonight and stir the surface"
+SOUR_FIRST = "Feed nothing tonight, and test ammonia before you stir the surface or change water"
+"""Air and new water lift the pH of sour water, and with it the poison in its ammonia."""
 LESSON_14 = "lesson 14, “{symptom}”, works out what to change at this pH, and what not"
 
 
@@ -45,6 +48,9 @@ def _ammonia(system: System, whole: Filled) -> Iterator[Alarm]:
     found = float(system.readings.bare.ammonia)
     limits = total_ammonia_limits.bare(whole.ph, whole.temperature, whole.salinity)
     long, hour = float(limits.chronic), float(limits.acute)
+    if whole.ph < PRINTED_PH.low or is_trapped(system, whole):
+        yield from _before_water_is_changed(found, limits, whole)
+        return
     if found <= long:
         return
     after = LESSON_14.format(symptom="ammonia does not go away")
@@ -58,17 +64,59 @@ def _ammonia(system: System, whole: Filled) -> Iterator[Alarm]:
         yield Alarm(f"{words}.", f"{FISH_FIRST}; {after}.")
 
 
+def is_trapped(system: System, whole: Filled) -> bool:
+    """Return whether new water, soda or air would poison the tank, by its last readings.
+
+    All three must be known, as lesson 14 asks for all three.
+    """
+    known = system.readings.gives("ammonia"), *map(system.water.gives, ("ph", "alkalinity"))
+    if not all(known):
+        return False
+    asked, _ = _trap(float(system.readings.bare.ammonia), whole)
+    return asked.yes
+
+
+def _trap(ammonia: float, whole: Filled) -> tuple[Step, dict[str, Figure]]:
+    """Return what lesson 14 asks of such water, for tap water as it mostly is."""
+    tap = parameter("tap_alkalinity").bare
+    return trap(Water(ammonia, whole.ph, whole.alkalinity, tap, whole.temperature, whole.salinity))
+
+
+def _before_water_is_changed(found: float, limits: Limits, whole: Filled) -> Iterator[Alarm]:
+    """Ask as lesson 14 does, before water is changed or stirred, what a higher pH would do."""
+    asked, figures = _trap(found, whole)
+    share = 100.0 * parameter("trap_change").value
+    go_slowly = f"no soda, no strong stirring, and change {share:.0f} % of the water at most"
+    after = LESSON_14.format(symptom="the pH sinks")
+    vet = ", and call a vet" if found > limits.acute else ""
+    words = f"Ammonia reads {_told(found)} as N at pH {number(whole.ph)}."
+    if asked.yes:
+        lifted, left = number(figures["lifted"].bare, 2), _told(figures["left"].bare)
+        yield Alarm(
+            f"{words} Nearly all of it is mild ammonium, but new water, soda or air can lift the "
+            f"pH to {lifted}: of the {left} left then animals bear "
+            f"{_told(figures['limit_then'].bare)} for long.",
+            f"Feed nothing tonight{vet}; {go_slowly}; {after}.",
+        )
+    elif found > limits.chronic:
+        yield Alarm(
+            f"{words} In this water animals bear {_told(float(limits.chronic))} for long.",
+            f"Feed nothing tonight{vet}; {go_slowly} before you have tested the tap's pH; {after}.",
+        )
+
+
 def _nitrite(system: System, whole: Filled) -> Iterator[Alarm]:
     if not system.readings.gives("nitrite"):
         return
     found = float(system.readings.bare.nitrite)
     line = float(safe_nitrite.bare(whole.salinity, whole.chloride))
     if found > line:
+        slowly = whole.ph < PRINTED_PH.low or is_trapped(system, whole)
         after = LESSON_14.format(symptom="nitrite does not go away")
         yield Alarm(
             f"Nitrite reads {_told(found)} as N. In this water animals bear {_told(line)} for "
             "long.",
-            f"{FISH_FIRST}; {after}.",
+            f"{SOUR_FIRST if slowly else FISH_FIRST}; {after}.",
         )
 
 

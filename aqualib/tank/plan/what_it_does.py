@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from aqualib.draws import Span
+from aqualib.filtration.biofilm import still_warms
 from aqualib.filtration.capture import (
     ClogRun,
     Pad,
@@ -83,7 +84,7 @@ class Outcome(NamedTuple):
 
 def outcome(whole: Filled) -> Outcome:
     """Return what a system does."""
-    return _outcome(whole, weeks(whole))
+    return _outcome(whole, weeks(no_hotter(whole)))
 
 
 def outcomes(wholes: Iterable[Filled]) -> dict[Filled, Outcome]:
@@ -99,16 +100,16 @@ def outcomes(wholes: Iterable[Filled]) -> dict[Filled, Outcome]:
     return {
         whole: _outcome(whole, run)
         for group in alike.values()
-        for whole, run in zip(group, weeks_together(group), strict=True)
+        for whole, run in zip(group, weeks_together([*map(no_hotter, group)]), strict=True)
     }
 
 
 def _outcome(whole: Filled, run: ClogRun | None) -> Outcome:
     clean, due_flow = flows(whole)
-    held = dirt_held(whole, run)
+    held = dirt_held(no_hotter(whole), run)
     media, area = media_surface(whole)
     pads = pad_surface(whole)
-    carried = carries(whole, (media, area), pads, due_flow, held)
+    carried = carries(whole, (media, area), pads, counted_flow(whole, due_flow), held)
     due = float(run.cleaning_due) if run else math.inf
     return Outcome(
         given=whole.feed,
@@ -125,6 +126,21 @@ def _outcome(whole: Filled, run: ClogRun | None) -> Outcome:
         carried=carried,
         nitrate_peak=nitrate_peak(whole),
     )
+
+
+def no_hotter(whole: Filled) -> Filled:
+    """Return the system, or one as warm as warmth still helps where it is hotter than that.
+
+    Hot water is thinner: dirt settles and flows better in it. That is taken for no gain.
+    """
+    measured = float(still_warms(whole.temperature))
+    return whole if measured == whole.temperature else whole._replace(temperature=measured)
+
+
+def counted_flow(whole: Filled, flow: float) -> float:
+    """Return what counts of a flow for what is carried: no more than in water no hotter."""
+    measured = no_hotter(whole)
+    return flow if measured is whole else min(flow, flows(measured)[1])
 
 
 def pump_of(whole: Filled) -> PumpCurve:
@@ -324,6 +340,7 @@ def carries(
         flow=max(flow, LEAST_FLOW),
         temperature=whole.temperature,
         salinity=whole.salinity,
+        ph=whole.ph,
         # Rock carries bacteria in any water; lessons count it in the sea, where it is alive.
         rock_mass=whole.rock if whole.is_sea else 0.0,
         surface_exchange=whole.air,

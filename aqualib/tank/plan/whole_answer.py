@@ -29,7 +29,7 @@ from aqualib.tank.plan.first_weeks import (
 )
 from aqualib.tank.plan.new_water import WaterPlan, water_plan
 from aqualib.tank.plan.nothing_open import Filled, filled
-from aqualib.tank.plan.readings import Alarm, alarms
+from aqualib.tank.plan.readings import Alarm, alarms, is_trapped
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.what_it_buys import Change, gains
 from aqualib.tank.plan.what_it_does import (
@@ -115,10 +115,25 @@ class FilterPlan:
         return self.now.verdict
 
     @property
+    def is_trapped(self) -> bool:
+        """Whether new water, soda or air would poison the tank, by its last readings."""
+        return is_trapped(self.system, self.whole)
+
+    @property
     def is_judged(self) -> bool:
-        """Whether there is anything to judge: food, or fish that eat, which the keeper told."""
+        """Whether there is anything to judge: food and a filter that the keeper told."""
+        return self.tells_food and self.tells_filter and self.whole.feed > 0.0
+
+    @property
+    def tells_food(self) -> bool:
+        """Whether the keeper told the food, or fish that eat."""
         stock = self.system.stock
-        return (stock.gives("food") or stock.gives("fish")) and self.whole.feed > 0.0
+        return stock.gives("food") or stock.gives("fish")
+
+    @property
+    def tells_filter(self) -> bool:
+        """Whether the keeper told what stands in the filter."""
+        return self.system.filter is not None and self.system.filter.gives("trays")
 
     @property
     def limiting(self) -> str:
@@ -207,7 +222,7 @@ def make_plan(
         first_weeks=start_up(whole, now, doubt=doubt),
         lamp=lamp_plan(whole, now),
         carbon_halved=carbon_halved(whole, now),
-        changing=water_plan(whole, now.nitrate_peak),
+        changing=water_plan(whole, now.nitrate_peak, trapped=is_trapped(system, whole)),
         energy=float(energy_per_year.bare(power)),
         cost=float(cost_per_year.bare(power, whole.price)),
         elsewhere=in_other_water(whole, now),
@@ -269,8 +284,11 @@ def carbon_halved(whole: Filled, now: Outcome) -> float:
 
 def in_other_water(whole: Filled, now: Outcome) -> Span:
     """Return the food that the same filter carries in the other water."""
-    salinity = 0.0 if whole.is_sea else parameter("sea_salinity").value
-    other = whole._replace(salinity=salinity)
+    other = whole._replace(salinity=0.0)
+    if not whole.is_sea:
+        # A tank of sour water would not be sour as a marine one.
+        salt, ph = parameter("sea_salinity").value, parameter("sea_ph").bare
+        other = whole._replace(salinity=salt, ph=ph)
     found = carries(other, (now.media_mass, now.media_area), now.pad_area, now.flow, now.dirt_held)
     feed: Span = found.feed
     return feed

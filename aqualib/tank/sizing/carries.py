@@ -8,7 +8,7 @@ import numpy as np
 
 from aqualib.draws import Span
 from aqualib.edge import model
-from aqualib.filtration.biofilm import film_limits, film_uptake
+from aqualib.filtration.biofilm import film_limits, film_uptake, still_warms
 from aqualib.tank.load import daily_feed
 from aqualib.tank.sizing.flow_past import ammonia_removed
 from aqualib.tank.sizing.food_limits import (
@@ -89,7 +89,7 @@ def what_it_carries(system: Annotated[Numbers, SYSTEM]) -> Carried:
     >>> carried.limiting, carried.feed.best.round(2)
     ('surface', <Quantity(1.67, 'gram / day')>)
     """
-    one, many = food_limits(system, best()), food_limits(system, all_sets())
+    one, many = (no_gain_from_heat(system, doubts) for doubts in (best(), all_sets()))
     parts = {name: span(getattr(one, name), getattr(many, name)) for name in one._fields[:4]}
     least = np.min(np.broadcast_arrays(*many[:4]), axis=0)
     feed = span(min(one[:4]), least)
@@ -102,6 +102,21 @@ def what_it_carries(system: Annotated[Numbers, SYSTEM]) -> Carried:
         chances=chances(many),
         nitrate=span(one.nitrate, many.nitrate) if system.anoxic_volume else None,
     )
+
+
+def no_gain_from_heat(system: Numbers, doubts: Doubtful) -> Limits:
+    """Return the food that each part carries; in water hotter than measured, no more than there.
+
+    Fish breathe and eat by two laws of warmth, and air comes in by a third: where they were not
+    measured together, they may not add up to a larger stock.
+    """
+    found = food_limits(system, doubts)
+    measured = float(still_warms(system.temperature))
+    if measured == system.temperature:
+        return found
+    there = food_limits(system._replace(temperature=measured), doubts)
+    least = {n: np.minimum(getattr(found, n), getattr(there, n)) for n in Limits._fields[:4]}
+    return found._replace(**least)
 
 
 def food_limits(system: Numbers, doubts: Doubtful) -> Limits:
@@ -148,6 +163,8 @@ def nitrified(system: Numbers, doubts: Doubtful, oxygen: float) -> tuple[Any, An
         doubts.transfer,
         doubts.capacity,
         doubts.at_sea,
+        system.ph,
+        doubts.acid_loss,
     )
     film = limits.transfer, limits.ammonia_most, doubts.half_saturation
     ammonia = system.total_ammonia_nitrogen

@@ -9,6 +9,7 @@ import numpy as np
 from aqualib.draws import Span
 from aqualib.edge import model, public
 from aqualib.filtration.biofilm import film_limits, film_uptake
+from aqualib.filtration.biofilm.acid_water import ACID_LOSSES, FILM_PH
 from aqualib.filtration.biofilm.film_law import CAPACITIES, SOME, TRANSFERS
 from aqualib.filtration.biofilm.grown_film import FILM_TEMPERATURES, SHARES
 from aqualib.filtration.biofilm.salty_water import AT_SEA, SALT
@@ -81,6 +82,8 @@ def required_media(
     half_saturation: Annotated[Amount | None, SOME] = None,
     roughness: Annotated[Number | None, Range(1, 100)] = None,
     ammonia_per_protein: Annotated[Number | None, Range(0, 0.16)] = None,
+    ph: Annotated[Number | None, FILM_PH] = None,
+    acid_loss: Annotated[Number | None, ACID_LOSSES] = None,
 ) -> RequiredMedia:
     """Return the media that a day's food asks for, as five amounts.
 
@@ -107,6 +110,8 @@ def required_media(
     half_saturation: As for `areal_rate`.
     roughness: As for `rock_area`.
     ammonia_per_protein: None takes `ammonia_per_protein`.
+    ph: As for `film_limits`.
+    acid_loss: As for `acid_share`.
     Returns: ammonia (as nitrogen, all of it); areal_rate (where the water enters); area (of film
         in the filter); mass (of media, none if rock and pads are enough); volume (of media).
     Raises: the flow brings too little.
@@ -122,7 +127,8 @@ def required_media(
     """
     ammonia = ammonia_production.bare(feed, protein_fraction, ammonia_per_protein)
     water = temperature, salinity, oxygen
-    limits = film_limits.bare(*water, nitrifying_share, transfer, capacity, at_sea)
+    own = nitrifying_share, transfer, capacity, at_sea, ph, acid_loss
+    limits = film_limits.bare(*water, *own)
     half = or_row(half_saturation, "total_ammonia_half_saturation")
     film = limits.transfer, limits.ammonia_most, half
     allowed = or_row(total_ammonia_nitrogen, "ammonia_allowed")
@@ -214,5 +220,7 @@ def needed_media(system: Numbers, feed: float, doubts: Doubtful) -> RequiredMedi
         half_saturation=doubts.half_saturation,
         roughness=doubts.roughness,
         ammonia_per_protein=doubts.ammonia_per_protein,
+        ph=system.ph,
+        acid_loss=doubts.acid_loss,
     )
     return needed

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any, TypeAlias
 
 from aqualib.arguments import short
+from aqualib.filtration.biofilm.grown_film import FILM_PH, FILM_TEMPERATURES
 from aqualib.records import Checked, Row
 from aqualib.units import Amount, Number, Q
 from aqualib.validity import Range, Turned, ValidityError
@@ -31,8 +32,9 @@ class FilterSystem(Checked):
     media_mass: Annotated[Amount | None, Range(0, 1e5, "kg"), Row("filter_media")] = None
     volume: Annotated[Amount | None, Range(0.1, 1e5, "L"), Row("tank_volume")] = None
     flow: Annotated[Amount | None, Range(0.01, 1e6, "L/h"), Row("media_flow")] = None
-    temperature: Annotated[Amount | None, Range(4, 33, "degC"), Row("tank_temperature")] = None
+    temperature: Annotated[Amount | None, FILM_TEMPERATURES, Row("tank_temperature")] = None
     salinity: Annotated[Number, Range(0, 40)] = 0.0
+    ph: Annotated[Number | None, FILM_PH, Row("tank_ph")] = None
     total_ammonia_nitrogen: Annotated[
         Amount | None, Range(1e-3, 100, "mg/L"), Row("ammonia_allowed")
     ] = None

@@ -27,6 +27,7 @@ DOUBTFUL_ROWS = {
     "dirt_oxygen": "dirt_oxygen_per_feed",
     "solids_per_feed": "solids_per_feed",
     "denitrification_rate": "denitrification_rate",
+    "acid_loss": "film_acid_loss",
 }
 """Field of `Doubtful` -> row of parameters.csv."""
 
@@ -46,6 +47,7 @@ class Doubtful(NamedTuple):
     dirt_oxygen: Any
     solids_per_feed: Any
     denitrification_rate: Any
+    acid_loss: Any
 
 
 @lru_cache(maxsize=1)

@@ -164,7 +164,7 @@ def towards_sea(fresh: float, sea: float, salinity: float) -> float:
 
 
 def limits_at(ph: float, water: Water) -> Limits:
-    """Return the limits of total ammonia, as nitrogen, at the nearest pH that has printed ones."""
-    nearest = min(max(ph, PRINTED_PH.low), PRINTED_PH.high)
-    limits: Limits = total_ammonia_limits.bare(nearest, water.temperature, water.salinity)
+    """Return the limits of total ammonia, as nitrogen; above the last printed pH, those of it."""
+    printed = min(ph, PRINTED_PH.high)
+    limits: Limits = total_ammonia_limits.bare(printed, water.temperature, water.salinity)
     return limits

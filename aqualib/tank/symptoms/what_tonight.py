@@ -57,7 +57,7 @@ ROWS = {
     "rated_head": "pump_rated_head",
     "salinity": "tank_salinity",
     "tap_nitrate": "fill_nitrate",
-    "temperature": "tank_temperature",
+    "temperature": "tested_temperature",
     "volume": "tank_volume",
 }
 """The row of a measurement: its range, and what holds where it is left out."""

@@ -14,9 +14,9 @@ from aqualib.tank.test_log.log import KeepersLog, Reading
 from aqualib.tank.test_log.model import nitrite_line
 from aqualib.tank.test_log.no_day import CELSIUS_OF_MODEL, PH_OF_MODEL
 from aqualib.units import ZERO_CELSIUS, number
-from aqualib.water.ammonia import total_ammonia_limits, unionised_fraction
+from aqualib.water.ammonia import EQUILIBRIUM_PH, total_ammonia_limits, unionised_fraction
 
-PH_OF_AMMONIA = (6.0, 10.0)
+PH_OF_AMMONIA = (EQUILIBRIUM_PH.low, EQUILIBRIUM_PH.high)
 """Between them the share of un-ionised ammonia is known."""
 STALE = 3.0
 """Days before the last reading of all; an older one does not speak of tonight."""
@@ -100,7 +100,7 @@ def _water(log: KeepersLog, scenario: Scenario) -> Water:
     own_ph = given.ph if ph is None else ph.value
     at = float(np.clip(given.temperature if celsius is None else celsius.value, *CELSIUS_OF_MODEL))
     about = (at + ZERO_CELSIUS, given.salinity, given.ph_scale)
-    limits: Any = total_ammonia_limits.bare(float(np.clip(own_ph, *PH_OF_MODEL)), *about)
+    limits: Any = total_ammonia_limits.bare(min(own_ph, PH_OF_MODEL[1]), *about)
     share = float(unionised_fraction.bare(float(np.clip(own_ph, *PH_OF_AMMONIA)), *about))
     acute, chronic = 1000.0 * float(limits.acute), 1000.0 * float(limits.chronic)
     return Water(own_ph, ", ".join(words), share, chronic, acute)
@@ -167,10 +167,14 @@ def _to_do(matters: tuple[Matter, ...], ph: float) -> str:
     if bad:
         worst = max(m.reading.value / m.limit for m in bad if m.reading)
         now = "now" if any(m.state is State.FAR_ABOVE for m in bad) else "tonight"
+        change, care = _share(1.0 - 1.0 / worst, now), "feed nothing, add air"
+        if sour:
+            # New water and air lift the pH, and mild ammonium becomes poison: as in lesson 14.
+            change = f"{number(100.0 * parameter('trap_change').value)} % of the water at most"
+            care = "feed nothing, no soda and no burst of air"
         return (
-            f"If animals are in it: change {_share(1.0 - 1.0 / worst, now)}, as warm and as salt "
-            "as theirs; feed nothing, add air, test again tomorrow; if they look ill, ask a vet. "
-            f"If none are in it: add none.{sour}"
+            f"If animals are in it: change {change}, as warm and as salt as theirs; {care}, test "
+            f"again tomorrow; if they look ill, ask a vet. If none are in it: add none.{sour}"
         )
     unknown = [m.what for m in matters if m.state is State.UNKNOWN]
     if unknown:

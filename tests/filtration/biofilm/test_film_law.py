@@ -78,7 +78,7 @@ def test_the_published_pair_of_one_film():
 
 
 def test_oxygen_counts_in_proportion_when_it_is_short():
-    full = law.film_in_water(law.film_rows(), 298.15, 0.0)
+    full = law.film_in_water(law.film_rows(), 298.15, 0.0, 1.0)
     air = saturation.bare(298.15, 0.0)
     most = {share: law.with_oxygen(full, 1.0, share * air).ammonia_most for share in (0.05, 0.1, 1)}
     assert most[0.1] / most[0.05] == pytest.approx(2.0, abs=0.05)
@@ -90,7 +90,7 @@ def test_oxygen_counts_in_proportion_when_it_is_short():
 def test_a_film_whose_oxygen_cannot_get_in_does_less_than_it_could():
     # The widest corner of the rows: a strong film behind a slow way in.
     corner = law.film_rows()._replace(transfer=0.3 / 86400, capacity=1e-3 / 86400)
-    full = law.film_in_water(corner, 297.15, 0.0)
+    full = law.film_in_water(corner, 297.15, 0.0, 1.0)
     found = law.with_oxygen(full, 1.0, saturation.bare(297.15))
     assert 0.0 < found.ammonia_most < corner.capacity
 

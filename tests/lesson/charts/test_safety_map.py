@@ -77,7 +77,7 @@ def test_no_ammonia_is_safe_everywhere(draw):
     low, high = edges(chart.regions[0])
     assert np.all(low == PH[0])
     assert np.all(high == PH[-1])
-    assert PH[0] == 6.0
+    assert PH[0] == 5.0
 
 
 def test_strip_sets_nitrite_against_its_limits(draw):

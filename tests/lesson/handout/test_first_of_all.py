@@ -48,10 +48,31 @@ def test_where_neither_food_nor_fish_was_told_nobody_is_judged():
     assert "You give" not in in_short(plan)
     assert action(plan) == ""
     assert written(plan).words["verdict"] == NO_VERDICT
-    nothing = plan_of(System().changed("stock", food=Q(0, "g/day")))
+    told = System(filter=example_system().filter)
+    assert "Neither food nor fish" in in_short(plan_of(told))
+    nothing = plan_of(told.changed("stock", food=Q(0, "g/day")))
     assert in_short(nothing).endswith("No food is given: no verdict.")
-    fish = plan_of(System().changed("stock", fish=Q(300, "g")))
+    fish = plan_of(told.changed("stock", fish=Q(300, "g")))
     assert in_short(fish).endswith(f": {fish.verdict}.")
+
+
+def test_a_filter_that_nobody_told_is_not_judged():
+    plan = plan_of(System().changed("stock", food=Q(1, "g/day")))
+    assert "What stands in the filter was not told" in in_short(plan)
+    assert first_thing(plan).startswith("First: open the filter")
+    assert written(plan).words["verdict"] == NO_VERDICT
+
+
+def test_where_no_change_is_enough_it_is_said_with_the_food_that_would_be():
+    """45 g are given where some 3 are carried: fourteen such filters."""
+    much = plan_of(example_system().changed("stock", food=Q(45, "g/day")), changes=True)
+    low, best, high = (end.m for end in much.carried)
+    said = first_thing(much)
+    assert f"feed {low:.1f} g a day, {high:.1f} g at most" in said
+    assert f"{45 / best:.0f} times as large" in said
+    assert "no one change below is enough" in said
+    some = example_system().changed("stock", food=Q(6, "g/day"))
+    assert "no one change" not in first_thing(plan_of(some, changes=True))
 
 
 def test_comfortable_says_of_what_and_what_of_nitrate():

@@ -11,7 +11,7 @@ from plans_to_print import HOSTILE, SYSTEMS
 from aqualib import __version__
 from aqualib.lesson.handout import first_of_all, plan_words
 from aqualib.lesson.handout.plan_page import as_plan_page
-from aqualib.tank.plan import Stock, System, make_plan
+from aqualib.tank.plan import Stock, System, example_system, make_plan
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import UNIT_SETS, Q, number, set_units
 from aqualib.validity import ValidityError
@@ -58,11 +58,14 @@ def text_of(page):
     return " ".join(" ".join(read(page).text).split())
 
 
+OURS = example_system().filter
+
+
 def test_a_food_that_nobody_told_is_not_said_to_be_given():
-    short = first_of_all.in_short(make_plan(System(stock=Stock(fish=Q(300, "g")))))
+    short = first_of_all.in_short(make_plan(System(stock=Stock(fish=Q(300, "g")), filter=OURS)))
     assert "You give" not in short
     assert "The food was not told; such fish eat some 2.5 g a day: " in short
-    told = System(stock=Stock(food=Q(2, "g/day")))
+    told = System(stock=Stock(food=Q(2, "g/day")), filter=OURS)
     assert "You give 2 g a day" in first_of_all.in_short(make_plan(told))
 
 

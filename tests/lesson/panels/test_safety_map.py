@@ -134,7 +134,7 @@ def test_old_water_that_holds_ammonia_is_hardly_changed(panel):
         panel.set(total_ammonia=2, ph=6.5, nitrite=nitrite)
         name = "ammonia and nitrite" if nitrite else "ammonia"
         assert panel.view.answer[0] == f"By its {name}:"
-        to_do = "feed nothing, no soda, change 10 % at most, test pH first"
+        to_do = "feed nothing, no soda, change 10 % at most, with soft water, test pH first"
         assert panel.view.answer[1] == f"{begins}: {to_do}"
         assert "New water, soda or air lifts the pH" in panel.sentence
 

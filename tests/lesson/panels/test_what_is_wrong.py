@@ -87,12 +87,16 @@ def test_a_keepers_readings_stay_when_the_symptom_is_changed(wrong):
 
 
 def test_what_a_keeper_reads_is_answered_and_not_out_of_range(wrong):
-    """A nano of 12 L, pH 5.5, 32 degC: what is taken in their place stands in the picture."""
+    """A nano of 12 L, pH 5.5, 32 degC is answered as it is; past the sums it is said."""
     wrong.replay(symptom="ph sinks", volume=12, ph=5.5, alkalinity=5, ammonia=0.1, tested=True)
     assert wrong.result.diagnosis.amounts["soda"].m_as("g") == pytest.approx(0.403, abs=0.001)
-    assert "pH 5.5: these sums take 6." in wrong.result.diagnosis.minds
-    wrong.replay(symptom="nitrate stays", nitrate=250, temperature=32, tested=True)
-    assert "Temperature 32 °C: these sums take 30 °C" in wrong.result.diagnosis.minds
+    assert not wrong.result.diagnosis.beyond
+    wrong.replay(ph=9.5)
+    assert "pH 9.5: these sums take 9." in wrong.result.diagnosis.minds
+    wrong.replay(symptom="nitrate stays", nitrate=250, temperature=32, ph=7, tested=True)
+    assert not wrong.result.diagnosis.beyond
+    wrong.replay(temperature=36)
+    assert "Temperature 36 °C: these sums take 34 °C" in wrong.result.diagnosis.minds
     wrong.replay(symptom="nitrite stays", nitrite=12)
     wrong.replay(symptom="rattle", hours_since_opened=6 * 7 * 24)
     wrong.replay(symptom="power cut", hours_stood=100)

@@ -11,6 +11,7 @@ from aqualib.tank.maturation.kinetics import nitrous_acid_fraction
 from aqualib.tank.maturation.rates import (
     NAMES,
     OTHERS,
+    SOUR,
     TankWater,
     best_values,
     growth,
@@ -28,11 +29,11 @@ NOW = Conditions(1.0, 24.0, 1.0, running=True, kill_rate=0.0)
 
 
 def test_every_row_is_used():
-    assert set(best_values()) == {*NAMES, *OTHERS}
+    assert set(best_values()) == {*NAMES, *OTHERS, *SOUR}
     base = growth(best_values(), SEA, NOW)
     off, warm = NOW._replace(running=False), NOW._replace(celsius=26.0)
     others = {"decay_without_oxygen": off, "film_warming": warm}
-    for name in set(best_values()) - {"nitrogen_in_nitrifiers", "seed_strength"}:
+    for name in {*NAMES, *OTHERS} - {"nitrogen_in_nitrifiers", "seed_strength"}:
         changed = {**best_values(), name: best_values()[name] * 1.05}
         now = others.get(name, NOW)
         against = base if now is NOW else growth(best_values(), SEA, now)

@@ -2,8 +2,10 @@
 
 import pytest
 
+from aqualib.lesson.handout.new_water_words import alkalinity_words, water_words
 from aqualib.parameters import parameter
 from aqualib.tank.plan import example_system, make_plan
+from aqualib.tank.symptoms import diagnose
 from aqualib.units import Q, set_units
 
 
@@ -52,6 +54,41 @@ def test_in_the_sea_the_line_of_alkalinity_is_that_of_lesson_14():
     for alkalinity, count in ((60, 1), (line - 1, 1), (line, 0)):
         found = plan_of(water={"alkalinity": mg(alkalinity), "salinity": 35}).readings
         assert len(found) == count
+
+
+SOUR = {"ph": 6.0, "temperature": Q(31, "degC"), "alkalinity": mg(60)}
+
+
+@pytest.mark.parametrize("ammonia", [0.05, 0.3, 0.9, 1.2, 20])
+def test_sour_water_is_never_told_what_would_lift_its_ph(ammonia):
+    """0.9 mg/L is within its limit of 1.04; half new water would leave 0.45 where 0.37 may stay.
+
+    The verdict is that of lesson 14, and no line tells to stir, or to change half the water.
+    """
+    found = plan_of(water=SOUR, readings={"ammonia": mg(ammonia), "nitrite": mg(3)}).readings
+    asked = {"ammonia": mg(ammonia), "ph": 6.0, "temperature": Q(31, "degC")}
+    trapped = diagnose("ph sinks", **asked, alkalinity=mg(60)).code == "ph-trap"
+    about = [one for one in found if one.words.startswith("Ammonia")]
+    assert bool(about) == trapped == (ammonia >= 0.9)
+    for one in about:
+        assert "no soda, no strong stirring, and change 10 % of the water at most" in one.tonight
+        assert ("call a vet" in one.tonight) == (ammonia > 9.2)  # for an hour, 9.1 mg/L
+    assert not any("and stir the surface" in one.tonight for one in found)
+
+
+def test_a_trapped_tank_of_any_ph_is_told_one_thing_on_the_whole_page():
+    """Ammonia 1 mg/L at pH 6.6 and 29 °C: half new water brings pH 8.1, where 0.37 may stay."""
+    water = {"ph": 6.6, "temperature": Q(29, "degC"), "alkalinity": mg(60)}
+    trapped = plan_of(water=water, readings={"ammonia": mg(1), "nitrite": mg(3)})
+    fine = plan_of(water=water, readings={"ammonia": mg(0)})
+    assert trapped.is_trapped
+    assert not fine.is_trapped
+    assert "no soda, no strong stirring" in trapped.readings[0].tonight
+    assert not any("and stir the surface" in one.tonight for one in trapped.readings)
+    assert "baking soda" not in alkalinity_words(trapped)
+    assert trapped.changing.small == pytest.approx(0.1)
+    assert trapped.changing.small_every >= 2
+    assert "begin with" in water_words(trapped)
 
 
 def test_a_bucket_that_beats_the_box():

@@ -78,7 +78,7 @@ def test_sea_water_carries_less_by_the_row_of_salt():
 
 
 def test_more_warmth_and_more_ammonia_left_carry_more():
-    warmth = audit_rule(**{**RULE, "temperature": Q(np.linspace(4, 33, 12), "degC")})
+    warmth = audit_rule(**{**RULE, "temperature": Q(np.linspace(4, 30, 12), "degC")})
     assert np.all(np.diff(warmth.feed_carried.m) > 0.0)
     left = audit_rule(**RULE, total_ammonia_nitrogen=Q(np.geomspace(0.01, 10, 9), "mg/L"))
     assert np.all(np.diff(left.feed_carried.m) > 0.0)

@@ -64,13 +64,13 @@ def is_lifted(tank, left, alkalinity):
 def many():
     """Tanks on a grid of what decides, and between its points."""
     yield from itertools.product(
-        (0.3, 1.2, 3, 8), (6.2, 7.2, 8.3), (5, 35, 100), (20, 250), (0.3,), (120,)
+        (0.3, 1.2, 3, 8), (5.6, 7.2, 8.3), (5, 35, 100), (20, 250), (0.3,), (120,)
     )
     dice = random.Random(14)
     for _ in range(30):
         yield (
             dice.choice((0.05, 0.4, 0.8, 1.3, 2, 5)) * dice.uniform(0.8, 1.2),
-            dice.uniform(6, 8.8), dice.uniform(2, 120), dice.uniform(5, 300),
+            dice.uniform(5.2, 8.8), dice.uniform(2, 120), dice.uniform(5, 300),
             dice.choice((0.05, 0.15, 1, 5)), dice.choice((20, 90, 180)),
         )  # fmt: skip
 

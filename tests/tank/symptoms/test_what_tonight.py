@@ -106,12 +106,12 @@ def test_much_water_and_soda_wait_for_ammonia_and_ph():
 
 def test_a_reading_past_the_slider_is_answered():
     """From a nano to a college: the sum goes on, or takes the end of its range and says so."""
-    nano = diagnose("ph sinks", ph=5.5, alkalinity=Q(10, "mg/L"), ammonia=Q(0.1, "mg/L"),
+    nano = diagnose("ph sinks", ph=4.5, alkalinity=Q(10, "mg/L"), ammonia=Q(0.1, "mg/L"),
                     volume=Q(12, "L"))  # fmt: skip
     assert nano.code == "ph-spent"
     assert nano.amounts["soda"].m_as("g") == pytest.approx(1.6787 * 12 * 0.020, rel=1e-3)
-    assert nano.beyond == ("pH 5.5: these sums take 6.",)
-    assert "Note: pH 5.5" in str(nano)
+    assert nano.beyond == ("pH 4.5: these sums take 5.",)
+    assert "Note: pH 4.5" in str(nano)
     college = diagnose("ph sinks", ph=6.8, alkalinity=Q(20, "mg/L"), ammonia=Q(0.1, "mg/L"),
                        volume=Q(20000, "L"))  # fmt: skip
     assert college.amounts["soda_all"].m_as("g") == pytest.approx(1678.7 * 20 * 0.060, rel=1e-3)

@@ -120,7 +120,7 @@ def test_temperature_and_ph_of_the_log_are_used():
 
 
 @pytest.mark.parametrize(
-    ("ph", "celsius", "known"), [(5.9, 33, (6.5, 30)), (9.6, 2, (9, 4)), (7, 20, (7, 20))]
+    ("ph", "celsius", "known"), [(5.9, 35, (6.5, 34)), (9.6, 2, (9, 4)), (7, 20, (7, 20))]
 )
 def test_water_beyond_the_model_is_taken_at_its_edge(ph, celsius, known):
     log = parse_test_log(HEAD + f"2026-03-03;1;1;1;{ph};{celsius}\n")

@@ -82,6 +82,10 @@ def test_sour_water_is_told_of_alkalinity():
     found = state_of("0.5", "0", more=sour)
     assert "Measure alkalinity; raise pH slowly" in found.to_do
     assert "pH 5.80" in found.state
+    # Above its limit too: as lesson 14, no half of new water, and no burst of air.
+    above = state_of("9", "0", more=sour).to_do
+    assert "change 10 % of the water at most" in above
+    assert "add air" not in above
 
 
 def test_an_old_reading_does_not_speak_of_tonight():
