@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta
+from hashlib import sha256
 from pathlib import Path
 
+from aqualib.files import replace_file
 from aqualib.lesson.handout.icalendar import as_icalendar
 from aqualib.lesson.handout.page import as_page
 from aqualib.lesson.handout.paper_form import as_paper_form
 from aqualib.lesson.handout.plan_calendar import as_plan_calendar
-from aqualib.lesson.handout.plan_numbers import keep_plan, last_plan
+from aqualib.lesson.handout.plan_numbers import is_renewed, keep_plan, last_plan
 from aqualib.lesson.handout.plan_page import LOOK, as_plan_page, plan_sheet
 from aqualib.lesson.handout.plan_text import as_plan_text
 from aqualib.lesson.handout.reminders import go_date
@@ -61,9 +63,10 @@ def hand_out(plan: FilterPlan, folder: str | Path | None = None) -> None:
     """Keep a plan's files in a folder, and say what changed since the plan that lies there.
 
     Its numbers go to `plan.json`; those of the plan before stay as `plan.earlier.json`, and what
-    cannot be read as `plan.unreadable 1.json`. Without a
-    folder, the plan of a learner's own tank goes into `mine/` of their own copies of the lessons;
-    anything else is not kept.
+    cannot be read as `plan.unreadable 1.json`. A page of the same tank and day that nobody changed
+    since is made anew; one that somebody changed is left as it is. Without a folder, the plan of a
+    learner's own tank goes into `mine/` of their own copies of the lessons; anything else is not
+    kept.
     """
     files = files_of(plan)
     if folder is None:
@@ -71,14 +74,41 @@ def hand_out(plan: FilterPlan, folder: str | Path | None = None) -> None:
     if folder is None:
         print(f"No folder is named, so nothing was kept. Ready to be kept: {', '.join(files)}.")
         return
-    keep(files, folder)
     try:
         before = last_plan(folder)
         found = what_changed(before, plan) if before else ("This is the first plan here.",)
     except ValidityError as refused:
-        found = (f"The last plan cannot be compared: {refused}",)
-    keep_plan(plan, folder)
+        before, found = None, (f"The last plan cannot be compared: {refused}",)
+    if before and is_renewed(before, plan):
+        _renew(files, Path(folder), before.pages)
+    keep(files, folder)
+    keep_plan(plan, folder, _marks(files, Path(folder)))
     print("\n".join(found))
+
+
+def _mark(text: str | bytes) -> str:
+    return sha256(text.encode() if isinstance(text, str) else text).hexdigest()
+
+
+def _marks(files: Mapping[str, str], folder: Path) -> dict[str, str]:
+    """Return the marks of the files that lie in a folder just as they were made."""
+    made = {name: _mark(text) for name, text in files.items()}
+    return {name: mark for name, mark in made.items() if _lies_there(folder / name, mark)}
+
+
+def _lies_there(file: Path, mark: str | None) -> bool:
+    return file.is_file() and not file.is_symlink() and _mark(file.read_bytes()) == mark
+
+
+def _renew(files: Mapping[str, str], folder: Path, marks: Mapping[str, str]) -> None:
+    """Write anew what we wrote on the same day and nobody changed since, in one step each."""
+    for name, text in files.items():
+        file, mark = folder / name, marks.get(name)
+        if mark != _mark(text) and _lies_there(file, mark):
+            replace_file(file, text)
+            print(f"{name} was made earlier today, and was made anew.")
+    for name in marks.keys() - files.keys():
+        print(f"{name} is of the plan before, and this one has none: do not use it.")
 
 
 def hand_out_care(

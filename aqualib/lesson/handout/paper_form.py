@@ -2,40 +2,54 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Sequence
 from html import escape
 
 from aqualib import __version__
 from aqualib.filtration.biofilm import areal_rate
 from aqualib.lesson.handout.plan_page import standing_alone
+from aqualib.lesson.handout.small_doses import stock_words
 from aqualib.lesson.handout.whys import CAUTIONS
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production
+from aqualib.tank.plan.first_weeks import (
+    ANIMALS_IN,
+    GO_IF,
+    IF_NOT,
+    THEN,
+    alkalinity_held,
+    pause_words,
+)
 from aqualib.tank.plan.parts import MEDIA
 from aqualib.tank.plan.trays import one_kilogram
 from aqualib.tank.sizing import LIMITS
 from aqualib.tank.upkeep import ammonium_chloride_dose
 from aqualib.units import Q, number
+from aqualib.water.ammonia import total_ammonia_limits
 from aqualib.water.nitrite_limits import safe_nitrite
 from aqualib.water.nitrogen import as_nitrate
 
 FOODS = (1, 2, 4, 8)
 PROTEINS = (35, 45, 55)
 WARMTHS = (20, 24, 28)
+PHS = (6.5, 7.0, 7.5, 8.0, 8.5)
+LEAST_SEA_PH = 7.5
 WATERS = {"fresh": 0.0, "sea": 35.0}
 UNITS = (("1 in", "cm"), ("1 US gal", "L"), ("1 imp gal", "L"), ("1 lb", "kg"), ("1 oz", "g"))
 IN_PINT = {"US gal": "gal", "imp gal": "imperial_gallon", "in": "inch"}
 TRAYS, TESTS, CHANGES = 6, 6, 3
 LOOK = """\
-.form { color: #000; background: #fff; font: 9pt/1.3 sans-serif; }
+.form { color: #000; background: #fff; font: 8.5pt/1.25 sans-serif; }
 .form h1 { font-size: 1.5em; margin: 0; }
-.form h2 { font-size: 1.1em; margin: .4em 0 0; border-bottom: .1em solid #000;
+.form h2 { font-size: 1.1em; margin: .3em 0 0; border-bottom: .1em solid #000;
   break-after: avoid; }
-.form p { margin: .2em 0; break-inside: avoid; }
+.form p { margin: .15em 0; break-inside: avoid; }
 .form .columns { columns: 2; column-gap: 1.6em; }
 .form table { border-collapse: collapse; width: 100%; margin: .2em 0; break-inside: avoid; }
 .form th, .form td { border: 1px solid #000; padding: 0 .3em; text-align: left;
-  font-weight: normal; height: 1.6em; }
+  font-weight: normal; height: 1.5em; }
+.form .printed :is(th, td) { height: auto; }
 .form thead th { font-weight: bold; }
 .form .fill { display: inline-block; min-width: 4.5em; border-bottom: 1px solid #000; }
 .form .wide { min-width: 16em; }
@@ -79,11 +93,15 @@ def _units() -> str:
     return ", ".join(words)
 
 
-def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    """Return a table; the first cell of a row is its name, and blanks stay blank."""
+def table(headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    """Return a table; the first cell of a row is its name, and blanks stay blank.
+
+    A table with nothing to write into is as low as its numbers.
+    """
+    kind = ' class="printed"' if all(all(row) for row in rows) else ""
     head = "".join(f'<th scope="col">{escape(text)}</th>' for text in headings)
     body = "".join(f"<tr>{_cells(row)}</tr>" for row in rows)
-    return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+    return f"<table{kind}><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def _cells(row: Sequence[str]) -> str:
@@ -202,24 +220,58 @@ def _nitrate() -> list[str]:
         "<h2>5 Nitrate</h2>",
         (
             f"<p>Ammonia a day × {ion} ÷ water = {FILL} mg/L a day; × days between changes = "
-            f"{FILL}; ÷ share changed + nitrate of the tap = {FILL} mg/L before a change.</p>"
+            f"{FILL}; × 100 ÷ % changed + nitrate of the tap = {FILL} mg/L before a change.</p>"
         ),
     ]
 
 
 def _first_weeks() -> list[str]:
-    """Return what a new filter asks: a dose, and when it is safe."""
+    """Return what a new filter asks: a dose, and when it is safe, in the words of the plan."""
     salt = float(ammonium_chloride_dose(Q(1, "L"), Q(1, "mg/L")).m_as("mg"))
     fresh, sea = (number(float(safe_nitrite(s).m_as("mg/L")), 2) for s in WATERS.values())
+    held = [alkalinity_held(s).partition(" ")[0] for s in WATERS.values()]
+    least = number(parameter("ammonia_allowed").value, 2)
     return [
         "<h2>6 If it is new</h2>",
         (
-            f"<p>Begin on {FILL}, lamp off, no animals. Ammonia a day × {number(salt)} = {FILL} mg "
-            f"of ammonium chloride a day. GO only if ammonia stayed below {FILL} mg/L as N (lesson "
-            f"02) and nitrite below {fresh} (fresh, more with chloride) or {sea} (sea) on three "
-            f"days running. First third of the animals on {FILL}; lamp a week later.</p>"
+            f"<p>Begin on {FILL}, lamp off, no animals. Ammonia a day (if part 3 says too much: of "
+            f"the food that it carries) × {number(salt)} = {FILL} mg of ammonium chloride a day; "
+            f"{pause_words()} {stock_words()} {ANIMALS_IN}</p>"
+        ),
+        (
+            f"<p>Test ammonia, nitrite and alkalinity every second day, near GO daily. Alkalinity "
+            f"below {held[0]} mg/L ({held[1]} in the sea): top it up.</p>"
+        ),
+        (
+            f"<p>{GO_IF} Lines, as N: nitrite {fresh} mg/L (fresh, more with chloride) or {sea} "
+            f"(sea); ammonia as below, or ammonia a day ÷ water × days of dosing ÷ 2 = {FILL} "
+            f"mg/L where that is less, but no less than {least}.</p>"
+        ),
+        ammonia_lines(),
+        (
+            f"<p>{THEN} a third of the animals, on {FILL}; {IF_NOT[0].lower()}{IF_NOT[1:]} Each "
+            "third a week after the last, if both tests were below the lines two days after it; "
+            "never more than the filter carries. Lamp a week after GO.</p>"
         ),
     ]
+
+
+def ammonia_lines() -> str:
+    """Return the ammonia, in mg/L as N, that animals bear for long, by pH and warmth."""
+    heads = [f"{water} {warmth} °C" for water in WATERS for warmth in WARMTHS]
+    rows = [
+        (f"pH {ph:g}", *(_line(ph, warmth, s) for s in WATERS.values() for warmth in WARMTHS))
+        for ph in PHS
+    ]
+    return table(("ammonia", *heads), rows)
+
+
+def _line(ph: float, warmth: float, salinity: float) -> str:
+    """Return a limit rounded down, for a line is there to stay below; no sea is sour."""
+    if salinity and ph < LEAST_SEA_PH:
+        return "–"
+    limit = float(total_ammonia_limits(ph, Q(warmth, "degC"), salinity).chronic.m_as("mg/L"))
+    return f"{math.floor(100.0 * limit) / 100.0:.2f}"
 
 
 def _changes_and_tests() -> list[str]:

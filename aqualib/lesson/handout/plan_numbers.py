@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from aqualib import __version__
@@ -48,6 +50,8 @@ class WrittenPlan(NamedTuple):
     system: System
     numbers: dict[str, float]
     words: dict[str, str]
+    pages: Mapping[str, str] = MappingProxyType({})
+    """The pages that were kept with it, by name: what shows whether one was changed since."""
 
 
 def written(plan: FilterPlan) -> WrittenPlan:
@@ -78,8 +82,11 @@ def written(plan: FilterPlan) -> WrittenPlan:
     )
 
 
-def as_plan_json(plan: FilterPlan) -> str:
-    """Return a plan as JSON: the system, and the plan's numbers with the unit in their names."""
+def as_plan_json(plan: FilterPlan, pages: Mapping[str, str] | None = None) -> str:
+    """Return a plan as JSON: the system, and the plan's numbers with the unit in their names.
+
+    `pages` are the marks of the pages that were kept with it, by their names.
+    """
     found = written(plan)
     numbers = {name: _plain(value) for name, value in found.numbers.items()}
     table = {
@@ -90,6 +97,7 @@ def as_plan_json(plan: FilterPlan) -> str:
         "system": as_table(found.system),
         "plan": {**found.words, **numbers},
         **_said(plan),
+        **({"pages": dict(pages)} if pages else {}),
     }
     return json.dumps(table, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 
@@ -138,7 +146,14 @@ def read_plan(text: object) -> WrittenPlan:
         from_table(table.get("system")),
         {name: _number(name, found.get(name)) for name in NUMBERS},
         {name: _word(name, found.get(name)) for name in WORDS},
+        _pages(table.get("pages")),
     )
+
+
+def _pages(value: Any) -> dict[str, str]:
+    """Return the marks of pages; one that is no text marks nothing."""
+    marks = value.items() if isinstance(value, dict) else ()
+    return {name: mark for name, mark in marks if isinstance(mark, str)}
 
 
 def _day(value: Any) -> date:
@@ -174,21 +189,37 @@ def last_plan(folder: Path | str) -> WrittenPlan | None:
     return read_plan(_text(file)) if file.is_file() else None
 
 
-def keep_plan(plan: FilterPlan, folder: Path | str) -> Path:
+def is_renewed(before: WrittenPlan | None, plan: FilterPlan) -> bool:
+    """Whether a plan is that of the same tank on the same day, made anew."""
+    return (
+        before is not None and before.start == plan.start and before.system.name == plan.system.name
+    )
+
+
+def keep_plan(plan: FilterPlan, folder: Path | str, pages: Mapping[str, str] | None = None) -> Path:
     """Write a plan into a folder; what stood there before lies beside it as `plan.earlier.json`.
 
+    A plan of the same tank and day, made anew, takes its place alone: the earlier one stays that
+    of another day.
     What cannot be read, such as the plan of a newer aqualib, gets a name of its own, and is never
     written over.
     """
-    to, text = Path(folder) / FILE, as_plan_json(plan)
+    to, text = Path(folder) / FILE, as_plan_json(plan, pages)
     try:
-        if to.is_file() and to.read_bytes() != text.encode():
+        if to.is_file() and to.read_bytes() != text.encode() and not _renews(plan, to):
             keep_before(to, lambda file: read_plan(_text(file)))
         replace_file(to, text)
     except OSError as problem:
         why = f"was not written: {problem.strerror}"
         raise _refused("folder", quoted(str(folder)), "a folder that is there", why) from None
     return to
+
+
+def _renews(plan: FilterPlan, file: Path) -> bool:
+    try:
+        return is_renewed(read_plan(_text(file)), plan)
+    except ValidityError:
+        return False
 
 
 def _text(file: Path) -> str:

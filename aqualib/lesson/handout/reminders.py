@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from aqualib.lesson.handout.from_sums import WEEK, care_of
 from aqualib.lesson.handout.layers import grams, told
+from aqualib.lesson.handout.small_doses import daily, portion
 from aqualib.parameters import parameter
 from aqualib.tank.plan import Dated, FilterPlan
 from aqualib.tank.plan.first_weeks import TEST_FROM, early_day, go_day
@@ -51,7 +52,7 @@ def dated_steps(plan: FilterPlan) -> tuple[Dated, ...]:
     if plan.first_weeks.ready is None:
         return ()
     carried = f"{grams(plan.now.carried.feed.best)} g of food a day"
-    return plan.dated_start(told(plan.first_weeks.dose, "g"), carried)
+    return plan.dated_start(daily(plan.first_weeks.dose), carried)
 
 
 def go_date(plan: FilterPlan) -> date | None:
@@ -130,7 +131,7 @@ def _again(plan: FilterPlan, go: date) -> Iterator[Task]:
     before_go, dose = go - timedelta(1), plan.first_weeks.dose
     last_step = max(step.day for step in dated_steps(plan))
     repeated = [
-        (f"{told(dose, 'g')} of ammonium chloride, if no animals are in", 1, 1, before_go, DOSE),
+        (f"{portion(dose)} of ammonium chloride, if no animals are in", 1, 1, before_go, DOSE),
         ("Test ammonia, nitrite and alkalinity", TEST_FROM + 2, 2, early - timedelta(1), lines),
         ("Test ammonia and nitrite", early_day(ready) + 1, 1, last_step, lines),
     ]
@@ -141,4 +142,4 @@ def _again(plan: FilterPlan, go: date) -> Iterator[Task]:
 
 
 LEAST_DOSE = Q(1, "mg").m_as("kg")
-"""No scales of a kitchen show less."""
+"""Two drops of the stock: no syringe of a kitchen gives less."""

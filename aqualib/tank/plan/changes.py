@@ -8,7 +8,7 @@ from itertools import groupby
 from aqualib.tank.plan.best_filling import best_stack
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.other_trays import in_order, in_the_trays
-from aqualib.tank.plan.outside_the_filter import around_the_filter
+from aqualib.tank.plan.outside_the_filter import LOST_FLOW, around_the_filter
 from aqualib.tank.plan.parts import CARBON
 from aqualib.tank.plan.what_it_buys import Change, gains, margin_of
 from aqualib.tank.plan.what_it_does import VERDICTS, Outcome
@@ -17,6 +17,7 @@ from aqualib.tank.plan.what_it_does import VERDICTS, Outcome
 def ranked_changes(whole: Filled, before: Outcome) -> tuple[Change, ...]:
     """Return every change that this system allows, the one that buys most first.
 
+    A flow that got lost is found before anything else is changed, if that gains anything.
     What buys most is what brings a better verdict. Then, while there is not enough, what carries
     more of the food given; then what lasts longer between cleanings, then what holds nitrate
     lower. Changes that gain nothing come last, and stay.
@@ -26,7 +27,8 @@ def ranked_changes(whole: Filled, before: Outcome) -> tuple[Change, ...]:
     def rank(change: Change) -> tuple[float, ...]:
         found = gains(before, change.after)
         share = margin_of(change.after if found.margin else before)
-        return found.steps, 0.0 if enough else share, found.days, found.nitrate, share
+        mends = change.name == LOST_FLOW and found.any
+        return mends, found.steps, 0.0 if enough else share, found.days, found.nitrate, share
 
     return tuple(sorted(changes_of(whole, before), key=rank, reverse=True))
 

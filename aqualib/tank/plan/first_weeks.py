@@ -134,6 +134,7 @@ def dated_start(
     stop: Stop | None = None,
     *,
     lamp: bool = True,
+    seeded: bool = True,
     salinity: float = 0.0,
 ) -> tuple[Dated, ...]:
     """Return the first weeks by date; `dose` is the daily portion in the reader's units.
@@ -146,7 +147,7 @@ def dated_start(
         return ()
     early = early_day(ready)
     steps = [
-        (0, _begin(dose, lamp=lamp)),
+        (0, _begin(dose, lamp=lamp, seeded=seeded)),
         (TEST_FROM, _test(salinity)),
         (early, "From now on test daily: the first such filters are ready."),
         *_when_ready(go_day(ready), stop, lamp=lamp),
@@ -168,21 +169,42 @@ def go_day(ready: Span) -> int:
     return max(round(ready.best), early_day(ready) + 1)
 
 
-def _begin(dose: str, *, lamp: bool) -> str:
-    dark = ", lamp off" if lamp else ""
+ANIMALS_IN = (
+    "Are animals in already? Then no dose: feed little, test daily, and change water by lesson 14."
+)
+GO_IF = (
+    "GO only if ammonia and nitrite stayed below their lines on three days running, a day after "
+    "the dose."
+)
+THEN = "Then stop dosing, change most of the water, and put in"
+IF_NOT = "If not: no animals, go on dosing and testing."
+"""What keeps animals safe in a start, in words that the form on paper says too."""
+
+
+def pause_words() -> str:
+    """Return when a day's dose is left out."""
     pause = parameter("dose_pause")
+    return f"leave it out while ammonia reads above {shown(pause.value, pause.unit)}."
+
+
+def _begin(dose: str, *, lamp: bool, seeded: bool = True) -> str:
+    dark = ", lamp off" if lamp else ""
+    first = "Seed it" if seeded else "Begin"
     return (
-        f"Seed it{dark}, no animals. Each day {dose} of ammonium chloride; leave it out while "
-        f"ammonia reads above {shown(pause.value, pause.unit)}. Are animals in already? Then no "
-        "dose: feed little, test daily, and change water by lesson 14."
+        f"{first}{dark}, no animals. Each day {dose} of ammonium chloride; {pause_words()} "
+        f"{ANIMALS_IN}"
     )
 
 
+def alkalinity_held(salinity: float) -> str:
+    """Return the alkalinity below which the bacteria run short, in the reader's units."""
+    return shown(from_si(sea_or_fresh("alkalinity_held", salinity), "mg/L"), "mg/L")
+
+
 def _test(salinity: float) -> str:
-    held = from_si(sea_or_fresh("alkalinity_held", salinity), "mg/L")
     return (
         "Test ammonia, nitrite and alkalinity every second day. With alkalinity below "
-        f"{shown(held, 'mg/L')} the bacteria run short: top it up (lesson 11)."
+        f"{alkalinity_held(salinity)} the bacteria run short: top it up (lesson 11)."
     )
 
 
@@ -190,11 +212,7 @@ def _when_ready(day: int, stop: Stop | None, *, lamp: bool) -> list[tuple[int, s
     first = "a third of the animals"
     if stop and not stop.thirds:
         first = f"only animals that eat {stop.carried}"
-    go = (
-        "GO only if ammonia and nitrite stayed below their lines on three days running, a day "
-        f"after the dose. Then stop dosing, change most of the water, and put in {first}. "
-        "If not: no animals, go on dosing and testing."
-    )
+    go = f"{GO_IF} {THEN} {first}. {IF_NOT}"
     more = (
         "If GO was a week ago or more: the next third, if both tests were below the lines two days "
         "after the last; never more than the filter carries."

@@ -84,7 +84,12 @@ def _up_to(rows: Iterable[dict[str, str]], most: int) -> Iterator[dict[str, str]
 def _check_headings(found: Iterable[str] | None) -> None:
     known = headings()
     by_letters = {one.lower(): one for one in known}
+    seen = set()
     for heading in found or ("",):
+        if heading in seen:
+            why = "stands twice, and which of the two counts nobody can tell"
+            raise ValidityError("heading", quoted(heading), "each heading once", "", why)
+        seen.add(heading)
         if heading not in known:
             meant = by_letters.get(heading.strip().lower())
             valid, why = meant or f"{known[2]}, …", "is not known here"

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from aqualib.parameters import parameter
 from aqualib.tank.plan.new_water import NITRATE, water_plan
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.parts import AIR
 from aqualib.tank.plan.what_it_buys import SAME, Change
-from aqualib.tank.plan.what_it_does import Outcome, nitrate_peak
+from aqualib.tank.plan.what_it_does import Outcome, flows, nitrate_peak
 from aqualib.units import SECONDS_PER_DAY, Q
 
 MOST_OF_THE_FLOW = 0.5
 """Where less than this share of the flow on the box arrives, the way takes most of it."""
+LOST_FLOW = "find the lost flow"
+"""The change of a filter that is not as it should be: it comes before any other that gains."""
 MOST_AIR = Q(AIR.high, AIR.unit).m_as("1/s")
 BORES = (0.009, 0.012, 0.016, 0.019, 0.025, 0.032, 0.04, 0.05, 0.063, 0.075, 0.09, 0.11)
 """Hoses and pipes as they are sold, in m: common practice, no source."""
@@ -20,9 +23,25 @@ BORES = (0.009, 0.012, 0.016, 0.019, 0.025, 0.032, 0.04, 0.05, 0.063, 0.075, 0.0
 
 def around_the_filter(whole: Filled, before: Outcome) -> Iterator[Change]:
     """Give every change of the water's way, the air and the keeper's habits."""
+    yield from _lost_flow(whole)
     yield from _wider_hose(whole)
     yield from _easier_way(whole, before)
     yield from _by_hand(whole)
+
+
+def _lost_flow(whole: Filled) -> Iterator[Change]:
+    """Find what takes the flow, where the bucket shows far less than the sum."""
+    if not whole.measured_flow:
+        return
+    mended = whole._replace(measured_flow=0.0)
+    if whole.measured_flow < parameter("flow_regained").bare * flows(mended)[0]:
+        yield Change(
+            LOST_FLOW,
+            "Find what takes the flow: clean pads, hoses and pump, then measure again (lesson 04)",
+            "The bucket shows far less than pump, hose and pads should give.",
+            "04",
+            mended,
+        )
 
 
 def _next_bore(whole: Filled) -> float:

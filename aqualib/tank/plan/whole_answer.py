@@ -174,8 +174,15 @@ class FilterPlan:
         lamp, stop = self.whole.lamp_power > 0.0, None
         if self.verdict == VERDICTS[-1]:
             stop = stocking_stop(self.whole.feed, self.now.carried.feed.best, carried)
-        salt = self.whole.salinity
-        return dated_start(self.start, self.first_weeks, dose, stop, lamp=lamp, salinity=salt)
+        return dated_start(
+            self.start,
+            self.first_weeks,
+            dose,
+            stop,
+            lamp=lamp,
+            seeded=self.system.care.seed != "none",
+            salinity=self.whole.salinity,
+        )
 
     @property
     def best_change(self) -> Change | None:

@@ -44,6 +44,26 @@ def test_next_month_it_says_what_changed_and_keeps_both(plan, tmp_path, capsys):
     assert read_plan((tmp_path / FILE).read_text(encoding="utf-8")).start == later.start
 
 
+def test_on_the_same_day_a_slip_is_mended_and_what_somebody_changed_stays(plan, tmp_path, capsys):
+    month = make_plan(plan.system, plan.start.replace(month=2), doubt=False, changes=False)
+    hand_out(month, tmp_path)
+    page, text = (tmp_path / f"plan {plan.start}.{kind}" for kind in ("html", "txt"))
+    for grams in (3.5, 9.0, 0.2):
+        food = plan.system.changed("stock", food=Q(grams, "g/day"))
+        last = make_plan(food, plan.start, doubt=False, changes=False)
+        hand_out(last, tmp_path)
+        assert page.read_text(encoding="utf-8") == files_of(last)[page.name]
+    assert "made anew" in capsys.readouterr().out
+    earlier = read_plan((tmp_path / EARLIER).read_text(encoding="utf-8"))
+    assert earlier.start == month.start
+    text.write_text("my own words", encoding="utf-8")
+    hand_out(plan, tmp_path)
+    assert page.read_text(encoding="utf-8") == files_of(plan)[page.name]
+    assert text.read_text(encoding="utf-8") == "my own words"
+    hand_out(last, tmp_path)
+    assert text.read_text(encoding="utf-8") == "my own words"
+
+
 def test_a_last_plan_that_is_none_is_told_and_kept(plan, tmp_path, capsys):
     (tmp_path / FILE).write_text("no plan", encoding="utf-8")
     hand_out(plan, tmp_path)

@@ -11,7 +11,9 @@ from aqualib.lesson.handout.paper_form import (
     pad_area_per_litre,
 )
 from aqualib.lesson.handout.whys import CAUTIONS
-from aqualib.units import from_si
+from aqualib.tank.plan.first_weeks import ANIMALS_IN, GO_IF, IF_NOT, THEN, pause_words
+from aqualib.units import Q, from_si
+from aqualib.water.ammonia import total_ammonia_limits
 
 
 def cells(form, row):
@@ -49,3 +51,23 @@ def test_it_stands_alone_and_has_room_to_write():
     assert form.count('class="fill"') > 25
     assert "1 US gal = 3.785 L" in form
     assert all(caution.split(":")[0] in form for caution in CAUTIONS)
+
+
+def test_its_start_is_as_safe_as_the_page(plan):
+    """The plan's own sentences, found in both; and the line of ammonia by pH and warmth."""
+    form = re.sub(r"<[^>]+>", "", as_paper_form())
+    said = " ".join(step.words for step in plan.dated_start("1 g", "3 g"))
+    for words in (pause_words(), ANIMALS_IN, GO_IF, THEN):
+        assert words in form
+        assert words in said
+    assert IF_NOT[1:] in form
+    assert "5 mg/L" in pause_words()
+    assert "of the food that it carries" in form
+    limit = total_ammonia_limits(8.0, Q(28, "degC"), 0.0).chronic.m_as("mg/L")
+    assert limit - 0.01 < float(cells(as_paper_form(), "pH 8")[2]) <= limit
+
+
+def test_nitrate_is_divided_by_a_percentage():
+    """By hand: 15.8 mg/L a week, 10 % changed, are 158; by "÷ 10" they would be 1.6."""
+    assert "× 100 ÷ % changed" in as_paper_form()
+    assert "share changed" not in as_paper_form()

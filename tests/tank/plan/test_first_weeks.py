@@ -20,6 +20,7 @@ from aqualib.tank.plan import (
     dated_start,
     example_system,
     filled,
+    make_plan,
     outcome,
 )
 from aqualib.tank.plan.first_weeks import start_up, stocking_stop
@@ -175,3 +176,11 @@ def test_a_dead_filter_does_not_pass():
     assert line > parameter("ammonia_allowed").value
     # Of no weight where the dose is strong: there it is the limit of the animals.
     assert from_si(of(example_system()).ammonia_line, "mg/L") == pytest.approx(0.95, abs=0.01)
+
+
+def test_nobody_is_told_to_seed_with_nothing():
+    bare = example_system().changed("care", seed="none")
+    none = make_plan(bare, FIRST, doubt=False, changes=False)
+    some = make_plan(example_system(), FIRST, doubt=False, changes=False)
+    assert none.dated_start("1 g", "3 g")[0].words.startswith("Begin, lamp off")
+    assert some.dated_start("1 g", "3 g")[0].words.startswith("Seed it, lamp off")

@@ -133,3 +133,10 @@ def test_every_heading_is_a_field_of_the_file():
         f"{part}.{key}" for part in told if isinstance(told[part], dict) for key in told[part]
     }
     assert written <= set(headings())
+
+
+def test_a_heading_that_stands_twice_is_refused(tmp_path):
+    file = tmp_path / "t.csv"
+    file.write_text("name,stock.food_g_per_day,tank.water_L,stock.food_g_per_day\nA,2,190,9\n")
+    with pytest.raises(ValidityError, match="stands twice"):
+        rows_of_systems(file)

@@ -48,3 +48,18 @@ def test_an_outlet_beyond_the_pump_is_lowered_and_no_hose_mends_it():
     reached = high.changed("hose", lift=Q(0.9, "m"))
     assert "a lower outlet" in tried(reached)[1]
     assert "a lower outlet" not in tried(reached.changed("pump", measured_flow=Q(300, "L/h")))[1]
+
+
+def test_a_bucket_far_below_the_sum_is_the_first_change():
+    """Invented: 30 L/h in the lessons' filter, far below its sum; 81 % of that is as usual."""
+    lost = example_system().changed("pump", measured_flow=Q(30, "L/h"))
+    before, changes = tried(lost)
+    first = changes["find the lost flow"]
+    assert next(iter(changes)) == "find the lost flow"
+    assert first.words.startswith("Find what takes the flow")
+    by_sum = tried(example_system().changed("pump", measured_flow=None))[0]
+    assert first.after.flow_clean == pytest.approx(by_sum.flow_clean)
+    assert gains(before, first.after).food > 0
+    usual = Q(0.81 * by_sum.flow_clean, "m**3/s").to("L/h")
+    kept = example_system().changed("pump", measured_flow=usual)
+    assert "find the lost flow" not in tried(kept)[1]
