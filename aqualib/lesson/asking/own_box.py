@@ -33,6 +33,8 @@ ASKED = {
     "handful": "A handful, dry",
     "saturated": "The handful, soaked and wiped",
     "suspended": "The handful, hung in water",
+    "cloth": "Grains on a wet white cloth leave",
+    "meant_for": "Pale grains: the bag says they take",
     "vinegar": "In vinegar",
 }
 """A field of `Piece` -> what is asked."""

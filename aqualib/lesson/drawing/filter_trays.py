@@ -19,17 +19,18 @@ from aqualib.lesson.drawing.shapes import Array, arrow, patch, rectangle, wall
 from aqualib.lesson.drawing.tank_and_filter import MEDIA
 from aqualib.tank.inspection import in_kg_and_lb
 from aqualib.tank.plan import Filled
-from aqualib.tank.plan.parts import CARBON, MOST_TRAYS, NOTHING, SETTLING
+from aqualib.tank.plan.parts import CHEMICALS, FLOSS, MOST_TRAYS, NOTHING, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.units import from_si, shown
 
 LOOKS = {
     SETTLING: style.Look("none", "-", "", "--"),
     **{f"{grade} pad": look for grade, look in PADS.items() if grade != "empty"},
-    CARBON: style.Look("#BBBBBB", "-", "", "xxx"),
+    FLOSS: PADS["fine"],
+    **dict.fromkeys(CHEMICALS, style.Look("#BBBBBB", "-", "", "xxx")),
     NOTHING: style.Look("none"),
 }
-"""What may stand in a tray; all kinds of media look alike."""
+"""What may stand in a tray; all kinds of media look alike, and so do chemical ones."""
 LEFT, FLOOR, ABOVE = 0.12, 0.3, 0.62
 """Room beside, under and over the trays, in inches: scale below, head and hoses above."""
 HEAD, PIPE, WALL = 0.22, 0.14, 0.03

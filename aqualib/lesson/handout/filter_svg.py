@@ -6,7 +6,7 @@ from html import escape
 
 from aqualib.lesson.handout.layers import Layer, layers_of, told
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
+from aqualib.tank.plan.parts import CARBON, CHEMICALS, FLOSS, NOTHING, PADS, SETTLING
 from aqualib.units import from_si
 
 WIDTH = 340.0
@@ -89,7 +89,8 @@ def _id(kind: str) -> str:
 def _look(holds: str) -> str:
     if holds == NOTHING:
         return "#fff"
-    return f"url(#{_id(holds if holds in PATTERNS else 'media')})"
+    looks_like = {**dict.fromkeys(CHEMICALS, CARBON), FLOSS: PADS[2]}.get(holds, holds)
+    return f"url(#{_id(looks_like if looks_like in PATTERNS else 'media')})"
 
 
 def _block(layer: Layer, edge: tuple[float, float], wide: float) -> str:

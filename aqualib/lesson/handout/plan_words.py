@@ -23,7 +23,7 @@ from aqualib.parameters import parameter
 from aqualib.tank.plan import FilterPlan
 from aqualib.tank.plan.assumed import Assumption
 from aqualib.tank.plan.doubts import Unknown
-from aqualib.tank.plan.parts import PADS
+from aqualib.tank.plan.parts import CATCHERS
 from aqualib.tank.plan.what_it_does import LEAST_FLOW, flows
 from aqualib.tank.upkeep import Task
 from aqualib.units import SECONDS_PER_DAY, from_si, number, shown
@@ -133,7 +133,7 @@ def pad_words(plan: FilterPlan) -> str:
     """Return the days until each pad is half full on its working face."""
     due = plan.now.due_of.items()
     faces = [f"{name}: {_day_of(when)}" for name, when in due if name != "settling"]
-    if not faces and plan.whole.holding(*PADS):
+    if not faces and plan.whole.holding(*CATCHERS):
         return f"no water or no dirt comes to them. {interval_words(plan)}"
     if not faces:
         return "there are none, so dirt stays in the tank or settles in the media."

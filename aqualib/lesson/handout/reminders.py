@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from aqualib.lesson.handout.bags_and_floss import floss_and_bags
 from aqualib.lesson.handout.from_sums import WEEK, care_of
 from aqualib.lesson.handout.layers import grams, told
 from aqualib.lesson.handout.small_doses import daily, portion
@@ -65,7 +66,8 @@ def go_date(plan: FilterPlan) -> date | None:
 
 def of_a_running_filter(plan: FilterPlan) -> tuple[Task, ...]:
     """Return the care of a filter that runs, from the day of the plan on."""
-    return _care(plan, plan.start, small=plan.changing.small > 0.0)
+    care = _care(plan, plan.start, small=plan.changing.small > 0.0)
+    return (*care, *floss_and_bags(plan, plan.start))
 
 
 def of_a_new_filter(plan: FilterPlan) -> tuple[Task, ...]:
@@ -80,7 +82,7 @@ def of_a_new_filter(plan: FilterPlan) -> tuple[Task, ...]:
     )
     known = {task.what for task in at_once}
     later = (task for task in _care(plan, go, small=False) if task.what not in known)
-    return (*_steps(plan), *_again(plan, go), *at_once, *later)
+    return (*_steps(plan), *_again(plan, go), *at_once, *later, *floss_and_bags(plan, go))
 
 
 def _care(plan: FilterPlan, first: date, *, small: bool) -> tuple[Task, ...]:

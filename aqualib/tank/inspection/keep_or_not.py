@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 from typing import NamedTuple
 
 from aqualib.filtration.media import media_kinds
 from aqualib.parameters import parameter
-from aqualib.tank.inspection.observed import Piece
+from aqualib.tank.inspection.observed import BLACK, NO_MARKS, NOT_LOOKED, Piece
 from aqualib.tank.inspection.what_it_is import Found, litres_of, recognised
+from aqualib.tank.inspection.what_to_mind import to_mind
 from aqualib.tank.plan.best_filling import remembered_outcome
 from aqualib.tank.plan.nothing_open import Filled, filled
-from aqualib.tank.plan.other_trays import own_kind
-from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
+from aqualib.tank.plan.other_trays import gives_back, own_kind
+from aqualib.tank.plan.parts import CARBON, CATCHERS, CHEMICALS, NOTHING, SETTLING, ZEOLITE
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.trays import Place, fitting_mass, full_of
 from aqualib.tank.plan.what_it_buys import SAME, gains
@@ -46,12 +48,15 @@ class Verdict(NamedTuple):
     after: Outcome
     whole: Filled
     """The system after it is done."""
+    mind: str
+    """What to mind of such a thing, or "" where nothing is known."""
 
     def __str__(self) -> str:
         room = shown(from_si(self.volume, "L"), "L", 2)
         head = f"{self.piece.name} ({self.found.holds}, {room}): {self.word.upper()}. {self.do}."
         stays = f"{in_kg_and_lb(self.over)} of it do not fit its tray. " if self.over else ""
-        return f"{head}\n   {stays}{self.why} {without_it(self)}"
+        mind = f"\n   {self.mind}" if self.mind else ""
+        return f"{head}\n   {stays}{self.why} {without_it(self)}{mind}"
 
 
 class Trial(NamedTuple):
@@ -84,7 +89,7 @@ def judge(piece: Piece, system: System | Filled) -> Verdict:
         piece=piece,
         found=found,
         word=best.word,
-        do=best.do,
+        do=_slowly(best, found, whole),
         why=why_of(found, best, now, after, whole),
         volume=volume,
         mass=place.media,
@@ -93,7 +98,28 @@ def judge(piece: Piece, system: System | Filled) -> Verdict:
         without=remembered_outcome(whole.with_tray(at, Place(NOTHING, place.height, 0.0))),
         after=after,
         whole=best.whole,
+        mind=" ".join([*to_mind(found, whole), *_if_it_is_stone(piece, system, at)]),
     )
+
+
+SLOWLY = ", a part a week, with a test of ammonia every day"
+
+
+def _slowly(best: Trial, found: Found, whole: Filled) -> str:
+    """Return what to do; zeolite on which animals live goes out slowly, if it may stay so long."""
+    slow = found.holds == ZEOLITE and best.word == REPLACE and not gives_back(whole)
+    return best.do + SLOWLY if slow else best.do
+
+
+def _if_it_is_stone(piece: Piece, system: System | Filled, at: int) -> Iterator[str]:
+    """Say what black grains that nobody rubbed would come to if they were no carbon."""
+    if piece.looks == BLACK and piece.cloth == NOT_LOOKED:
+        stone = judge(replace(piece, cloth=NO_MARKS, tray=at + 1), system)
+        yield (
+            "Nobody looked whether it marks a white cloth. If it leaves no mark it is no carbon: "
+            f"counted as {stone.found.holds} it is {stone.word.upper()}, and this filter carries "
+            f"{_food(stone.now)} now."
+        )
 
 
 def _tray_of(piece: Piece, found: Found, whole: Filled) -> int:
@@ -104,7 +130,9 @@ def _tray_of(piece: Piece, found: Found, whole: Filled) -> int:
             valid = f"1 to {len(whole.places)}, the trays of this filter"
             raise ValidityError("tray", f"{at + 1}", valid, "", "is not there")
         return at
-    for wanted in (found.holds, NOTHING):
+    # Stone that came as carbon stands where carbon was told to be.
+    likely = (CARBON,) if piece.looks == BLACK else ()
+    for wanted in (found.holds, *likely, NOTHING):
         places = [n for n, place in enumerate(whole.places) if place.holds == wanted]
         if places:
             return places[0]
@@ -137,6 +165,9 @@ def _must(found: Found, whole: Filled, at: int) -> Trial | None:
     """Return what no sum can outweigh: a pad that is worn out, rock that dissolves."""
     if found.is_worn:
         return Trial(REPLACE, f"Put a new {found.holds} in its place", whole)
+    if found.holds == ZEOLITE and gives_back(whole):
+        out = _instead(whole, at, own_kind(whole))
+        return out._replace(do=f"Test ammonia now. {out.do}, and test daily for a week")
     if found.is_carbonate and dissolves_in(whole):
         kind = next(kind for kind in media_kinds() if kind != found.holds)
         return _instead(whole, at, kind)
@@ -159,9 +190,9 @@ def _trials(whole: Filled, at: int) -> Iterator[Trial]:
             words = f"Add {in_kg_and_lb(more)}, until its tray is full"
             yield Trial(ADD, words, whole.with_tray(at, full))
         return
-    if whole.holding(*PADS) == [place]:
+    if whole.holding(*CATCHERS) == [place]:
         return  # its only pad: what would catch the dirt without it?
-    if place.holds in {CARBON, *PADS}:
+    if place.holds in {*CHEMICALS, *CATCHERS}:
         yield _instead(whole, at, own_kind(whole))
         if not whole.holding(SETTLING):
             rest = [other for n, other in enumerate(whole.places) if n != at]
@@ -171,13 +202,13 @@ def _trials(whole: Filled, at: int) -> Iterator[Trial]:
 
 
 def _moves(whole: Filled, at: int) -> Iterator[Trial]:
-    """Give the other places of a piece; none that puts media or carbon in front of a pad."""
+    """Give the other places of a piece; none that puts media or a bag in front of a pad."""
     rest = [other for n, other in enumerate(whole.places) if n != at]
     for to in range(len(whole.places)):
         if to != at:
             places = (*rest[:to], whole.places[at], *rest[to:])
             words = f"Move it to place {to + 1}, {_beside(rest, to)}"
-            clean = {*media_kinds(), *({CARBON} & {whole.places[at].holds})}
+            clean = {*media_kinds(), *({*CHEMICALS} & {whole.places[at].holds})}
             if _unscreened(places, clean) <= _unscreened(whole.places, clean):
                 yield Trial(MOVE, words, whole.with_trays(places))
 
@@ -185,7 +216,7 @@ def _moves(whole: Filled, at: int) -> Iterator[Trial]:
 def _unscreened(places: tuple[Place, ...], kept_clean: set[str]) -> int:
     """Return how often what a pad should keep dirt from stands before one."""
     return sum(
-        first.holds in kept_clean and later.holds in PADS
+        first.holds in kept_clean and later.holds in CATCHERS
         for first, later in combinations(places, 2)
     )
 
@@ -236,6 +267,8 @@ def why_of(found: Found, best: Trial, now: Outcome, after: Outcome, whole: Fille
             f"{number(rise, 2)} mg/L as CaCO3 and pushes its pH up. "
             "Right for the sea and for hard water."
         )
+    if found.holds == ZEOLITE and gives_back(whole):
+        return "In salt water it takes little, and a loaded one gives its ammonia back."
     if best.word == KEEP:
         limits = LIMITS[now.carried.limiting]
         return f"Nothing that was tried carries more or lasts longer: the {limits} limits."

@@ -13,7 +13,8 @@ from aqualib.tank.plan.parts import HEIGHTS
 from aqualib.units import Amount, Number
 from aqualib.validity import OneOf, Range, ValidityError
 
-SHEET, BLACK = "sheet", "black grains"
+SHEET, BLACK, WADDING = "sheet", "black grains", "floss"
+BEADS, BROWN, PALE = "tiny beads", "rust-brown grains", "pale grains"
 SHAPES = {
     "rings": "ring",
     "balls": "ball",
@@ -21,9 +22,13 @@ SHAPES = {
     "plastic carriers": "carrier",
 }
 """Looks of loose pieces -> the shape in `data/media.csv`."""
-LOOKS = (SHEET, BLACK, *SHAPES)
+LOOKS = (SHEET, WADDING, BLACK, BEADS, BROWN, PALE, *SHAPES)
 SQUEEZES = ("springs back", "stays flat")
 FIZZES = ("no fizz", "fizz")
+CLOTHS = NOT_LOOKED, MARKS, NO_MARKS = "not looked", "black marks", "no marks"
+"""What grains leave on a wet white cloth: carbon blackens it, stone and plastic do not."""
+MEANT_FOR = UNTOLD, AMMONIA, PHOSPHATES = "not told", "ammonia", "phosphate"
+"""What pale grains are meant to take: no kitchen test tells it, so the bag is asked."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,8 +36,9 @@ class Piece(Checked):
     """One piece: its looks, and what scale, jug, ruler, hand and kitchen told of it.
 
     `dry` and `litres` are of all of it; `handful`, `suspended` and `saturated` are the three
-    weighings. `flour`, `semolina` and `poppy` are what stayed in the pad. `tray` is its place in
-    the water's way, 1 for the first; left out, it is the tray that holds such a thing, or none.
+    weighings. `flour`, `semolina` and `poppy` are what stayed in the pad. `cloth` is what grains
+    left on a wet white cloth, `meant_for` what pale grains are said to take. `tray` is its place
+    in the water's way, 1 for the first; left out, it is the tray that holds such a thing, or none.
     """
 
     name: str
@@ -49,6 +55,8 @@ class Piece(Checked):
     poppy: Annotated[str | None, OneOf(HELD)] = None
     squeeze: Annotated[str | None, OneOf(SQUEEZES)] = None
     vinegar: Annotated[str | None, OneOf(FIZZES)] = None
+    cloth: Annotated[str, OneOf(CLOTHS)] = NOT_LOOKED
+    meant_for: Annotated[str, OneOf(MEANT_FOR)] = UNTOLD
     tray: Annotated[Number | None, Range(1, 12, whole=True)] = None
 
     def check(self) -> None:

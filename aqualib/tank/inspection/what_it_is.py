@@ -13,8 +13,24 @@ from aqualib.filtration.media import (
 )
 from aqualib.parameters import parameter
 from aqualib.tank.inspection.kitchen_powders import cut_from_powders, grade_of, in_micrometres
-from aqualib.tank.inspection.observed import BLACK, FIZZES, SHAPES, SHEET, SQUEEZES, Piece
-from aqualib.tank.plan.parts import CARBON
+from aqualib.tank.inspection.observed import (
+    AMMONIA,
+    BEADS,
+    BLACK,
+    BROWN,
+    FIZZES,
+    MARKS,
+    NO_MARKS,
+    PALE,
+    PHOSPHATES,
+    SHAPES,
+    SHEET,
+    SQUEEZES,
+    UNTOLD,
+    WADDING,
+    Piece,
+)
+from aqualib.tank.plan.parts import CARBON, FLOSS, PHOSPHATE, RESIN, ZEOLITE
 from aqualib.tank.plan.trays import one_kilogram
 from aqualib.units import Q, Quantity
 from aqualib.validity import ValidityError
@@ -50,14 +66,50 @@ def recognised(piece: Piece) -> Found:
     fizzes = piece.vinegar == FIZZES[1]
     if piece.looks == SHEET:
         return _pad(piece)
-    if piece.looks == BLACK:
-        return Found(CARBON, "black grains that blacken the water", None, None, 0.0, fizzes, False)
+    if piece.looks == WADDING:
+        return _floss(piece)
+    if piece.looks in GRAINS or (piece.looks == BLACK and piece.cloth != NO_MARKS):
+        return Found(*_in_a_bag(piece), None, None, 0.0, fizzes, False)
     kind = nearest_kind(piece)
     area, density = _worth(piece, kind)
     ground = "by its three weighings" if piece.is_weighed else "by its looks alone: weigh it"
+    if piece.looks == BLACK:
+        ground = f"it leaves no mark, so it is stone or plastic and no carbon; {ground}"
     if kind.name in CARBONATES and fizzes:
         ground = "by its fizz"
     return Found(kind.name, ground, None, area, density, fizzes, False)
+
+
+GRAINS = {BEADS: RESIN, BROWN: PHOSPHATE, PALE: ""}
+"""Looks of chemical media -> what it is; pale grains may be two things."""
+
+
+def _in_a_bag(piece: Piece) -> tuple[str, str]:
+    """Return which chemical media a piece is, and how that was told."""
+    if piece.looks == BLACK:
+        if piece.cloth == MARKS:
+            return CARBON, "black grains that mark a white cloth"
+        return CARBON, "by its looks alone: rub it on a wet white cloth"
+    if piece.looks != PALE:
+        return GRAINS[piece.looks], "by its looks alone: ask what its bag says"
+    if piece.meant_for == UNTOLD:
+        valid = f"{AMMONIA} (zeolite) or {PHOSPHATES} (phosphate remover)"
+        why = "tells nothing; look at its bag, and leave it out of the filter until then"
+        raise ValidityError("meant_for", UNTOLD, valid, "", why)
+    return ZEOLITE if piece.meant_for == AMMONIA else PHOSPHATE, "by what its bag says"
+
+
+def _floss(piece: Piece) -> Found:
+    """Return floss: it counts as fine as a fine pad, whatever the powders say of it."""
+    cut = cut_from_powders(piece.catches, _thickness(piece)) if piece.catches else None
+    words = f"wadding; {in_micrometres(cut)}" if cut else "wadding that tears like cotton wool"
+    # It never springs back, new or old.
+    return Found(FLOSS, words, cut, None, 0.0, False, False)
+
+
+def _thickness(piece: Piece) -> float:
+    thick = piece.bare.thickness
+    return parameter("pad_reference_depth").bare if thick is None else float(thick)
 
 
 def _pad(piece: Piece) -> Found:
@@ -66,16 +118,13 @@ def _pad(piece: Piece) -> Found:
         return Found(
             "medium pad", "by its looks alone: do the cut test", None, None, 0.0, False, worn
         )
-    thick = piece.bare.thickness
-    if thick is None:
-        thick = parameter("pad_reference_depth").bare
-    cut = cut_from_powders(piece.catches, thick)
+    cut = cut_from_powders(piece.catches, _thickness(piece))
     return Found(f"{grade_of(cut.best)} pad", in_micrometres(cut), cut, None, 0.0, False, worn)
 
 
 def nearest_kind(piece: Piece) -> MediaKind:
     """Return the kind of media of this shape that is nearest in pores and weight."""
-    of_shape = [kind for kind in media_kinds().values() if kind.shape == SHAPES[piece.looks]]
+    of_shape = [kind for kind in media_kinds().values() if kind.shape == _shape(piece)]
     fizzes = piece.vinegar == FIZZES[1]
     tested = [k for k in of_shape if piece.vinegar is None or (k.name in CARBONATES) == fizzes]
     # What fizzes and has the shape of rings is still a ring.
@@ -88,6 +137,11 @@ def nearest_kind(piece: Piece) -> MediaKind:
         kinds,
         key=lambda kind: _far(kind, float(weighed.apparent_porosity), float(weighed.bulk_density)),
     )
+
+
+def _shape(piece: Piece) -> str:
+    """Return the shape of loose pieces; black grains that leave no mark are taken for stone."""
+    return "broken" if piece.looks == BLACK else SHAPES[piece.looks]
 
 
 def _far(kind: MediaKind, porosity: float, piece: float) -> float:

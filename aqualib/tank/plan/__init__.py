@@ -24,6 +24,7 @@ from aqualib.tank.plan.parts import (
     Tray,
     Water,
 )
+from aqualib.tank.plan.spent_in_bags import Bags, chemical_bags
 from aqualib.tank.plan.system import System, example_system
 from aqualib.tank.plan.what_it_buys import Change, gains
 from aqualib.tank.plan.what_it_does import VERDICTS, Outcome, outcome, verdict_on

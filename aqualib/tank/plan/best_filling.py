@@ -39,7 +39,7 @@ def best_stack(whole: Filled) -> Stack:
     Each tray may hold settling space, a pad or the media that the filter has most of; all stand
     in the order of the grain, because order changes the days and not what is caught. One tray at
     least keeps media: pads are rinsed and wear out, media stay (common practice, no source).
-    Carbon stays out: it is for a day on which it is needed.
+    Carbon and other chemical media stay out: they are for a day on which they are needed.
     """
     tried = outcomes(_fillings(whole))
     most = max(does.carried.feed.best for does in tried.values())

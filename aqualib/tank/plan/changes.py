@@ -7,7 +7,7 @@ from itertools import groupby
 
 from aqualib.tank.plan.best_filling import best_stack
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.other_trays import in_order, in_the_trays
+from aqualib.tank.plan.other_trays import held_bags, in_order, in_the_trays
 from aqualib.tank.plan.outside_the_filter import LOST_FLOW, around_the_filter
 from aqualib.tank.plan.parts import CARBON
 from aqualib.tank.plan.what_it_buys import Change, gains, margin_of
@@ -46,11 +46,14 @@ def _all_trays_anew(whole: Filled) -> Iterator[Change]:
     sorted_ = whole.with_trays(in_order(whole.places))
     if held_in(best.whole) in {held_in(whole), held_in(sorted_)}:
         return  # as it is, or a mere change of order
-    carbon = ", the carbon kept for a day that needs it" if whole.holding(CARBON) else ""
+    out = "".join(
+        f", the {bag} {'kept for a day that needs it' if bag == CARBON else 'out'}"
+        for bag in held_bags(whole)
+    )
     slowly = "one tray a week where the filter works, old media kept wet and in use"
     yield Change(
         "all trays anew",
-        f"Fill all trays anew, in the water's way: {held_in(best.whole)}{carbon}; {slowly}",
+        f"Fill all trays anew, in the water's way: {held_in(best.whole)}{out}; {slowly}",
         f"Of {best.tried} fillings that were tried, this one carries most, then lasts longest.",
         "13",
         best.whole,

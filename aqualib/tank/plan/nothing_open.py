@@ -9,7 +9,7 @@ from typing import NamedTuple
 from aqualib.parameters import parameter
 from aqualib.tank.load import daily_feed, solids_production
 from aqualib.tank.plan.assumed import Assumption, Filling
-from aqualib.tank.plan.parts import CARBON, MEDIA, PADS, SETTLING, Filter, Tank
+from aqualib.tank.plan.parts import CARBON, CATCHERS, MEDIA, SETTLING, Filter, Tank
 from aqualib.tank.plan.system import System, example_system
 from aqualib.tank.plan.trays import Box, Place, box
 from aqualib.tank.volume import (
@@ -271,13 +271,13 @@ def _filter(fill: Filling, share: float) -> Box:
 
 
 def pads_of(whole: Filled) -> list[Place]:
-    """Return the pads, in the water's order."""
-    return whole.holding(*PADS)
+    """Return the pads, floss too, in the water's order."""
+    return whole.holding(*CATCHERS)
 
 
 def catches_dirt(whole: Filled) -> list[Place]:
     """Return what catches dirt in the water's order: pads and settling spaces."""
-    return whole.holding(SETTLING, *PADS)
+    return whole.holding(SETTLING, *CATCHERS)
 
 
 def _carbon(fill: Filling, canister: Box) -> float:

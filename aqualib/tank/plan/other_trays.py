@@ -6,9 +6,19 @@ from collections.abc import Iterator
 
 from aqualib.running_tank import running_tank
 from aqualib.tank.plan.nothing_open import Filled
-from aqualib.tank.plan.parts import CARBON, MEDIA, NOTHING, PADS, SETTLING
+from aqualib.tank.plan.parts import (
+    CARBON,
+    CATCHERS,
+    CHEMICALS,
+    MEDIA,
+    NOTHING,
+    PADS,
+    SETTLING,
+    ZEOLITE,
+)
 from aqualib.tank.plan.trays import Place, fitting_mass, full_of
 from aqualib.tank.plan.what_it_buys import Change
+from aqualib.water.ph_scales import FRESH_BELOW
 
 WORTH_A_TRIP = 0.05
 """Less media than this share more is not worth buying."""
@@ -16,12 +26,21 @@ WORTH_A_TRIP = 0.05
 
 def in_the_trays(whole: Filled) -> Iterator[Change]:
     """Give every change of what stands in the trays."""
-    in_use = _order, _restage, _settle, _first_pad, _for_the_fine, _for_the_carbon, _fill
+    in_use = (
+        _order,
+        _restage,
+        _settle,
+        _first_pad,
+        _for_the_fine,
+        _for_the_carbon,
+        _for_the_bag,
+        _fill,
+    )
     for make in (*in_use, _pads, _media):
         yield from make(whole)
 
 
-RANKS = {SETTLING: 0, **{grade: n for n, grade in enumerate(PADS, start=1)}}
+RANKS = {SETTLING: 0, **{grade: n for n, grade in enumerate(CATCHERS, start=1)}}
 
 
 def in_order(places: tuple[Place, ...]) -> list[Place]:
@@ -32,19 +51,32 @@ def in_order(places: tuple[Place, ...]) -> list[Place]:
 def _rank(place: Place) -> int:
     if place.holds in RANKS:
         return RANKS[place.holds]
-    return {CARBON: 4, NOTHING: 6}.get(place.holds, 5)
+    if place.holds in CHEMICALS:
+        return len(RANKS)
+    return len(RANKS) + (2 if place.holds == NOTHING else 1)
 
 
 def _order(whole: Filled) -> Iterator[Change]:
     sorted_ = in_order(whole.places)
     if [p.holds for p in sorted_] != [p.holds for p in whole.places]:
+        bags = " and ".join(held_bags(whole) or [CARBON])
         yield Change(
             "order",
-            "Put the trays in order: settle, coarse, medium, fine, carbon, then media",
+            f"Put the trays in order: settle, coarse, medium, fine, {bags}, then media",
             "Each pad then meets only what the one before it lets through.",
             "05",
             whole.with_trays(sorted_),
         )
+
+
+def held_bags(whole: Filled) -> list[str]:
+    """Return the chemical media that the filter holds."""
+    return [kind for kind in CHEMICALS if whole.holding(kind)]
+
+
+def gives_back(whole: Filled) -> bool:
+    """Return whether zeolite lies in salt water, where a loaded one gives its ammonia back."""
+    return bool(whole.holding(ZEOLITE)) and whole.salinity >= FRESH_BELOW
 
 
 def _first_empty(whole: Filled) -> tuple[Place | None, list[Place]]:
@@ -56,7 +88,7 @@ def _first_empty(whole: Filled) -> tuple[Place | None, list[Place]]:
 
 def _restage(whole: Filled) -> Iterator[Change]:
     """Put the trays in order, and let the water settle where the carbon was."""
-    if whole.holding(CARBON) and whole.holding(*PADS) and not whole.holding(SETTLING):
+    if whole.holding(CARBON) and whole.holding(*CATCHERS) and not whole.holding(SETTLING):
         at = _last(whole, CARBON)
         settling = whole.with_tray(at, whole.places[at]._replace(holds=SETTLING))
         yield Change(
@@ -71,7 +103,7 @@ def _restage(whole: Filled) -> Iterator[Change]:
 
 def _first_pad(whole: Filled) -> Iterator[Change]:
     """Give a filter without a pad one, where no tray is empty."""
-    if whole.holding(*PADS) or whole.holding(NOTHING):
+    if whole.holding(*CATCHERS) or whole.holding(NOTHING):
         return
     first, *rest = whole.places
     changed = whole.with_trays([first._replace(holds=PADS[0], media=0.0), *rest])
@@ -141,6 +173,23 @@ def _for_the_carbon(whole: Filled) -> Iterator[Change]:
         )
 
 
+def _for_the_bag(whole: Filled) -> Iterator[Change]:
+    """Give the media that could lie where resin, phosphate remover or zeolite does."""
+    kind = own_kind(whole)
+    for bag in held_bags(whole):
+        at_once = bag == ZEOLITE and gives_back(whole)
+        pace = "now, with" if at_once else "a part a week with"
+        if bag != CARBON:
+            yield Change(
+                f"media for the {bag}",
+                f"Take the {bag} out, {pace} a test of ammonia every day, and fill its place with "
+                f"{kind}",
+                "Such media are full one day; bacteria on media work for years.",
+                "13",
+                _swapped(whole, bag, kind),
+            )
+
+
 def _fill(whole: Filled) -> Iterator[Change]:
     """Fill trays of media to the top."""
     full = [
@@ -175,7 +224,7 @@ def _pads(whole: Filled) -> Iterator[Change]:
 
 def _before_the_pads(places: list[Place], new: Place) -> list[Place]:
     """Return trays with a new one in front of the first pad, or last where there is none."""
-    pads = [n for n, place in enumerate(places) if place.holds in PADS]
+    pads = [n for n, place in enumerate(places) if place.holds in CATCHERS]
     at = pads[0] if pads else len(places)
     return [*places[:at], new, *places[at:]]
 

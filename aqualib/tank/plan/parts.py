@@ -13,9 +13,16 @@ from aqualib.water.ammonia import TANK_PH, TANK_WARMTH
 
 SETTLING, CARBON, NOTHING = "settling space", "carbon", "nothing"
 PADS = ("coarse pad", "medium pad", "fine pad")
+"""Pads of foam that are rinsed, and on which bacteria live."""
+FLOSS = "polishing floss"
+"""Wadding: it catches as a fine pad does, but is thrown away when it is full."""
+CATCHERS = (*PADS, FLOSS)
+RESIN, PHOSPHATE, ZEOLITE = "ion-exchange resin", "phosphate remover", "zeolite"
+CHEMICALS = (CARBON, RESIN, PHOSPHATE, ZEOLITE)
+"""What works until it is full: it takes room from media, and no bacteria are counted on it."""
 MEDIA = tuple(kind for kind in media_kinds() if kind != "open-cell foam")
 """Kinds of media in `data/media.csv` that a tray may hold; foam is a pad."""
-HOLDS = (SETTLING, *PADS, *MEDIA, CARBON, NOTHING)
+HOLDS = (SETTLING, *CATCHERS, *MEDIA, *CHEMICALS, NOTHING)
 """What a tray may hold: a stage, a kind of media, or nothing."""
 SEEDS = ("none", "squeeze", "handful", "third")
 """How much of a ripe filter is brought along: the rows `seed_...`, or none."""

@@ -29,7 +29,7 @@ from aqualib.filtration.media.bed import area_per_volume
 from aqualib.parameters import parameter
 from aqualib.tank.load import ammonia_production, nitrate_rise
 from aqualib.tank.plan.nothing_open import Filled, catches_dirt, pads_of
-from aqualib.tank.plan.parts import CARBON, MEDIA, PADS, SETTLING
+from aqualib.tank.plan.parts import CATCHERS, CHEMICALS, FLOSS, MEDIA, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, one_kilogram
 from aqualib.tank.sizing import Carried, FilterSystem, what_it_carries
 from aqualib.tank.upkeep import steady_peak
@@ -198,6 +198,8 @@ def flows(whole: Filled) -> tuple[float, float]:
 
 def pad_of(whole: Filled, place: Place) -> Pad:
     """Return a tray's pad."""
+    if place.holds == FLOSS:
+        return _floss(whole.floor, place.height)
     return _pad(place.holds.removesuffix(" pad"), whole.floor, place.height)
 
 
@@ -205,6 +207,12 @@ def pad_of(whole: Filled, place: Place) -> Pad:
 def _pad(grade: str, floor: float, height: float) -> Pad:
     """Return a pad; it never changes, and to make one takes as long as to run it for weeks."""
     return pad(grade, Q(floor, "m**2"), Q(height, "m"))
+
+
+@lru_cache(maxsize=64)
+def _floss(floor: float, height: float) -> Pad:
+    """Return floss: it was never measured here, so it catches as a fine pad does."""
+    return _pad("fine", floor, height).with_bare(name=FLOSS)
 
 
 def stages(whole: Filled) -> list[Pad | SettlingSpace]:
@@ -283,8 +291,8 @@ def media_dirt(whole: Filled) -> float:
     Behind a pad they get only what it lets through: it is due for cleaning long before they are.
     """
     room = 0.0
-    for place in takewhile(lambda place: place.holds not in PADS, whole.places):
-        if place.holds == CARBON:
+    for place in takewhile(lambda place: place.holds not in CATCHERS, whole.places):
+        if place.holds in CHEMICALS:
             room += place.height * whole.floor
         elif place.media:
             room += place.media / float(one_kilogram(place.holds).bed_density)
@@ -319,10 +327,13 @@ def media_surface(whole: Filled) -> tuple[float, float]:
 
 
 def pad_surface(whole: Filled) -> float:
-    """Return the surface of the pads on which bacteria live: the part that is free of dirt."""
+    """Return the surface of the pads on which bacteria live: the part that is free of dirt.
+
+    Floss has none: what grows on it is thrown away with it.
+    """
     foam = one_kilogram("open-cell foam")
     per_room = float(foam.outer_area.best / foam.volume.best)
-    room = sum(place.height for place in pads_of(whole)) * whole.floor
+    room = sum(place.height for place in whole.holding(*PADS)) * whole.floor
     return room * per_room * parameter("pad_surface_free").bare
 
 

@@ -29,7 +29,9 @@ from aqualib.tank.plan.first_weeks import (
 )
 from aqualib.tank.plan.new_water import WaterPlan, water_plan
 from aqualib.tank.plan.nothing_open import Filled, filled
+from aqualib.tank.plan.parts import ZEOLITE
 from aqualib.tank.plan.readings import Alarm, alarms, is_trapped
+from aqualib.tank.plan.spent_in_bags import OUT_FIRST, bag_alarms
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.what_it_buys import Change, gains
 from aqualib.tank.plan.what_it_does import (
@@ -86,8 +88,8 @@ class FilterPlan:
 
     @property
     def readings(self) -> tuple[Alarm, ...]:
-        """What the last readings ask for before any plan, in the reader's units."""
-        return alarms(self.system, self.whole)
+        """What readings and chemical media ask for before any plan, in the reader's units."""
+        return (*alarms(self.system, self.whole), *bag_alarms(self.whole))
 
     @property
     def carried(self) -> Span:
@@ -174,7 +176,7 @@ class FilterPlan:
         lamp, stop = self.whole.lamp_power > 0.0, None
         if self.verdict == VERDICTS[-1]:
             stop = stocking_stop(self.whole.feed, self.now.carried.feed.best, carried)
-        return dated_start(
+        dated = dated_start(
             self.start,
             self.first_weeks,
             dose,
@@ -183,6 +185,9 @@ class FilterPlan:
             seeded=self.system.care.seed != "none",
             salinity=self.whole.salinity,
         )
+        # Zeolite would leave the new bacteria nothing to eat.
+        hides = bool(dated) and bool(self.whole.holding(ZEOLITE))
+        return (*([Dated(self.start, OUT_FIRST)] if hides else []), *dated)
 
     @property
     def best_change(self) -> Change | None:

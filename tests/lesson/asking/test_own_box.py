@@ -76,4 +76,21 @@ def test_units_follow_the_reader():
         assert page_of(form)["1 dry"].unit == "lb"
     finally:
         set_units("metric")
-    assert len(fields()) == MOST * 15
+    assert len(fields()) == MOST * 17
+
+
+def test_black_grains_are_asked_about_and_not_looked_is_the_answer_left_open():
+    form = asking.judge_the_box(Piece("bag", "black grains"))
+    assert page_of(form)["1 cloth"].given == "not looked"
+    assert "Nobody looked" in form.verdicts[1]
+    form.answer("1 cloth", "")
+    assert "Nobody looked" in form.judge(), "an answer left open is not looked"
+    form.answer("1 cloth", "no marks")
+    assert "lava rock" in form.judge()
+    form.answer("2 looks", "pale grains")
+    form.judge()
+    assert "leave it out of the filter" in form.verdicts[2]
+    form.answer("2 meant_for", "ammonia")
+    form.answer("2 tray", "2")
+    form.judge()
+    assert "(zeolite" in form.verdicts[2]

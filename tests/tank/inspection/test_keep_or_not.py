@@ -125,3 +125,15 @@ def test_media_go_behind_the_pads_and_the_only_pad_stays():
         one = judge(pad, base._replace(places=places))
         assert one.whole.holding("coarse pad")
         assert [p.holds for p in one.whole.places].index("coarse pad") == 0
+
+
+def test_black_grains_that_nobody_rubbed_are_judged_both_ways():
+    open_, carbon, stone = (
+        judge(Piece("bag", "black grains", cloth=cloth), BOUGHT)
+        for cloth in ("not looked", "black marks", "no marks")
+    )
+    assert (open_.word, open_.after) == (carbon.word, carbon.after)
+    assert stone.found.holds == "lava rock"
+    assert stone.now.media_area > carbon.now.media_area
+    assert f"counted as lava rock it is {stone.word.upper()}" in open_.mind
+    assert "Nobody looked" not in carbon.mind + stone.mind

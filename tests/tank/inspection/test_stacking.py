@@ -18,6 +18,16 @@ def test_the_invented_filter_says_that_it_is_and_is_badly_stacked():
     assert not BOUGHT.holding(SETTLING)
 
 
+def test_each_kind_has_its_place_in_the_order():
+    held = ["porous rings", "zeolite", "polishing floss", "coarse pad", "ion-exchange resin",
+            "fine pad", "settling space", "phosphate remover", "medium pad", "carbon"]  # fmt: skip
+    mixed = BOUGHT.with_trays(BOUGHT.places[0]._replace(holds=h) for h in held)
+    assert [place.holds for place in put_in_order(mixed).places] == [
+        "settling space", "coarse pad", "medium pad", "fine pad", "polishing floss",
+        "zeolite", "ion-exchange resin", "phosphate remover", "carbon", "porous rings",
+    ]  # fmt: skip
+
+
 def test_order_keeps_what_is_there_and_lasts_longest_of_all_orders():
     ordered = put_in_order(BOUGHT)
     assert sorted(ordered.places) == sorted(BOUGHT.places)

@@ -7,6 +7,7 @@ from aqualib.tank.inspection.observed import SHAPES, Piece
 from aqualib.tank.inspection.what_it_is import litres_of, recognised
 from aqualib.tank.plan.parts import CARBON
 from aqualib.units import Q
+from aqualib.validity import ValidityError
 
 LOOKS = {shape: looks for looks, shape in SHAPES.items()}
 
@@ -55,6 +56,33 @@ def test_pads_carbon_and_what_was_not_tested():
     assert recognised(Piece("bag", "black grains")).holds == CARBON
     assert "by its looks alone" in recognised(Piece("pad", "sheet")).words
     assert "by its looks alone" in recognised(Piece("rings", "rings")).words
+
+
+def test_black_grains_are_carbon_if_they_mark_a_cloth_and_else_stone():
+    found = {
+        cloth: recognised(Piece("bag", "black grains", cloth=cloth))
+        for cloth in ("black marks", "not looked", "no marks")
+    }
+    assert [f.holds for f in found.values()] == [CARBON, CARBON, "lava rock"]
+    assert "mark a white cloth" in found["black marks"].words
+    assert "rub it" in found["not looked"].words, "what was not looked at is not asserted"
+    assert Piece("bag", "black grains").cloth == "not looked"
+    assert found["no marks"].area.best > 0.0
+
+
+def test_grains_are_told_by_looks_or_by_their_bag_and_else_stay_out():
+    def holds(looks, **more):
+        return recognised(Piece("bag", looks, **more)).holds
+
+    assert holds("tiny beads") == "ion-exchange resin"
+    assert holds("rust-brown grains") == "phosphate remover"
+    assert holds("pale grains", meant_for="phosphate") == "phosphate remover"
+    assert holds("pale grains", meant_for="ammonia") == "zeolite"
+    with pytest.raises(ValidityError, match="leave it out of the filter"):
+        holds("pale grains")
+    floss = recognised(Piece("wad", "floss", flour="about half"))
+    assert floss.holds == "polishing floss"
+    assert floss.cut.best > 0.0
 
 
 def test_litres_come_from_the_jug_then_the_scale_then_the_tray():
