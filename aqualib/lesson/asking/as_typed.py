@@ -12,6 +12,11 @@ from aqualib.water.alkalinity import milliequivalents_as_alkalinity
 
 PARTS_OF_ONE = re.compile(r"(?:(\d{1,3})[ -])?(\d{1,3})/(\d{1,3})((?: ?[^\d\s/].*)?)", re.ASCII)
 MILLIEQUIVALENTS = re.compile(r"(.+?) *(?:meq|mval) ?(?:/|per) ?(?:l|litre|liter)", re.IGNORECASE)
+DEGREES = re.compile(r"(.*\d) *°? ?d?kh", re.IGNORECASE)
+HARDNESS = re.compile(r"\d *°? ?(?:d|dh|gh|dgh)$", re.IGNORECASE)
+AS_CARBONATE = re.compile(r" *(?:as )?caco[3₃]$", re.IGNORECASE)
+LOW_ALKALINITY = 25.0
+"""mg/L; tests of keepers mostly count in degrees, of which so many are usual."""
 WIDE_IN_INCHES = 4
 """A hose with as many inches is a college's drain, but as many millimetres are usual."""
 
@@ -22,7 +27,7 @@ def read_field(field: str, given: object, unit: str) -> float:
     if own:
         return own(given)
     if unit == "percent":
-        _ask_for_share(given)
+        _ask_for_share(_whole(given))
     return read(_whole(given), unit)
 
 
@@ -39,8 +44,8 @@ def _ask_for_share(given: object) -> None:
     value = bare_number(given)
     if value is not None and 0 < value < 1:
         raise NotReadError(
-            f"Is {value:g} a share of one? Then write “{100 * value:g} %”. If it is less than "
-            f"one in a hundred, write “{value:g} %”."
+            f"Is {value:.3g} a share of one? Then write “{100 * value:.3g} %”. If it is less than "
+            f"one in a hundred, write “{value:.3g} %”."
         )
 
 
@@ -58,9 +63,17 @@ def _alkalinity(given: object) -> float:
 
     mmol/L stays refused: of acid it is one meq/L, of the carbonate two.
     """
-    found = MILLIEQUIVALENTS.fullmatch(given.strip()) if isinstance(given, str) else None
+    text = given.strip() if isinstance(given, str) else ""
+    bare = bare_number(given)
+    if bare is not None and 0 < bare < LOW_ALKALINITY:
+        raise NotReadError(f"Is that mg/L, or degrees? Write “{bare:g} mg/L” or “{bare:g} dKH”.")
+    if found := DEGREES.fullmatch(text):
+        return read(f"{found[1]} dKH", "mg/L")
+    if HARDNESS.search(text):
+        raise NotReadError("Is that carbonate hardness? Then write “KH” behind it.")
+    found = MILLIEQUIVALENTS.fullmatch(text)
     if not found:
-        return read(given, "mg/L")
+        return read(AS_CARBONATE.sub("", text) if text else given, "mg/L")
     told = Q(read(found[1], ""), "mmol/L")
     return float(milliequivalents_as_alkalinity(told).m_as("mg/L"))
 

@@ -20,7 +20,7 @@ NUMBER = re.compile(
 )
 # As people write them, in small letters and without full stops.
 UNITS = {
-    "l": "L litre litres liter liters",
+    "l": "L litre litres liter liters ltr ltrs",
     "gal": "gallon gallons us_gal us_gallon us_gallons",
     "imperial_gallon": "imp_gal imp_gallon imp_gallons imperial_gallons "
     "uk_gal uk_gallon uk_gallons",
@@ -59,6 +59,7 @@ UNITS = {
     "inch": 'in inch inches "',
     "ft": "foot feet",
     "m**2": "m2 m² m^2 square_metres square_meters sq_m",
+    "cm**2": "cm2 cm² cm^2 sq_cm",
     "ft**2": "ft2 ft² ft^2 sq_ft square_feet",
     "m**2/kg": "m2/kg m²/kg",
     "m**2/L": "m2/l m²/l m**2/l",
@@ -91,6 +92,8 @@ OWN_COUNTRY = {"gal", "gallon", "gallons", "gph", "fl_oz", "qt", "quart", "quart
 """Words that mean another amount where imperial units are read."""
 GALLONS_OF_TIME = re.compile(r"gal(lons?)?[/_]")
 """Gallons in so much time: those of the reader's own country too."""
+A_SECOND_NUMBER = re.compile(r"(?:to|and|or|x|[-–—/*+±~])\s*\d", re.IGNORECASE)
+"""What stands behind the first number of a range or of a sum."""
 PER = re.compile(r"\s*/\s*|\s+(?:per|an?|each)\s+")
 AS_NITROGEN = re.compile(r"[ _](?:as[ _])?(?:(?:nh[34]|no2|tan)-?)?n$")
 """What tells the basis that the boxes for ammonia and nitrite have anyhow. Nitrate is left out: its
@@ -165,6 +168,8 @@ def _unit_meant(text: str, unit: str) -> str:
     """Return the unit that a text means; none is that beside the box."""
     if not text or (not unit and text.lower().replace(" ", "_") in PLAIN_WORDS):
         return display_unit(unit) if unit else ""
+    if A_SECOND_NUMBER.match(text):
+        raise NotReadError(f"That is a range or a sum. {_ask(unit)}")
     known = _known(text) or _composed(text)
     if known:
         return known
@@ -195,8 +200,8 @@ def _composed(text: str) -> str:
 
 
 def _fitting(source: str, text: str, unit: str) -> str:
-    """Return a unit that only the registry knows; a letter that does not fit is a slip of keys."""
-    if len(text) > 1 or registry.Unit(source).is_compatible_with(unit or "dimensionless"):
+    """Return a unit that only the registry knows; what does not fit is a slip of keys."""
+    if registry.Unit(source).is_compatible_with(unit or "dimensionless"):
         return source
     raise ValueError(text)
 

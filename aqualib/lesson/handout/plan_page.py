@@ -62,7 +62,7 @@ LOOK = """\
 .aqualib-plan.roomy { font-size: 7.6pt; }
 }"""
 PAPER = """\
-@page { margin: 8mm; }
+@page { margin: 6mm; }
 body { margin: 0; }
 @media screen { body { margin: 1em; } }"""
 

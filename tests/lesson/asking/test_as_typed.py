@@ -22,17 +22,28 @@ def _us():
      # Half the mass of CaCO3 is 50.04 g a mole, so 2.5 are 125.1.
      ("water.alkalinity", "2.5 meq/L", "mg/L", 125.1),
      ("water.alkalinity", "2,5 meq per litre", "mg/L", 125.1),
-     ("water.alkalinity", "120", "mg/L", 120),
+     ("water.alkalinity", "120", "mg/L", 120), ("water.alkalinity", "15 mg/L", "mg/L", 15),
+     # One degree is 10 mg of CaO in a litre: 17.85 mg/L as CaCO3.
+     ("water.alkalinity", "5 KH", "mg/L", 89.24), ("water.alkalinity", "5°dKH", "mg/L", 89.24),
+     ("water.alkalinity", "90 mg/L CaCO3", "mg/L", 90),
      ("care.change", "30", "percent", 30), ("care.change", "0.3 %", "percent", 0.3)],
 )  # fmt: skip
 def test_what_keepers_write_is_read(field, typed, unit, value):
     assert read_field(field, typed, unit) == pytest.approx(value, rel=1e-4)
 
 
-@pytest.mark.parametrize("typed", ["0.3", "0,3", 0.25])
+@pytest.mark.parametrize("typed", ["0.3", "0,3", "3/10", 0.25])
 def test_a_share_of_one_is_asked_about(typed):
     with pytest.raises(NotReadError, match=r"“(30|25) %”"):
         read_field("care.change", typed, "percent")
+
+
+@pytest.mark.parametrize(
+    ("typed", "asked"), [("8", "“8 mg/L” or “8 dKH”"), ("5 dH", "carbonate hardness")]
+)
+def test_degrees_of_hardness_are_asked_about(typed, asked):
+    with pytest.raises(NotReadError, match=asked):
+        read_field("water.alkalinity", typed, "mg/L")
 
 
 @pytest.mark.parametrize("typed", ["1/0 in", "1/2/3 in", "in", "2 meq", "1 mmol/L"])

@@ -125,6 +125,19 @@ def test_a_unit_of_another_kind_is_named(typed):
     assert len(str(refused.value)) < 200
 
 
+@pytest.mark.parametrize("typed", ["200-240", "60 to 70", "1/2", "220 ± 5", "110*50*40/1000"])
+def test_a_range_or_a_sum_is_called_by_its_name(typed):
+    with pytest.raises(NotReadError, match="That is a range or a sum") as refused:
+        read(typed, "L")
+    assert not isinstance(refused.value, WrongUnitError)
+
+
+@pytest.mark.parametrize("typed", ["1 pinch", "3 fathom"])
+def test_what_only_the_registry_takes_for_a_unit_is_none(typed):
+    with pytest.raises(WrongUnitError, match="is no unit that is known here"):
+        read(typed, "g")
+
+
 @pytest.mark.parametrize("typed", ["1e", "3 k", "3 mg/L NO3-N", "3 mg/L NH4"])
 def test_what_nobody_means_as_a_unit_is_no_unit(typed):
     """A letter is a slip of the keys, no charge; and nitrogen in nitrate is not nitrate."""
