@@ -198,21 +198,18 @@ def flows(whole: Filled) -> tuple[float, float]:
 
 def pad_of(whole: Filled, place: Place) -> Pad:
     """Return a tray's pad."""
-    if place.holds == FLOSS:
-        return _floss(whole.floor, place.height)
-    return _pad(place.holds.removesuffix(" pad"), whole.floor, place.height)
+    return _pad(place.holds, whole.floor, place.height)
 
 
 @lru_cache(maxsize=256)
-def _pad(grade: str, floor: float, height: float) -> Pad:
-    """Return a pad; it never changes, and to make one takes as long as to run it for weeks."""
-    return pad(grade, Q(floor, "m**2"), Q(height, "m"))
+def _pad(holds: str, floor: float, height: float) -> Pad:
+    """Return a pad; it never changes, and to make one takes as long as to run it for weeks.
 
-
-@lru_cache(maxsize=64)
-def _floss(floor: float, height: float) -> Pad:
-    """Return floss: it was never measured here, so it catches as a fine pad does."""
-    return _pad("fine", floor, height).with_bare(name=FLOSS)
+    Floss was never measured here, so it catches as a fine pad does.
+    """
+    if holds == FLOSS:
+        return _pad("fine pad", floor, height).with_bare(name=FLOSS)
+    return pad(holds.removesuffix(" pad"), Q(floor, "m**2"), Q(height, "m"))
 
 
 def stages(whole: Filled) -> list[Pad | SettlingSpace]:
@@ -306,8 +303,7 @@ def _due_of(run: ClogRun | None) -> dict[str, float]:
     found = {}
     for at, name in enumerate(run.stages):
         filling = np.asarray(run.fullness)[:, at]
-        full = filling[-1] >= 1.0
-        found[name] = float(np.interp(1.0, filling, run.time)) if full else math.inf
+        found[name] = float(np.interp(1.0, filling, run.time)) if filling[-1] >= 1.0 else math.inf
     return found
 
 
@@ -332,9 +328,10 @@ def pad_surface(whole: Filled) -> float:
     Floss has none: what grows on it is thrown away with it.
     """
     foam = one_kilogram("open-cell foam")
-    per_room = float(foam.outer_area.best / foam.volume.best)
     room = sum(place.height for place in whole.holding(*PADS)) * whole.floor
-    return room * per_room * parameter("pad_surface_free").bare
+    return (
+        room * float(foam.outer_area.best / foam.volume.best) * parameter("pad_surface_free").bare
+    )
 
 
 def carries(
