@@ -329,9 +329,8 @@ def pad_surface(whole: Filled) -> float:
     """
     foam = one_kilogram("open-cell foam")
     room = sum(place.height for place in whole.holding(*PADS)) * whole.floor
-    return (
-        room * float(foam.outer_area.best / foam.volume.best) * parameter("pad_surface_free").bare
-    )
+    per_room = float(foam.outer_area.best / foam.volume.best)
+    return room * per_room * parameter("pad_surface_free").bare
 
 
 def carries(
