@@ -8,6 +8,7 @@ from aqualib import __version__
 from aqualib.lesson.handout.from_sums import cleaned_every
 from aqualib.lesson.handout.layers import grams, told
 from aqualib.tank.plan import FilterPlan
+from aqualib.tank.plan.outside_the_filter import LOST_FLOW
 from aqualib.tank.plan.what_it_does import NO_VERDICT, VERDICTS
 from aqualib.tank.sizing import LIMITS
 from aqualib.units import SECONDS_PER_DAY, number
@@ -110,6 +111,9 @@ def first_thing(plan: FilterPlan) -> str:
 
 def _kept(plan: FilterPlan) -> str:
     """Return what a filter with room asks for."""
+    best = plan.best_change
+    if best and best.name == LOST_FLOW:
+        return best.words
     high = plan.changing.peak > plan.changing.limit
     return f"{'change water as below' if high else 'nothing has to change'}; keep testing"
 

@@ -56,6 +56,13 @@ def test_where_neither_food_nor_fish_was_told_nobody_is_judged():
     assert in_short(fish).endswith(f": {fish.verdict}.")
 
 
+def test_a_flow_that_got_lost_is_found_first_however_light_the_stock():
+    light = example_system().changed("stock", food=Q(0.3, "g/day"))
+    lost = plan_of(light.changed("pump", measured_flow=Q(100, "L/h")), changes=True)
+    assert lost.verdict == "comfortable"
+    assert first_thing(lost).startswith("First: find what takes the flow")
+
+
 def test_a_filter_that_nobody_told_is_not_judged():
     plan = plan_of(System().changed("stock", food=Q(1, "g/day")))
     assert "What stands in the filter was not told" in in_short(plan)
