@@ -69,10 +69,12 @@ def _hot_words(plan: FilterPlan) -> str:
     whole = plan.whole
     here, warmest = told(whole.temperature, "degC", 3), _warmest()
     full = told(float(saturation.bare(whole.temperature, whole.salinity)), "mg/L")
+    # Where air would lift the pH of water that holds ammonia, the alarm says what to do instead.
+    moving = "" if plan.is_trapped else ": keep the surface moving day and night"
     return (
         f"at {here} bacteria are taken to work as at {warmest}; oxygen and breathing are those of "
-        f"{here}. It holds {full} of oxygen at most: keep the surface moving day and night. More "
-        "of its ammonia is poison, and the limit falls on."
+        f"{here}. It holds {full} of oxygen at most{moving}. More of its ammonia is poison, and "
+        "the limit falls on."
     )
 
 

@@ -23,6 +23,16 @@ def discus():
     return plan_at(6.0, 31)
 
 
+def test_no_line_tells_a_trapped_tank_to_stir(discus):
+    """1 mg/L at pH 6: the alarm forbids strong stirring; the line on heat does not ask for it."""
+    assert "keep the surface moving" in plan_words.this_water(discus).lines[1].words
+    told = discus.system.changed("water", alkalinity=Q(60, "mg/L"))
+    told = told.changed("readings", ammonia=Q(1, "mg/L"))
+    trapped = make_plan(told, START, doubt=False, changes=False)
+    assert trapped.is_trapped
+    assert "surface moving" not in as_plan_text(trapped)
+
+
 def test_the_page_says_what_is_not_known_and_what_not_to_do(discus):
     sour, hot = plan_words.this_water(discus).lines
     # By hand: 1 - 0.13 x 0.5 = 0.935, from 1 - 1.0 x 0.5 to 1 - 0.01 x 0.5.
