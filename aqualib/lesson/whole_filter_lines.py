@@ -5,13 +5,12 @@ from __future__ import annotations
 from datetime import date
 
 from aqualib.parameters import parameter
-from aqualib.tank.inspection import as_bought
+from aqualib.tank.inspection import as_bought, remembered_outcome
 from aqualib.tank.plan import (
     best_stack,
     example_system,
     filled,
     make_plan,
-    remembered_outcome,
 )
 from aqualib.tank.symptoms import diagnose
 from aqualib.units import Q, show

@@ -14,8 +14,9 @@ from aqualib.tank.inspection import (
     cut_from_powders,
     judge,
     put_in_order,
+    remembered_outcome,
 )
-from aqualib.tank.plan import best_stack, example_system, filled, remembered_outcome
+from aqualib.tank.plan import best_stack, example_system, filled
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.units import Q
 

@@ -11,7 +11,6 @@ from aqualib.tank.plan import VERDICTS, FilterPlan
 from aqualib.tank.plan.new_water import DAYS_A_WEEK, KEEPER, NITRATE
 from aqualib.tank.upkeep import bicarbonate_bill
 from aqualib.units import SECONDS_PER_DAY, number, shown
-from aqualib.water.ammonia import PRINTED_PH
 
 
 def nitrate_words(plan: FilterPlan) -> str:
@@ -94,7 +93,7 @@ def alkalinity_words(plan: FilterPlan) -> str:
     used = f"bacteria use up {weight(float(bill.used) * week)} a week (as CaCO3). Test it weekly"
     if plan.whole.is_sea:
         return f"{used}, and hold what sea water has."
-    if plan.whole.ph < PRINTED_PH.low or plan.is_trapped:
+    if plan.asks_small_steps:
         return f"{used}. {NO_SODA_HERE}"
     low = shown(held.value, held.unit)
     soda = float(bill.bicarbonate) * week

@@ -9,16 +9,12 @@ from aqualib.lesson.handout.layers import told
 from aqualib.parameters import parameter
 from aqualib.tank.load.stock import FISH_MEASURED
 from aqualib.tank.plan import FilterPlan
+from aqualib.tank.plan.readings import is_sour
 from aqualib.units import number, shown
 from aqualib.water.ammonia import PRINTED_PH, PRINTED_WARMTH
 from aqualib.water.oxygen import saturation
 
 LESSON_14 = "lesson 14, “the pH sinks”"
-
-
-def is_sour(plan: FilterPlan) -> bool:
-    """Return whether the pH lies below what the ammonia limits are printed for."""
-    return plan.whole.ph < PRINTED_PH.low
 
 
 def is_hot(plan: FilterPlan) -> bool:
@@ -28,7 +24,7 @@ def is_hot(plan: FilterPlan) -> bool:
 
 def beyond_words(plan: FilterPlan) -> Iterator[tuple[str, str]]:
     """Give what holds in sour water and in hot, each with its name; nothing in other water."""
-    if is_sour(plan):
+    if is_sour(plan.whole):
         yield "Sour water", _sour_words(plan.whole.ph)
     if is_hot(plan):
         yield "Hot water", _hot_words(plan)
@@ -36,7 +32,7 @@ def beyond_words(plan: FilterPlan) -> Iterator[tuple[str, str]]:
 
 def beyond_assumed(plan: FilterPlan) -> Iterator[tuple[str, str]]:
     """Give what was assumed for such water, each with its name."""
-    if is_sour(plan):
+    if is_sour(plan.whole):
         row = parameter("film_acid_loss")
         low, best, high = _percents(row.low, row.value, row.high)
         words = (

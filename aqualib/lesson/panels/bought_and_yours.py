@@ -11,10 +11,10 @@ from aqualib.lesson.charts.two_stacks import Stacks, TwoStacks
 from aqualib.lesson.controls import Choice, Control, Slider
 from aqualib.lesson.panel import Panel
 from aqualib.running_tank import running_tank
-from aqualib.tank.inspection import as_bought, in_kg_and_lb, lines_of
+from aqualib.tank.inspection import as_bought, in_kg_and_lb, lines_of, remembered_outcome
 from aqualib.tank.inspection.keep_or_not import days
 from aqualib.tank.inspection.side_by_side import due_first
-from aqualib.tank.plan import Filled, filled, remembered_outcome
+from aqualib.tank.plan import Filled, filled
 from aqualib.tank.plan.parts import CARBON, NOTHING, PADS, SETTLING
 from aqualib.tank.plan.trays import Place, fitting_mass
 from aqualib.tank.sizing import LIMITS

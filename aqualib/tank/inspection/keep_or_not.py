@@ -11,9 +11,9 @@ from typing import NamedTuple
 from aqualib.filtration.media import media_kinds
 from aqualib.parameters import parameter
 from aqualib.tank.inspection.observed import BLACK, NO_MARKS, NOT_LOOKED, Piece
+from aqualib.tank.inspection.stacking import remembered_outcome
 from aqualib.tank.inspection.what_it_is import Found, litres_of, recognised
 from aqualib.tank.inspection.what_to_mind import to_mind
-from aqualib.tank.plan.best_filling import remembered_outcome
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.other_trays import gives_back, own_kind
 from aqualib.tank.plan.parts import CARBON, CATCHERS, CHEMICALS, NOTHING, SETTLING, ZEOLITE

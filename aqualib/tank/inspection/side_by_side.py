@@ -9,7 +9,7 @@ from typing import NamedTuple
 from aqualib.filtration.capture.pads import GRADES
 from aqualib.tables import as_html, as_text
 from aqualib.tank.inspection.keep_or_not import days, in_kg_and_lb
-from aqualib.tank.plan.best_filling import remembered_outcome
+from aqualib.tank.inspection.stacking import remembered_outcome
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.what_it_does import Outcome
 from aqualib.tank.sizing import LIMITS

@@ -8,6 +8,7 @@ from aqualib.files import data_file
 from aqualib.tank.plan.nothing_open import Filled
 from aqualib.tank.plan.other_trays import in_order
 from aqualib.tank.plan.system import System
+from aqualib.tank.plan.what_it_does import Outcome, outcome
 from aqualib.tank.plan.written import from_json
 
 
@@ -15,6 +16,12 @@ from aqualib.tank.plan.written import from_json
 def as_bought() -> System:
     """Return an invented filter as it may come out of its box, on the tank of the lessons."""
     return from_json(data_file("as_bought.json").read_text(encoding="utf-8"))
+
+
+@lru_cache(maxsize=512)
+def remembered_outcome(whole: Filled) -> Outcome:
+    """Return what a system does; the same trays are asked for again and again."""
+    return outcome(whole)
 
 
 def put_in_order(whole: Filled) -> Filled:

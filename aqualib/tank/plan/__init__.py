@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from aqualib.tank.plan.assumed import Assumption
-from aqualib.tank.plan.best_filling import Stack, best_stack, remembered_outcome
+from aqualib.tank.plan.best_filling import Stack, best_stack
 from aqualib.tank.plan.changes import ranked_changes
 from aqualib.tank.plan.doubts import Unknown, widest_unknowns
 from aqualib.tank.plan.first_weeks import Dated, StartUp, dated_start

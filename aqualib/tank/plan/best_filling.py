@@ -12,7 +12,7 @@ from aqualib.tank.plan.other_trays import own_kind
 from aqualib.tank.plan.parts import PADS, SETTLING
 from aqualib.tank.plan.trays import Place, full_of
 from aqualib.tank.plan.what_it_buys import SAME
-from aqualib.tank.plan.what_it_does import Outcome, outcome, outcomes
+from aqualib.tank.plan.what_it_does import Outcome, outcomes
 
 MOST_OF_A_GRADE = 2
 """Pads of one grade that are tried; a third adds depth where hardly any dirt arrives."""
@@ -24,12 +24,6 @@ class Stack(NamedTuple):
     whole: Filled
     does: Outcome
     tried: int
-
-
-@lru_cache(maxsize=512)
-def remembered_outcome(whole: Filled) -> Outcome:
-    """Return what a system does; the same trays are asked for again and again."""
-    return outcome(whole)
 
 
 @lru_cache(maxsize=16)

@@ -59,13 +59,13 @@ def water_plan(whole: Filled, peak: float, *, trapped: bool = False) -> WaterPla
         ground = NO_END
     pace, days = (asked, DAYS_A_WEEK) if ground == NITRATE else (now, _days(whole.change_every))
     share, every = in_steps(pace, days)
-    small, days = _small(now, share, every)
-    if not trapped and not whole.nitrate_now > limit:
-        stands = peak if math.isnan(whole.nitrate_now) else whole.nitrate_now
-        more = pace >= MUCH_MORE * now and days <= every
-        if ground != NITRATE or stands <= limit or not more:
-            small, days = 0.0, 0
-    return WaterPlan(peak, limit, weekly, share, every, ground, small, days)
+    small, apart = _small(now, share, every)
+    # Nothing was read: what the sum says counts, where much more is asked than now.
+    unread = math.isnan(whole.nitrate_now) and peak > limit and ground == NITRATE
+    used_to_less = unread and pace >= MUCH_MORE * now and apart <= every
+    if not (trapped or whole.nitrate_now > limit or used_to_less):
+        small, apart = 0.0, 0
+    return WaterPlan(peak, limit, weekly, share, every, ground, small, apart)
 
 
 def _small(now: float, share: float, every: int) -> tuple[float, int]:

@@ -48,7 +48,7 @@ def _ammonia(system: System, whole: Filled) -> Iterator[Alarm]:
     found = float(system.readings.bare.ammonia)
     limits = total_ammonia_limits.bare(whole.ph, whole.temperature, whole.salinity)
     long, hour = float(limits.chronic), float(limits.acute)
-    if whole.ph < PRINTED_PH.low or is_trapped(system, whole):
+    if asks_small_steps(system, whole):
         yield from _before_water_is_changed(found, limits, whole)
         return
     if found <= long:
@@ -62,6 +62,16 @@ def _ammonia(system: System, whole: Filled) -> Iterator[Alarm]:
         )
     else:
         yield Alarm(f"{words}.", f"{FISH_FIRST}; {after}.")
+
+
+def is_sour(whole: Filled) -> bool:
+    """Return whether the pH lies below what the ammonia limits are printed for."""
+    return whole.ph < PRINTED_PH.low
+
+
+def asks_small_steps(system: System, whole: Filled) -> bool:
+    """Return whether nothing that lifts the pH may be done at a stroke."""
+    return is_sour(whole) or is_trapped(system, whole)
 
 
 def is_trapped(system: System, whole: Filled) -> bool:
@@ -111,7 +121,7 @@ def _nitrite(system: System, whole: Filled) -> Iterator[Alarm]:
     found = float(system.readings.bare.nitrite)
     line = float(safe_nitrite.bare(whole.salinity, whole.chloride))
     if found > line:
-        slowly = whole.ph < PRINTED_PH.low or is_trapped(system, whole)
+        slowly = asks_small_steps(system, whole)
         after = LESSON_14.format(symptom="nitrite does not go away")
         yield Alarm(
             f"Nitrite reads {_told(found)} as N. In this water animals bear {_told(line)} for "

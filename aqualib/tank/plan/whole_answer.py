@@ -30,7 +30,7 @@ from aqualib.tank.plan.first_weeks import (
 from aqualib.tank.plan.new_water import WaterPlan, water_plan
 from aqualib.tank.plan.nothing_open import Filled, filled
 from aqualib.tank.plan.parts import ZEOLITE
-from aqualib.tank.plan.readings import Alarm, alarms, is_trapped
+from aqualib.tank.plan.readings import Alarm, alarms, asks_small_steps, is_trapped
 from aqualib.tank.plan.spent_in_bags import OUT_FIRST, bag_alarms
 from aqualib.tank.plan.system import System
 from aqualib.tank.plan.what_it_buys import Change, gains
@@ -120,6 +120,11 @@ class FilterPlan:
     def is_trapped(self) -> bool:
         """Whether new water, soda or air would poison the tank, by its last readings."""
         return is_trapped(self.system, self.whole)
+
+    @property
+    def asks_small_steps(self) -> bool:
+        """Whether nothing that lifts the pH may be done at a stroke."""
+        return asks_small_steps(self.system, self.whole)
 
     @property
     def is_judged(self) -> bool:
