@@ -24,7 +24,7 @@ def nitrate_words(plan: FilterPlan) -> str:
 
 def water_words(plan: FilterPlan) -> str:
     """Return the change of water that the plan advises: the calendar asks for the same."""
-    return f"{_advised(plan)}{_salt_words(plan)}"
+    return f"{_advised(plan)}{_small_words(plan)}{_salt_words(plan)}"
 
 
 def _salt_words(plan: FilterPlan) -> str:
@@ -43,7 +43,7 @@ def _advised(plan: FilterPlan) -> str:
     each = f"{_share_of(plan, found.share)} every {every_so_many(found.every)}"
     steps = "; never more than half at once" if found.every < parted(plan) else ""
     if found.ground == NITRATE:
-        return f"To hold {limit} change {each}{steps}.{_small_words(plan)}"
+        return f"To hold {limit} change {each}{steps}."
     if found.ground == KEEPER:
         weekly = told(found.weekly, "L", 3)
         return f"{weekly} a week would hold {limit}: less than {each} is your choice{steps}."

@@ -10,6 +10,7 @@ from aqualib.lesson.handout.plan_calendar import as_plan_calendar
 from aqualib.lesson.handout.plan_page import as_plan_page
 from aqualib.lesson.handout.plan_text import as_plan_text
 from aqualib.tank.plan import VERDICTS, example_system, make_plan
+from aqualib.tank.plan.new_water import KEEPER
 from aqualib.units import Q
 
 
@@ -64,6 +65,16 @@ def test_page_text_calendar_and_changes_give_one_advice(food):
     assert bool(more) == (food == 3.5)
     for one in more:
         assert one.words == "Change 23 % of the water every 3 days"
+
+
+def test_small_changes_of_the_calendar_stand_in_the_words_whatever_they_rest_on():
+    """0.5 g a day are less than the habit holds; nitrate of 300 asks for a tenth all the same."""
+    light = example_system().changed("stock", food=Q(0.5, "g/day"))
+    high = plan_of(light.changed("readings", nitrate=Q(300, "mg/L")))
+    assert high.changing.ground == KEEPER
+    assert "begin with 19.0 L (10 %) every 4 days" in water_words(high)
+    assert "Change only 19.0 L of water" in " ".join(as_plan_text(high).split())
+    assert "begin with" not in water_words(plan_of(light))
 
 
 def test_less_than_the_keeper_changes_is_called_a_choice():
